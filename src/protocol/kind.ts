@@ -1,0 +1,48 @@
+import { z } from 'zod';
+
+/** What a clash of two changes means is decided by the family (SPEC.md, M). */
+export type Family = 'fact' | 'observation' | 'claim' | 'derived';
+
+export type Role = 'crew' | 'coordinator' | 'dashboard' | 'admin';
+
+/**
+ * Where a record lives: in the feed of the firm, in a feed that carries its own id (site:ID, event:ID), or wherever
+ * the record that one of its fields names lives. `parent` also groups what moves together.
+ */
+export type Home =
+  | { readonly in: 'firm' }
+  | { readonly in: 'own'; readonly prefix: 'site' | 'event' }
+  | { readonly in: 'parent'; readonly field: string };
+
+export interface KindDefinition<Shape extends z.ZodRawShape = z.ZodRawShape> {
+  readonly name: string;
+  /** Last part of its REST address. */
+  readonly plural: string;
+  readonly family: Family;
+  readonly description: string;
+  readonly home: Home;
+  /** Which fields name other records, and of which kind: they must exist before the record is applied. */
+  readonly references: Readonly<Partial<Record<keyof Shape & string, string>>>;
+  /** Who may write it; everybody of the firm may read it who follows its feed. */
+  readonly writers: readonly Role[];
+  readonly fields: z.ZodObject<Shape, z.core.$strict>;
+}
+
+export const OFFICE: readonly Role[] = ['coordinator', 'admin'];
+export const FIELD: readonly Role[] = ['crew', 'coordinator', 'admin'];
+
+export function defineKind<Shape extends z.ZodRawShape>(
+  definition: Omit<KindDefinition<Shape>, 'fields'> & { readonly fields: Shape },
+): KindDefinition<Shape> {
+  return { ...definition, fields: z.strictObject(definition.fields) };
+}
+
+/** A field that may be missing; null means the same as missing, and an amendment to null clears it. */
+export function maybe<Schema extends z.ZodType>(schema: Schema) {
+  return schema.nullish();
+}
+
+/** What a record holds once nulls are dropped: a missing field is an unknown, never a null. */
+export type FieldsOf<Kind extends { fields: z.ZodType }> = {
+  readonly [Key in keyof z.output<Kind['fields']>]: Exclude<z.output<Kind['fields']>[Key], null>;
+};

@@ -1,0 +1,55 @@
+/** What a device said of its own clocks when it captured a record. */
+export interface DeviceClock {
+  /** Wall clock, with offset, as the device showed it. */
+  readonly wall: string;
+  /** Milliseconds since an unknown start that is fixed within one boot. */
+  readonly monotonicMs: number;
+  /** Names the boot, so that monotonic times of two boots are never compared. */
+  readonly boot: string;
+  /** Order in which this device captured its records. */
+  readonly sequence: number;
+}
+
+/** A device clock with what the server measured when the record reached it. */
+export interface StampedClock extends DeviceClock {
+  /** Server time minus the device's wall clock at the push, in ms: add it to the device's time to correct it. */
+  readonly differenceMs: number;
+  /** Half of the round trip that the device last saw, in ms; 0 when it said nothing. */
+  readonly uncertaintyMs: number;
+}
+
+/** Where and by whom an observation was made. Times are kept as entered. */
+export interface Observed {
+  /** When it was seen at the well, with offset. */
+  readonly at: string;
+  /** When it was typed, with offset. */
+  readonly entered: string;
+  readonly captured: 'at-the-well' | 'same-day' | 'from-paper';
+  /** The member who read the instrument. */
+  readonly readBy: string;
+  /** The member who typed it. */
+  readonly writtenBy: string;
+}
+
+export interface Voided {
+  readonly reason: string;
+  readonly by: string | null;
+}
+
+/** A record as it stands on the wire, in the ledger and on every phone. */
+export interface RecordState<Fields = Readonly<Record<string, unknown>>> {
+  readonly kind: string;
+  readonly id: string;
+  /** 1, 2, 3 ... in the order in which the server took the changes. */
+  readonly rev: number;
+  readonly voided: Voided | null;
+  /** The member on whose behalf the last change was made; null where the server derived it. */
+  readonly by: string | null;
+  /** The writing client and its mutation that brought this revision; null where the server derived it. */
+  readonly client: string | null;
+  readonly mutation: number | null;
+  /** Reason of the last correction, void or re-homing, if it had one. */
+  readonly reason: string | null;
+  readonly clock: StampedClock | null;
+  readonly fields: Fields;
+}
