@@ -1,0 +1,70 @@
+import type { KindDefinition } from './kind.ts';
+import { assignment } from './kinds/assignment.ts';
+import { call } from './kinds/call.ts';
+import { conflict } from './kinds/conflict.ts';
+import { crew } from './kinds/crew.ts';
+import { device } from './kinds/device.ts';
+import { event } from './kinds/event.ts';
+import { firm } from './kinds/firm.ts';
+import { flag } from './kinds/flag.ts';
+import { flagReview } from './kinds/flag-review.ts';
+import { measuringPoint } from './kinds/measuring-point.ts';
+import { member } from './kinds/member.ts';
+import { nest } from './kinds/nest.ts';
+import { occurrence } from './kinds/occurrence.ts';
+import { pumpSetUp } from './kinds/pump-set-up.ts';
+import { purge } from './kinds/purge.ts';
+import { reading } from './kinds/reading.ts';
+import { resolution } from './kinds/resolution.ts';
+import { sample } from './kinds/sample.ts';
+import { signOut } from './kinds/sign-out.ts';
+import { site } from './kinds/site.ts';
+import { sounding } from './kinds/sounding.ts';
+import { unit } from './kinds/unit.ts';
+import { visit } from './kinds/visit.ts';
+import { waterLevel } from './kinds/water-level.ts';
+import { well } from './kinds/well.ts';
+import { wellAlias } from './kinds/well-alias.ts';
+import { wellClaim } from './kinds/well-claim.ts';
+
+/** Every kind, parents before the records that name them: the order in which tables are written. */
+export const KINDS: readonly KindDefinition[] = [
+  firm,
+  member,
+  crew,
+  device,
+  site,
+  nest,
+  well,
+  wellAlias,
+  measuringPoint,
+  unit,
+  event,
+  assignment,
+  signOut,
+  wellClaim,
+  visit,
+  sounding,
+  waterLevel,
+  pumpSetUp,
+  purge,
+  occurrence,
+  reading,
+  call,
+  sample,
+  conflict,
+  resolution,
+  flag,
+  flagReview,
+] as unknown as readonly KindDefinition[];
+
+const byName = new Map(KINDS.map((kind) => [kind.name, kind]));
+const byPlural = new Map(KINDS.map((kind) => [kind.plural, kind]));
+
+export function kindNamed(name: string): KindDefinition | undefined {
+  return byName.get(name);
+}
+
+export function kindOfPlural(plural: string): KindDefinition | undefined {
+  return byPlural.get(plural);
+}
