@@ -6,6 +6,8 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     pool: 'forks',
+    globalSetup: ['tests/support/global-setup.ts'],
+    reporters: ['default', './.config/closing-line-reporter.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
   },

@@ -1,0 +1,164 @@
+import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { readdir, readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
+import type { ClientBase } from 'pg';
+
+/** The lock that Prisma's own migration command takes, so that the two exclude each other. */
+const MIGRATION_LOCK = 72_707_369;
+const LOCK_PATIENCE_MS = 60_000;
+const LOCK_PAUSE_MS = 100;
+
+/** Prisma's own table, column for column. */
+const HISTORY_TABLE = `
+  create table if not exists _prisma_migrations (
+    id                  varchar(36) primary key not null,
+    checksum            varchar(64) not null,
+    finished_at         timestamptz,
+    migration_name      varchar(255) not null,
+    logs                text,
+    rolled_back_at      timestamptz,
+    started_at          timestamptz not null default now(),
+    applied_steps_count integer not null default 0
+  )`;
+
+interface Migration {
+  name: string;
+  sql: string;
+}
+
+interface Applied {
+  name: string;
+  checksum: string;
+  finished: boolean;
+  logs: string | null;
+}
+
+const sha256 = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
+
+async function readMigrations(directory: string): Promise<Migration[]> {
+  const entries = await readdir(directory, { withFileTypes: true });
+  const names = entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
+  const migrations: Migration[] = [];
+  for (const name of names.sort()) {
+    const file = path.join(directory, name, 'migration.sql');
+    if (!existsSync(file)) {
+      throw new Error(
+        `The migration folder ${path.join(directory, name)} holds no migration.sql. Add it, or remove the folder.`,
+      );
+    }
+    migrations.push({ name, sql: await readFile(file, 'utf8') });
+  }
+  return migrations;
+}
+
+async function readHistory(client: ClientBase): Promise<Applied[]> {
+  const result = await client.query<Applied>(`
+    select migration_name as name, checksum, finished_at is not null as finished, logs
+    from _prisma_migrations where rolled_back_at is null order by started_at`);
+  return result.rows;
+}
+
+/** Line ends may differ between checkouts, as Prisma allows too. */
+function sameScript(sql: string, checksum: string): boolean {
+  const unix = sql.replaceAll('\r\n', '\n');
+  return [sql, unix, unix.replaceAll('\n', '\r\n')].some((text) => sha256(text) === checksum);
+}
+
+function checkApplied(applied: Applied, known: Migration | undefined, directory: string): void {
+  if (!applied.finished) {
+    throw new Error(
+      `The migration ${applied.name} was begun by another tool and never finished. It left: ${applied.logs ?? 'no log'}. ` +
+        'Look at what it changed, then tell Prisma with "prisma migrate resolve --rolled-back" or "--applied", and start again.',
+    );
+  }
+  if (known === undefined) {
+    throw new Error(
+      `The database is newer than this program: it has the migration ${applied.name}, which is not in ${directory}. ` +
+        'Start the release that made it, or a later one; or restore a backup from before.',
+    );
+  }
+  if (!sameScript(known.sql, applied.checksum)) {
+    throw new Error(
+      `The migration ${applied.name} was changed after it was applied (recorded SHA-256 ${applied.checksum}, file now ` +
+        `${sha256(known.sql)}). Put the file back as it was, and write the change as a new migration.`,
+    );
+  }
+}
+
+function failedMigration(migration: Migration, error: unknown): Error {
+  const { message, position } = error as { message: string; position?: string };
+  const line =
+    position === undefined ? '' : ` near line ${migration.sql.slice(0, Number(position)).split('\n').length}`;
+  return new Error(
+    `The migration ${migration.name} failed${line}: ${message}. Nothing of it was kept. Correct it and start again.`,
+    { cause: error },
+  );
+}
+
+async function transactionNumber(client: ClientBase): Promise<string | undefined> {
+  const result = await client.query<{ number: string }>('select pg_current_xact_id()::text as number');
+  return result.rows[0]?.number;
+}
+
+async function applyOne(client: ClientBase, migration: Migration): Promise<void> {
+  await client.query('begin');
+  try {
+    const inserted = await client.query<{ id: string }>(
+      `insert into _prisma_migrations (id, checksum, migration_name, started_at)
+       values (gen_random_uuid()::text, $1, $2, clock_timestamp()) returning id`,
+      [sha256(migration.sql), migration.name],
+    );
+    const before = await transactionNumber(client);
+    await client.query(migration.sql);
+    if ((await transactionNumber(client)) !== before)
+      throw new Error('it ends its own transaction, so it was kept in parts');
+    await client.query(
+      'update _prisma_migrations set finished_at = clock_timestamp(), applied_steps_count = 1 where id = $1',
+      [inserted.rows[0]?.id],
+    );
+    await client.query('commit');
+  } catch (error) {
+    await client.query('rollback').catch(() => undefined);
+    throw failedMigration(migration, error);
+  }
+}
+
+async function takeLock(client: ClientBase): Promise<void> {
+  for (let waitedMs = 0; waitedMs < LOCK_PATIENCE_MS; waitedMs += LOCK_PAUSE_MS) {
+    const result = await client.query<{ taken: boolean }>('select pg_try_advisory_lock($1) as taken', [MIGRATION_LOCK]);
+    if (result.rows[0]?.taken === true) return;
+    await sleep(LOCK_PAUSE_MS);
+  }
+  throw new Error(
+    `Another process has been migrating this database for more than ${LOCK_PATIENCE_MS / 1000} seconds ` +
+      `(advisory lock ${MIGRATION_LOCK}, see pg_locks). Wait until it ends, or end that session, and start again.`,
+  );
+}
+
+async function applyMissing(client: ClientBase, directory: string): Promise<string[]> {
+  const migrations = await readMigrations(directory);
+  await client.query(HISTORY_TABLE);
+  const history = await readHistory(client);
+  for (const applied of history) {
+    checkApplied(
+      applied,
+      migrations.find((migration) => migration.name === applied.name),
+      directory,
+    );
+  }
+  const missing = migrations.filter((migration) => !history.some((applied) => applied.name === migration.name));
+  for (const migration of missing) await applyOne(client, migration);
+  return missing.map((migration) => migration.name);
+}
+
+/** Brings the database to the newest of prisma/migrations, one transaction each; a second call finds nothing to do. */
+export async function migrate(owner: ClientBase, directory: string): Promise<{ applied: string[] }> {
+  await takeLock(owner);
+  try {
+    return { applied: await applyMissing(owner, directory) };
+  } finally {
+    await owner.query('select pg_advisory_unlock($1)', [MIGRATION_LOCK]);
+  }
+}

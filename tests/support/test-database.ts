@@ -1,0 +1,99 @@
+import { randomBytes } from 'node:crypto';
+import { request } from 'node:http';
+import path from 'node:path';
+import pg from 'pg';
+import { inject } from 'vitest';
+import { makePool } from '../../src/store/pool.ts';
+import { APP_ROLE, OWNER_ROLE } from '../../src/store/role-names.ts';
+import { storeTypes } from '../../src/store/type-parsers.ts';
+import type { TemplateAnswer } from './global-setup.ts';
+import { BYPASS_ROLE, inDatabase, withAdmin } from './template.ts';
+import { testLog } from './test-log.ts';
+
+export interface TestDatabase {
+  name: string;
+  /** as the application connects: row-level security applies */
+  pool: pg.Pool;
+  /** sees and writes the rows of every firm */
+  bypass: pg.Pool;
+  /** a new connection that may change the schema; drop() ends it if the test does not */
+  owner(): Promise<pg.Client>;
+  /** how to connect as the application, for what opens its own connections */
+  config: pg.PoolConfig;
+  /** addresses for what takes addresses, such as a server under test */
+  databaseUrl: string;
+  appDatabaseUrl: string | undefined;
+  drop(): Promise<void>;
+}
+
+export interface TestDatabaseOptions {
+  /** a folder of migrations other than the project's own */
+  migrations?: string;
+  poolSize?: number;
+}
+
+const ownMigrations = path.join(import.meta.dirname, '../../prisma/migrations');
+
+function askForTemplate(directory: string): Promise<TemplateAnswer> {
+  return new Promise((resolve, reject) => {
+    const asked = request({ socketPath: inject('testServerDoor'), method: 'POST' }, (response) => {
+      let text = '';
+      response.on('data', (chunk) => (text += String(chunk)));
+      response.on('end', () => (response.statusCode === 200 ? resolve(JSON.parse(text)) : reject(new Error(text))));
+    });
+    asked.on('error', reject);
+    asked.end(directory);
+  });
+}
+
+function asRole(answer: TemplateAnswer, database: string, role: string): pg.ClientConfig {
+  if (!answer.direct) return inDatabase(answer.admin, database, role);
+  return { ...answer.admin, database, user: role };
+}
+
+/** pg reads a socket's folder from the address's query. */
+function addressOf(config: pg.ClientConfig): string {
+  if (config.connectionString !== undefined) return config.connectionString;
+  const query = new URLSearchParams({ host: String(config.host), port: String(config.port) });
+  return `postgresql://${config.user}@localhost/${config.database}?${query}`;
+}
+
+function ownerMaker(config: pg.ClientConfig) {
+  const open: pg.Client[] = [];
+  return {
+    async owner(): Promise<pg.Client> {
+      const client = new pg.Client({ ...config, types: storeTypes });
+      await client.connect();
+      open.push(client);
+      return client;
+    },
+    endAll: () => Promise.all(open.map((client) => client.end())),
+  };
+}
+
+/** A fresh database with the project's tables, cloned from a migrated one; drop it in afterAll. */
+export async function testDatabase(options: TestDatabaseOptions = {}): Promise<TestDatabase> {
+  const answer = await askForTemplate(options.migrations ?? ownMigrations);
+  const name = `${answer.template.split('_template_')[0]}_${randomBytes(6).toString('hex')}`;
+  await withAdmin(answer.admin, (client) =>
+    client.query(`create database ${name} template ${answer.template} owner ${OWNER_ROLE}`),
+  );
+  const config = asRole(answer, name, APP_ROLE);
+  const ownerConfig = asRole(answer, name, OWNER_ROLE);
+  const pool = makePool(config, testLog, options.poolSize);
+  const bypass = makePool(asRole(answer, name, BYPASS_ROLE), testLog, 4);
+  const owners = ownerMaker(ownerConfig);
+  return {
+    name,
+    pool,
+    bypass,
+    owner: owners.owner,
+    config,
+    databaseUrl: addressOf(ownerConfig),
+    appDatabaseUrl: answer.direct ? addressOf(config) : undefined,
+    async drop() {
+      await Promise.all([pool.end(), bypass.end(), owners.endAll()]);
+      await withAdmin(answer.admin, (client) => client.query(`drop database if exists ${name} with (force)`));
+    },
+  };
+}
