@@ -1,6 +1,83 @@
 import { z } from 'zod';
-import { text } from './primitives.ts';
+import { PARAMETERS } from '../catalog/parameters.ts';
+import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../science/arithmetic-names.ts';
+import { maybe } from './kind.ts';
+import { decimal, text } from './primitives.ts';
 
+const positive = decimal.refine((value) => Number(value) > 0, { error: 'must be above zero' });
+const seconds = z.int().min(0).max(86_400);
+
+const parameterPlan = z.strictObject({
+  use: maybe(z.enum(['required', 'advisory'])).describe('Advisory: judged and shown, but never keeps a well unstable'),
+  sensorFloor: maybe(positive).describe(
+    'In the unit of the parameter: a total spread up to this is below what the sensor resolves and passes',
+  ),
+  roundTo: maybe(z.enum(['1', '0.1', '0.01', '0.001'])).describe(
+    'Round each reading, halves away from zero, before comparing; missing: compare as entered',
+  ),
+});
+
+/** Choices that the published criteria leave open. Every one may be missing; its default stands in its description. */
+export const stabilizationPlan = z.strictObject({
+  percentArithmetic: maybe(z.enum(PERCENT_ARITHMETICS)).describe('Default: the one that fits the wording of the set'),
+  absoluteArithmetic: maybe(z.enum(ABSOLUTE_ARITHMETICS)).describe('Default: the one that fits the wording of the set'),
+  parameters: maybe(z.partialRecord(z.enum(PARAMETERS), parameterPlan)).describe(
+    'Default: every parameter of the set is required, no floor, no rounding',
+  ),
+  count: maybe(z.enum(['readings', 'comparisons'])).describe(
+    'What the "three" of the set counts: three readings (default), or three comparisons, which takes four readings',
+  ),
+  windows: maybe(z.enum(['same-window', 'own-time'])).describe(
+    'Whether all parameters must be stable together (default) or each at its own time since the last interruption',
+  ),
+  minimumIntervalS: maybe(seconds).describe('Least time between readings of a window. Default: that of the set'),
+  graceS: maybe(z.int().min(0).max(600)).describe('By how much an interval may fall short. Default: 30'),
+  largestGapS: maybe(seconds).describe('Longest gap inside a window, at least two intervals. Default: 1800'),
+  turnover: maybe(z.enum(['required', 'not-required'])).describe(
+    'Whether a flow-cell volume must pass between readings. Default: as the set says',
+  ),
+  flowChangePercent: maybe(decimal.refine((value) => Number(value) >= 0, { error: 'must not be below zero' })).describe(
+    'A change of flow by more than this part of the flow before it restarts the window. Default: 10',
+  ),
+  afterInterruption: maybe(z.enum(['one-interval', 'next-reading'])).describe(
+    'The first reading that counts after an interruption: one interval later (default) or the next one',
+  ),
+  missing: maybe(z.enum(['skip', 'break'])).describe(
+    'A reading that lacks a parameter is skipped for that parameter (default) or restarts it',
+  ),
+  overRange: maybe(z.enum(['break', 'skip'])).describe(
+    'A figure at the end of the range of the meter restarts its parameter (default) or is skipped',
+  ),
+  lowValueStraddle: maybe(z.enum(['each-reading', 'window'])).describe(
+    'The low-value rule asks for every reading below the threshold (default) or for the mean of the window',
+  ),
+  lowValueEquality: maybe(z.enum(['not-low', 'low'])).describe(
+    'What a reading of exactly the threshold is where the wording leaves it open. Default: not-low',
+  ),
+  drawdown: maybe(
+    z
+      .strictObject({
+        limitFt: maybe(positive),
+        limitM: maybe(positive),
+        steadyWithinFt: maybe(positive).describe('Spread of the pumping levels that is still steady. Default: 0.05'),
+        steady: maybe(z.enum(['reported', 'required'])).describe(
+          'Whether stable needs a steady level. Default: reported',
+        ),
+      })
+      .refine((plan) => plan.limitFt == null || plan.limitM == null, { error: 'has its limit in two units: give one' }),
+  ).describe('Default: the limit of the set, in the unit of the set'),
+  minimumPurge: maybe(z.enum(['reported', 'required'])).describe(
+    'Whether stable needs the minimum purge volume of the set. Default: reported',
+  ),
+  whenUnknown: maybe(z.enum(['reported', 'not-stable'])).describe(
+    'What a condition does that cannot be checked, such as turnover without a cell volume. Default: reported',
+  ),
+});
+export type StabilizationPlan = z.output<typeof stabilizationPlan>;
+
+/** What a sampling round is judged by. It fixes editions and options, so that a later edition changes nothing past. */
 export const eventPlan = z.strictObject({
   criteria: text(64).describe('Id of a criteria set of the catalog'),
+  stabilization: maybe(stabilizationPlan),
 });
+export type EventPlan = z.output<typeof eventPlan>;
