@@ -1,0 +1,210 @@
+import type { CodeEntry } from './registry.ts';
+
+function code(status: number, title: string, cause: string, remedy: string): CodeEntry {
+  return { status, title, cause, remedy };
+}
+
+/**
+ * Every code that an answer may carry: as the code of a problem (RFC 9457), or of an outcome inside a push, where the
+ * push itself is answered 200. The status is the one of a single request that meets it.
+ */
+export const CODES = {
+  // what cannot be read
+  unreadable_json: code(400, 'Not JSON', 'The text is not JSON, or is cut.', 'Send it again whole, as JSON text.'),
+  unreadable_text: code(
+    400,
+    'Not UTF-8',
+    'The bytes are not UTF-8 text.',
+    'Send text as UTF-8; a file in another encoding must be converted first.',
+  ),
+  too_deep: code(400, 'Nested too deeply', 'The JSON is nested deeper than the limit.', 'See GET /v1/limits.'),
+  too_large: code(
+    413,
+    'Too large',
+    'The body, line or list is larger than the limit.',
+    'See GET /v1/limits; split it.',
+  ),
+  unreadable_record: code(
+    422,
+    'Not readable as a record',
+    'A field is missing, unknown, or not of the form that the kind asks for.',
+    'The detail names the field and what it may hold; measured values are decimal strings such as "7.10".',
+  ),
+  unknown_kind: code(422, 'No such kind', 'The kind named does not exist.', 'GET /v1/kinds lists them.'),
+  wrong_number: code(
+    422,
+    'Out of number',
+    'The line carries another mutationId than its place in the push gives it.',
+    'Number mutations 1, 2, 3 ... per client and send them in that order.',
+  ),
+  cut_short: code(400, 'Cut short', 'Fewer lines arrived than the header announced.', 'Send the same push again.'),
+  unsupported_media: code(
+    415,
+    'Other content type',
+    'The content type is not the one of this route.',
+    'See the detail.',
+  ),
+  bad_request: code(
+    400,
+    'Not a readable request',
+    'A parameter, header or the body has another form.',
+    'See the detail.',
+  ),
+  // what waits
+  parent_missing: code(
+    409,
+    'Names a record that is not here yet',
+    'A record that it refers to, or requires, has not arrived.',
+    'Nothing to do in a push: it is applied when that record arrives. Through REST, send that record first.',
+  ),
+  right_missing: code(
+    403,
+    'No right to write this',
+    'The role of the token may not write this kind.',
+    'A coordinator can release what was set aside, or write it in person.',
+  ),
+  reason_missing: code(
+    422,
+    'A reason is missing',
+    'A correction, void or re-homing of what was observed needs a reason.',
+    'Send it again with `reason`.',
+  ),
+  reference_of_other_kind: code(
+    422,
+    'Refers to a record of another kind',
+    'A field names a record that exists but is of another kind.',
+    'The detail names the field, the kind found and the kind expected.',
+  ),
+  id_taken: code(
+    409,
+    'The id belongs to another record',
+    'A record of another kind or place has this id already.',
+    'Make ids as UUID version 7 on the device; a person looks at what was set aside.',
+  ),
+  device_revoked: code(
+    403,
+    'The device was revoked',
+    'The token of the device was withdrawn; what it hands in is kept for a person to look at.',
+    'Ask a coordinator of the firm.',
+  ),
+  database_refused: code(
+    422,
+    'The database refused it',
+    'A constraint that no other check knows of.',
+    'The detail says which; what was sent is kept as it came.',
+  ),
+  // what means nothing
+  nothing_to_change: code(422, 'Changes nothing', 'An amendment without a field.', 'Name at least one field in `set`.'),
+  record_missing: code(404, 'No such record', 'No record of this kind has this id.', 'Check the id and the firm.'),
+  kind_differs: code(422, 'The record is of another kind', 'The id is of a record of another kind.', 'See the detail.'),
+  derived: code(
+    422,
+    'Only the server writes this kind',
+    'Assessments, flags and conflicts are derived from what was recorded.',
+    'Change what they are derived from, review a flag, or resolve a conflict.',
+  ),
+  home_fixed: code(
+    422,
+    'A record does not change where it lives',
+    'The amended field says to which visit, purge or site the record belongs.',
+    'Re-home the visit, or void the record and record it anew.',
+  ),
+  not_rehomable: code(
+    422,
+    'Only a visit is re-homed',
+    'The verb rehome was used on another kind.',
+    'Re-home its visit.',
+  ),
+  not_a_conflict: code(
+    422,
+    'Not an open conflict',
+    'The id is of no conflict, or of one that was decided.',
+    'See the detail.',
+  ),
+  conflict_changed: code(
+    409,
+    'The conflict has changed since',
+    'Another value joined the conflict after the revision cited.',
+    'Look at the conflict again and cite its present revision as base.',
+  ),
+  not_set_aside: code(404, 'Nothing waits under this id', 'No mutation was set aside under it.', 'GET /v1/set-asides.'),
+  release_failed: code(
+    409,
+    'It cannot be applied yet',
+    'What was set aside still cannot be applied.',
+    'The detail says what is missing.',
+  ),
+  // the conversation
+  mutation_reused: code(
+    409,
+    'A mutation number with other content',
+    'The client sent other bytes under a number that was taken already, as a restored copy of a phone would.',
+    'Take a new client id and send what was not acknowledged under new numbers.',
+  ),
+  mutation_gap: code(
+    409,
+    'Mutations are missing',
+    'The push begins after a number that the server does not know.',
+    'Send again from `expected` on.',
+  ),
+  client_of_other: code(
+    409,
+    'The client id belongs to another token',
+    'Another device of the firm uses this client id.',
+    'Take a new client id; a partner who carries a copy of an outbox pushes it with the copied client id to /v1/sync/push?carried=true.',
+  ),
+  reset_required: code(
+    410,
+    'Begin again from nothing',
+    'The cursor does not fit the data: see `reason`.',
+    'Keep the outbox, drop the records of the feed, pull from nothing, and replay the mutations after `lastMutation`.',
+  ),
+  unauthenticated: code(
+    401,
+    'Who are you',
+    'No token was shown, or it is unknown, expired or revoked.',
+    'Send `Authorization: Bearer TOKEN`; a coordinator issues tokens.',
+  ),
+  forbidden: code(
+    403,
+    'Not with this role',
+    'The role of the token may not do this.',
+    'The detail names the roles that may.',
+  ),
+  not_found: code(404, 'Not here', 'No such address or record in this firm.', 'Check the address.'),
+  revision_differs: code(
+    412,
+    'Changed since',
+    'If-Match names another revision than the present one.',
+    'Read the record again; or leave If-Match out and send `base`, and the changes are merged.',
+  ),
+  base_missing: code(
+    428,
+    'What had you seen?',
+    'An amendment without If-Match and without base.',
+    'Send If-Match with the ETag that you read, or `base`.',
+  ),
+  key_reused: code(
+    422,
+    'Idempotency-Key with another request',
+    'The key was used for a request with other content.',
+    'Use one key a request.',
+  ),
+  too_many: code(429, 'Too many requests', 'More requests than the limit in this time.', 'Wait as Retry-After says.'),
+  busy: code(
+    503,
+    'Try again',
+    'The database or the server cannot take it at the moment; nothing was stored.',
+    'Send the same again after Retry-After.',
+  ),
+  query_too_costly: code(
+    400,
+    'The query asks for too much',
+    'Its depth, breadth, size or cost is above the limit.',
+    'Ask for less at once; the detail names the limit.',
+  ),
+  unreadable_query: code(400, 'The query cannot be read', 'It does not fit the schema.', 'The detail says where.'),
+  internal: code(500, 'A fault of ours', 'The server met a fault that is its own.', 'Report it with the request id.'),
+} as const satisfies Readonly<Record<string, CodeEntry>>;
+
+export type Code = keyof typeof CODES;

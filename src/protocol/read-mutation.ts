@@ -1,0 +1,132 @@
+import type { z } from 'zod';
+import type { Code } from './codes.ts';
+import type { KindDefinition } from './kind.ts';
+import { kindNamed } from './kinds-by-name.ts';
+import { LIMITS } from './limits.ts';
+import { type Mutation, mutation as mutationSchema } from './mutation.ts';
+
+export type Fields = Readonly<Record<string, unknown>>;
+
+/** A mutation that can be read as one: its kind is known and its fields have the form that the kind asks for. */
+export interface ReadMutation {
+  readonly mutation: Mutation;
+  readonly kind: KindDefinition;
+  /** The fields set; null clears one. */
+  readonly fields: Fields;
+}
+
+export interface Unreadable {
+  readonly code: Code;
+  readonly detail: string;
+  readonly pointer?: string;
+}
+
+/** How deeply a JSON text is nested, without parsing it. */
+export function jsonDepth(text: string): number {
+  let depth = 0;
+  let deepest = 0;
+  let quoted = false;
+  for (let at = 0; at < text.length; at++) {
+    const char = text.charCodeAt(at);
+    if (quoted) {
+      if (char === 0x5c) at++;
+      else if (char === 0x22) quoted = false;
+    } else if (char === 0x22) quoted = true;
+    else if (char === 0x7b || char === 0x5b) deepest = Math.max(deepest, ++depth);
+    else if (char === 0x7d || char === 0x5d) depth--;
+  }
+  return deepest;
+}
+
+function pointerOf(path: readonly PropertyKey[]): string {
+  return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
+}
+
+function shortly(value: unknown): string {
+  const text = typeof value === 'string' ? JSON.stringify(value) : String(JSON.stringify(value));
+  return text.length > 80 ? `${text.slice(0, 77)}...` : text;
+}
+
+function valueAt(root: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce<unknown>(
+    (value, part) => (typeof value === 'object' && value !== null ? Reflect.get(value, part) : undefined),
+    root,
+  );
+}
+
+/** Says what the first fault of a parse is: the field, what was given, and what it may hold. */
+export function firstFault(error: z.ZodError, given: unknown, at: string): Unreadable {
+  const issue = error.issues[0];
+  const path = issue?.path ?? [];
+  const unknown = issue?.code === 'unrecognized_keys' ? issue.keys[0] : undefined;
+  const pointer = at + pointerOf(unknown === undefined ? path : [...path, unknown]);
+  if (unknown !== undefined) return { code: 'unreadable_record', pointer, detail: `${pointer} is not a known field` };
+  const value = valueAt(given, path);
+  const was = value === undefined ? 'is missing' : `was ${shortly(value)}`;
+  return {
+    code: 'unreadable_record',
+    pointer,
+    detail: `${pointer || '/'} ${was}: ${issue?.message ?? 'not readable'}`,
+  };
+}
+
+const partialOf = new WeakMap<KindDefinition, z.ZodType>();
+
+/** The fields of a kind as an amendment may set them: any of them; null only where the field may be missing. */
+function amendable(kind: KindDefinition): z.ZodType {
+  const known = partialOf.get(kind) ?? kind.fields.partial();
+  partialOf.set(kind, known);
+  return known;
+}
+
+function parseFields(schema: z.ZodType, set: unknown): Fields | Unreadable {
+  const parsed = schema.safeParse(set ?? {});
+  return parsed.success ? (parsed.data as Fields) : firstFault(parsed.error, set ?? {}, '/set');
+}
+
+export function isUnreadable(value: object): value is Unreadable {
+  return 'code' in value && 'detail' in value;
+}
+
+function readFields(kind: KindDefinition, given: Mutation): Fields | Unreadable {
+  switch (given.verb) {
+    case 'record':
+      return parseFields(kind.fields, given.set);
+    case 'amend':
+    case 'rehome':
+      return parseFields(amendable(kind), given.set);
+    default:
+      return given.set ?? {};
+  }
+}
+
+function readObject(given: unknown): ReadMutation | Unreadable {
+  const parsed = mutationSchema.safeParse(given);
+  if (!parsed.success) return firstFault(parsed.error, given, '');
+  const kind = kindNamed(parsed.data.kind);
+  if (parsed.data.verb === 'release') return { mutation: parsed.data, kind: RELEASE, fields: {} };
+  if (!kind) return { code: 'unknown_kind', pointer: '/kind', detail: `${shortly(parsed.data.kind)} is not a kind` };
+  if (kind.family === 'derived' && parsed.data.verb !== 'resolve') {
+    return { code: 'derived', pointer: '/kind', detail: `${kind.name} is derived by the server` };
+  }
+  const fields = readFields(kind, parsed.data);
+  return isUnreadable(fields) ? fields : { mutation: parsed.data, kind, fields };
+}
+
+/** `release` cites something set aside, which is not a record and has no kind. */
+const RELEASE = { name: 'set-aside', family: 'derived' } as KindDefinition;
+
+/** Reads one line of a push. */
+export function readMutation(line: string): ReadMutation | Unreadable {
+  const depth = jsonDepth(line);
+  if (depth > LIMITS.jsonDepth) {
+    return { code: 'too_deep', detail: `nested ${depth} deep; the limit is jsonDepth ${LIMITS.jsonDepth}` };
+  }
+  let given: unknown;
+  try {
+    given = JSON.parse(line);
+  } catch (error) {
+    return { code: 'unreadable_json', detail: error instanceof Error ? error.message : 'not JSON' };
+  }
+  return readObject(given);
+}

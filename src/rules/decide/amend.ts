@@ -1,0 +1,37 @@
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
+import type { Held, World } from '../held.ts';
+import { type Decision, type NotTaken, refuse, setAside } from './decision.ts';
+import { placeOf } from './home.ts';
+import { mergeFields } from './merge-fields.ts';
+import type { Request } from './request.ts';
+
+/** A correction of what was observed says why; a fact changes as the world does. */
+export function reasonMissing(request: Request): NotTaken | null {
+  const { kind, mutation } = request.read;
+  if (kind.family !== 'observation' || mutation.reason !== undefined) return null;
+  return setAside('reason_missing', `a correction of a ${kind.name} needs a reason`);
+}
+
+/** Where a record lives is not amended, unless it is a leaf that stays in its feed (a reading in the wrong purge). */
+function leavesHome(request: Request, held: Held, world: World): NotTaken | null {
+  const { kind, fields, mutation } = request.read;
+  if (kind.home.in !== 'parent') return null;
+  const { field } = kind.home;
+  if (!(field in fields) || fields[field] === held.parent) return null;
+  const leaf = kind.family === 'observation' && kindNamed(kind.name) === kind;
+  const place = leaf && typeof fields[field] === 'string' ? placeOf(kind, mutation.id, fields, world) : null;
+  if (place?.feed === held.feed) return null;
+  return refuse('home_fixed', `${field} says where a ${kind.name} lives and is not amended`, `/set/${field}`);
+}
+
+export function decideAmend(request: Request, held: Held, world: World): Decision {
+  const { fields, kind } = request.read;
+  if (Object.keys(fields).length === 0) return refuse('nothing_to_change', `no field of ${kind.name} in set`, '/set');
+  const fault = reasonMissing(request) ?? leavesHome(request, held, world);
+  if (fault) return fault;
+  const taken = mergeFields(request, held, fields, request.seen);
+  const [first] = taken.changes;
+  if (!first) return taken;
+  const place = placeOf(kind, held.state.id, first.held.state.fields, world);
+  return { ...taken, changes: [{ ...first, held: { ...first.held, ...place } }] };
+}

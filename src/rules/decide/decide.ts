@@ -1,0 +1,53 @@
+import type { Held, World } from '../held.ts';
+import { decideAmend } from './amend.ts';
+import { type Decision, refuse, setAside } from './decision.ts';
+import { decideRecord } from './record.ts';
+import { checkReferences } from './references.ts';
+import { decideRehome } from './rehome.ts';
+import type { Request } from './request.ts';
+import { decideResolve } from './resolve.ts';
+import { decideVoid } from './void.ts';
+
+function mayWrite(request: Request): boolean {
+  const { kind, mutation } = request.read;
+  if (mutation.verb === 'resolve') return request.writer.role === 'coordinator' || request.writer.role === 'admin';
+  return kind.writers.includes(request.writer.role);
+}
+
+/** The record that a change is about, or why it cannot be changed. */
+function target(request: Request, world: World): Held | Decision {
+  const { mutation, kind } = request.read;
+  const held = world.get(mutation.id);
+  if (!held) return setAside('parent_missing', `${kind.name} ${mutation.id} is not here yet`, [mutation.id]);
+  if (held.state.kind === kind.name) return held;
+  return refuse('kind_differs', `${mutation.id} is a ${held.state.kind}, not a ${kind.name}`, '/kind');
+}
+
+/**
+ * Decides what becomes of one mutation, against everything decided before it. Pure: what it changes is in the answer.
+ *
+ * @returns the records as they stand after it, or why it was not taken
+ */
+export function decide(request: Request, world: World): Decision {
+  const { mutation, kind } = request.read;
+  if (!mayWrite(request)) {
+    return setAside('right_missing', `the role ${request.writer.role} may not write a ${kind.name}`);
+  }
+  const notYet = checkReferences(request.read, world);
+  if (notYet) return notYet;
+  if (mutation.verb === 'record') return decideRecord(request, world);
+  const held = target(request, world);
+  if ('outcome' in held) return held;
+  switch (mutation.verb) {
+    case 'amend':
+      return decideAmend(request, held, world);
+    case 'void':
+      return decideVoid(request, held);
+    case 'rehome':
+      return decideRehome(request, held, world);
+    case 'resolve':
+      return decideResolve(request, held, world);
+    case 'release':
+      return refuse('not_set_aside', `${mutation.id} was not set aside`);
+  }
+}

@@ -1,0 +1,23 @@
+import type { ReadMutation } from '../../protocol/read-mutation.ts';
+import type { StampedClock } from '../../protocol/record.ts';
+import type { Writer } from '../held.ts';
+import type { Seen } from '../merge/register.ts';
+
+/** A mutation with who makes it and what they had seen. */
+export interface Request {
+  readonly read: ReadMutation;
+  readonly writer: Writer;
+  readonly clock: StampedClock | null;
+  /** What the writer had in view of the record; null where it is not known, so that nothing is superseded. */
+  readonly seen: Seen | null;
+}
+
+/** The person on whose behalf a change is made. */
+export function personOf(request: Request): string | null {
+  return request.read.mutation.by ?? request.writer.person;
+}
+
+/** The revision that the writer had seen; 0 where it is not known. */
+export function seenRevOf(seen: Seen | null): number {
+  return seen !== null && 'rev' in seen ? seen.rev : 0;
+}
