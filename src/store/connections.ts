@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { withOptions } from './connection-options.ts';
 import { ensureDatabase } from './embedded/embedded-roles.ts';
 import { type EmbeddedServer, startEmbedded } from './embedded/supervisor.ts';
 import { type ExternalUrls, openExternal } from './external.ts';
@@ -29,7 +30,7 @@ export interface Database {
 }
 
 async function connected(config: pg.ClientConfig): Promise<pg.Client> {
-  const client = new pg.Client({ ...config, types: storeTypes });
+  const client = new pg.Client({ ...withOptions(config), types: storeTypes });
   await client.connect();
   return client;
 }

@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { withOptions } from './connection-options.ts';
 import type { StoreLog } from './log.ts';
 import { storeTypes } from './type-parsers.ts';
 
@@ -11,15 +12,14 @@ const CONNECT_PATIENCE_MS = 10_000;
  * The limits travel with the connection, so no request runs before they hold: a statement may take 15 s, and a
  * transaction that its client forgot is ended after 10 s, because it would hold back everybody behind its locks.
  */
-const limits = '-c statement_timeout=15s -c idle_in_transaction_session_timeout=10s -c timezone=UTC -c datestyle=ISO';
+const LIMITS = '-c statement_timeout=15s -c idle_in_transaction_session_timeout=10s';
 
 export function makePool(config: pg.PoolConfig, log: StoreLog, max = POOL_SIZE): pg.Pool {
   const pool = new pg.Pool({
     max,
     connectionTimeoutMillis: CONNECT_PATIENCE_MS,
     application_name: 'wellround',
-    ...config,
-    options: [config.options, limits].filter(Boolean).join(' '),
+    ...withOptions(config, LIMITS),
     types: storeTypes,
   });
   // an idle connection breaks when the server restarts; the pool drops it and opens another when asked

@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { access, chmod, chown, constants, mkdir, readdir, readFile, rename, stat } from 'node:fs/promises';
+import { access, chmod, chown, constants, lchown, mkdir, readdir, readFile, rename, stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { StoreLog } from '../log.ts';
 
@@ -66,12 +66,15 @@ export async function setAside(cluster: string, log: StoreLog): Promise<void> {
   }
 }
 
-/** Gives a folder that root made, or restored, to the account that will run the server. */
+/**
+ * Gives a folder that root made, or restored, to the account that will run the server. The folder itself comes last:
+ * while it still belongs to somebody else, the work is known to be unfinished.
+ */
 export async function give(folder: string, account: { uid: number; gid: number }): Promise<void> {
   if ((await stat(folder)).uid === account.uid) return;
-  await chown(folder, account.uid, account.gid);
-  await chmod(folder, 0o700);
   for (const entry of await readdir(folder, { withFileTypes: true, recursive: true })) {
-    await chown(path.join(entry.parentPath, entry.name), account.uid, account.gid);
+    await lchown(path.join(entry.parentPath, entry.name), account.uid, account.gid);
   }
+  await chmod(folder, 0o700);
+  await chown(folder, account.uid, account.gid);
 }

@@ -11,8 +11,14 @@ const OWNER_LOCK = 7_701_923;
  */
 export type Guarding =
   | { kind: 'guarded'; client: pg.Client }
-  | { kind: 'kept by another'; keeper: string }
+  | { kind: 'kept by another'; keeper: Keeper }
   | { kind: 'not answering'; reason: string };
+
+/** The keeper writes its number into its session's name, so that a message can say which process it is. */
+export interface Keeper {
+  /** 0 when its session ended just now */
+  pid: number;
+}
 
 const KEEPER_QUERY = `
   select a.application_name as keeper from pg_locks l join pg_stat_activity a on a.pid = l.pid
@@ -23,7 +29,7 @@ async function lockOrName(client: pg.Client): Promise<Guarding> {
   if (lock.rows[0]?.taken === true) return { kind: 'guarded', client };
   const found = await client.query<{ keeper: string }>(KEEPER_QUERY, [OWNER_LOCK]);
   await client.end();
-  return { kind: 'kept by another', keeper: found.rows[0]?.keeper ?? 'a process that has just ended' };
+  return { kind: 'kept by another', keeper: { pid: Number(found.rows[0]?.keeper.split(' ').pop() ?? 0) } };
 }
 
 export async function tryToGuard(socketFolder: string): Promise<Guarding> {
@@ -33,8 +39,9 @@ export async function tryToGuard(socketFolder: string): Promise<Guarding> {
     user: SUPERUSER,
     database: 'postgres',
     ssl: false,
+    options: '-c client_min_messages=warning',
     application_name: `wellround process ${process.pid}`,
-    connectionTimeoutMillis: 5_000,
+    connectionTimeoutMillis: 3_000,
   });
   // a lost connection is reported by "end" as well; without a listener Node would end the process
   client.on('error', () => undefined);

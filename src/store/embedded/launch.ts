@@ -11,6 +11,7 @@ export interface Launched {
   pid: number;
   /** resolves when the program has ended, with how it ended */
   ended: Promise<string>;
+  hasEnded(): boolean;
   /** what the server wrote to its log since it was launched */
   said(): string;
 }
@@ -33,7 +34,7 @@ function launchEnvironment(run: RunContext, formerPid: number | undefined): Node
 export interface LaunchOptions {
   socketFolder: string;
   settings: Readonly<Record<string, string>>;
-  /** the number in postmaster.pid, when it is certain that another program has it now */
+  /** the number in postmaster.pid, when it is certain that no server of this folder has it now */
   formerPid: number | undefined;
 }
 
@@ -58,5 +59,6 @@ export function launchServer(run: RunContext, options: LaunchOptions): Launched 
     child.once('exit', (code, signal) => resolve(signal ?? `status ${code}`));
   });
   const said = () => readFileSync(log.file).subarray(log.from).toString('utf8').trim();
-  return { child, pid: child.pid ?? 0, ended, said };
+  const hasEnded = () => child.pid === undefined || child.exitCode !== null || child.signalCode !== null;
+  return { child, pid: child.pid ?? 0, ended, hasEnded, said };
 }

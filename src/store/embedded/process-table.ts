@@ -3,6 +3,8 @@ import { readFile, readlink, realpath } from 'node:fs/promises';
 import { promisify } from 'node:util';
 
 export function isAlive(pid: number): boolean {
+  // 0 and less would ask about whole groups of processes
+  if (pid <= 0) return false;
   try {
     process.kill(pid, 0);
     return true;

@@ -2,6 +2,7 @@ import { realpath } from 'node:fs/promises';
 import type { StoreLog } from '../log.ts';
 import { type Account, chooseAccount } from './account.ts';
 import { openDataFolder } from './data-folder.ts';
+import { findPlatformPackage } from './platform-package.ts';
 import { type Programs, preparePrograms } from './programs.ts';
 import { canEnter } from './reach.ts';
 
@@ -26,9 +27,9 @@ export async function prepareRun(dataDir: string, log: StoreLog): Promise<RunCon
   await openDataFolder(dataDir);
   const real = await realpath(dataDir);
   const cluster = await openDataFolder(real);
-  const account = await chooseAccount(cluster);
+  const account = await chooseAccount([cluster, real]);
   const reachable = await canEnter(real, account);
-  const programs = await preparePrograms(real, account);
+  const programs = await preparePrograms(real, account, findPlatformPackage());
   return { dataDir: real, cluster, account, programs, reachable, log };
 }
 

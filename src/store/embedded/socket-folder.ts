@@ -1,4 +1,4 @@
-import { chown, lstat, mkdtemp } from 'node:fs/promises';
+import { chown, lstat, mkdtemp, rm } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import type { Account } from './account.ts';
@@ -25,7 +25,7 @@ async function fits(parent: string, account: Account | undefined): Promise<boole
  * A private folder of its own for the socket: a data folder may lie deeper than a socket's name can say, and a
  * fresh random name can neither be taken by another server nor be prepared by another user.
  */
-async function makeSocketFolder(account: Account | undefined): Promise<string> {
+export async function makeSocketFolder(account: Account | undefined): Promise<string> {
   const reasons: string[] = [];
   for (const parent of [os.tmpdir(), '/tmp', '/var/tmp']) {
     if (!(await fits(parent, account))) {
@@ -46,11 +46,7 @@ async function makeSocketFolder(account: Account | undefined): Promise<string> {
   );
 }
 
-/** The folder of the server before, if it is still there and still private: the pool goes on knowing where to look. */
-export async function reuseOrMakeSocketFolder(
-  former: string | undefined,
-  account: Account | undefined,
-): Promise<string> {
-  if (former !== undefined && former !== '' && (await isOurs(former, account))) return former;
-  return makeSocketFolder(account);
+/** The folder of a server that was killed; never one that is not plainly ours. */
+export async function removeSocketFolder(folder: string, account: Account | undefined): Promise<void> {
+  if (await isOurs(folder, account)) await rm(folder, { recursive: true, force: true });
 }

@@ -1,4 +1,3 @@
-import { rm } from 'node:fs/promises';
 import { setTimeout as sleep } from 'node:timers/promises';
 import type pg from 'pg';
 import type { StoreLog } from '../log.ts';
@@ -9,6 +8,7 @@ import { createCluster, SUPERUSER } from './initdb.ts';
 import { prepareRun, type RunContext } from './run-context.ts';
 import { SOCKET_NUMBER } from './settings.ts';
 import { shutDown } from './shut-down.ts';
+import { removeSocketFolder } from './socket-folder.ts';
 
 export interface EmbeddedOptions {
   dataDir: string;
@@ -91,7 +91,10 @@ class Supervisor {
         return;
       } catch (error) {
         if (this.stopping.signal.aborted) return;
-        this.run.log.error({ error, nextTryMs: pauseMs * 2 }, 'the embedded database could not be started again');
+        this.run.log.error(
+          { error: (error as Error).message, afterPauseMs: pauseMs },
+          'the embedded database could not be started again',
+        );
       }
     }
   }
@@ -110,20 +113,13 @@ class Supervisor {
     process.off('exit', this.atExit);
     await shutDown(this.run, this.now.pid);
     await this.now.guard.end().catch(() => undefined);
-    await rm(this.now.socketFolder, { recursive: true, force: true });
+    await removeSocketFolder(this.now.socketFolder, this.run.account);
   }
 }
 
-export async function startEmbedded(options: EmbeddedOptions): Promise<EmbeddedServer> {
-  const settings = options.settings ?? {};
-  const run = await prepareRun(options.dataDir, options.log);
-  await ensureCluster(run, settings);
-  const first = await acquire(run, { settings, socketFolder: undefined, signal: new AbortController().signal });
-  await prepareEmbeddedRoles(first.guard);
-  const supervisor = new Supervisor(run, settings, first);
-  options.log.info({ dataDir: run.dataDir, pid: first.pid, adopted: first.adopted }, 'the embedded database is ready');
+function facade(supervisor: Supervisor, adopted: boolean): EmbeddedServer {
   return {
-    adopted: first.adopted,
+    adopted,
     pid: () => supervisor.now.pid,
     connection: (role, database) => ({
       host: supervisor.now.socketFolder,
@@ -134,4 +130,20 @@ export async function startEmbedded(options: EmbeddedOptions): Promise<EmbeddedS
     }),
     stop: () => supervisor.stop(),
   };
+}
+
+export async function startEmbedded(options: EmbeddedOptions): Promise<EmbeddedServer> {
+  const settings = options.settings ?? {};
+  const run = await prepareRun(options.dataDir, options.log);
+  await ensureCluster(run, settings);
+  const first = await acquire(run, { settings, socketFolder: undefined, signal: new AbortController().signal });
+  const supervisor = new Supervisor(run, settings, first);
+  try {
+    await prepareEmbeddedRoles(first.guard);
+  } catch (error) {
+    await supervisor.stop();
+    throw error;
+  }
+  options.log.info({ dataDir: run.dataDir, pid: first.pid, adopted: first.adopted }, 'the embedded database is ready');
+  return facade(supervisor, first.adopted);
 }

@@ -1,0 +1,62 @@
+import { setTimeout as sleep } from 'node:timers/promises';
+import { afterAll, expect, test } from 'vitest';
+import { openDatabase } from '../../../src/store/connections.ts';
+import { startEmbedded } from '../../../src/store/embedded/supervisor.ts';
+import { ask, careless, dataFolders, serverOn } from '../../support/data-folders.ts';
+
+const folders = dataFolders();
+afterAll(() => folders.removeAll());
+
+const quiet = { info: () => undefined, warn: () => undefined, error: () => undefined };
+
+test('kill -9 of the server while the pool is busy: it comes back by itself, and no acknowledged row is lost', async () => {
+  const dataDir = await folders.make();
+  const database = await openDatabase({ dataDir, log: quiet });
+  const owner = await database.owner();
+  await owner.query('create table acked (n int primary key); grant select, insert on acked to wellround_app');
+  await owner.end();
+  const acked: number[] = [];
+  let failures = 0;
+  let next = 0;
+  let ending = false;
+  const writer = async (): Promise<void> => {
+    while (!ending) {
+      const n = next++;
+      await database.pool.query('insert into acked values ($1)', [n]).then(
+        () => void acked.push(n),
+        () => {
+          failures += 1;
+          return sleep(20);
+        },
+      );
+    }
+  };
+  const writers = Array.from({ length: 6 }, writer);
+  await sleep(300);
+  const first = (await serverOn(dataDir)) ?? 0;
+  const before = acked.length;
+  process.kill(first, 'SIGKILL');
+  while (failures === 0 || acked.length < before + 200) await sleep(20);
+  ending = true;
+  await Promise.all(writers);
+  const second = await serverOn(dataDir);
+  expect(second).not.toBe(first);
+  const found = await database.pool.query<{ n: number }>('select n from acked');
+  const there = new Set(found.rows.map((row) => row.n));
+  expect(acked.filter((n) => !there.has(n))).toEqual([]);
+  await database.close();
+  expect(await serverOn(dataDir)).toBeUndefined();
+});
+
+test('when only the keeper’s own session is ended, the server is taken up again and is still nobody else’s', async () => {
+  const dataDir = await folders.make();
+  const server = await startEmbedded({ dataDir, log: quiet, settings: careless });
+  const pid = server.pid();
+  const admin = server.connection('superuser', 'postgres');
+  const keepers = `from pg_stat_activity where application_name = 'wellround process ${process.pid}'`;
+  expect(await ask(admin, `select pg_terminate_backend(pid) ${keepers}`)).toHaveLength(1);
+  while ((await ask(admin, `select pid ${keepers}`)).length === 0) await sleep(20);
+  expect(server.pid()).toBe(pid);
+  await expect(startEmbedded({ dataDir, log: quiet })).rejects.toThrow(/in use/);
+  await server.stop();
+});
