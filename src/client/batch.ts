@@ -1,0 +1,36 @@
+import { utf8ToBytes } from '@noble/hashes/utils.js';
+import { LIMITS } from '../protocol/limits.ts';
+import type { OutboxEntry } from './store.ts';
+
+/** Left free of the body's limit for the header line. */
+const HEADER_BYTES = 4_096;
+
+export interface Batch {
+  readonly first: number;
+  /** Numbered without a gap from `first` on. */
+  readonly entries: readonly OutboxEntry[];
+}
+
+function lastUnanswered(entries: readonly OutboxEntry[]): number {
+  return entries.findLastIndex((entry) => entry.outcome === null);
+}
+
+/**
+ * The next lines to push: from the first unanswered one on, as many as the limits allow, without a gap. An answered
+ * one in between goes along, since numbers are dense; its answer will be the same.
+ */
+export function nextBatch(outbox: readonly OutboxEntry[], client: string, maxLines: number): Batch | null {
+  const own = outbox.filter((entry) => entry.client === client).sort((a, b) => a.mutationId - b.mutationId);
+  const start = own.findIndex((entry) => entry.outcome === null);
+  const first = own[start]?.mutationId;
+  if (first === undefined) return null;
+  const entries: OutboxEntry[] = [];
+  let bytes = HEADER_BYTES;
+  for (const entry of own.slice(start)) {
+    bytes += utf8ToBytes(entry.line).length + 1;
+    const fits = entries.length === 0 || (entries.length < maxLines && bytes <= LIMITS.pushBytes);
+    if (entry.mutationId !== first + entries.length || !fits) break;
+    entries.push(entry);
+  }
+  return { first, entries: entries.slice(0, lastUnanswered(entries) + 1) };
+}

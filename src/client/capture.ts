@@ -1,0 +1,71 @@
+import { utf8ToBytes } from '@noble/hashes/utils.js';
+import { LIMITS } from '../protocol/limits.ts';
+import type { Mutation } from '../protocol/mutation.ts';
+import type { DeviceClock } from '../protocol/record.ts';
+import { type Base, baseOf } from './base.ts';
+import { type ClientContext, identityOf } from './context.ts';
+import { LocalError } from './local-error.ts';
+import { type OwnWork, ownWorkOn, pendingOf } from './own-work.ts';
+import type { Identity, OutboxEntry } from './store.ts';
+
+/** What the outbox files decide; numbers, clocks, person and base are added here. */
+export type Intent = Pick<Mutation, 'verb' | 'kind' | 'id' | 'set' | 'reason' | 'requires'>;
+
+export interface Captured {
+  readonly mutationId: number;
+  readonly id: string;
+}
+
+function mustBeHere(intent: Intent, work: OwnWork): void {
+  if (work.synced || pendingOf(work).length > 0) return;
+  const what = `this device holds no ${intent.kind} ${intent.id}`;
+  throw new LocalError('record_not_here', `${what}, so there is nothing to ${intent.verb}; sync first`);
+}
+
+function clockNow({ time }: ClientContext, sequence: number): DeviceClock {
+  return { wall: time.wall(), monotonicMs: Math.max(0, Math.floor(time.monotonicMs())), boot: time.boot, sequence };
+}
+
+function lineOf(identity: Identity, intent: Intent, base: Base | undefined, clock: DeviceClock): string {
+  const by = identity.person ?? undefined;
+  const mutation: Mutation = { mutationId: identity.nextMutation, ...intent, base, by, clock };
+  const line = JSON.stringify(mutation);
+  const bytes = utf8ToBytes(line).length;
+  if (bytes <= LIMITS.mutationBytes) return line;
+  throw new LocalError('too_large', `the record takes ${bytes} bytes, more than ${LIMITS.mutationBytes}: shorten it`);
+}
+
+async function write(context: ClientContext, intent: Intent): Promise<Captured> {
+  const identity = await identityOf(context.store);
+  const work = await ownWorkOn(context, intent.id);
+  if (intent.verb !== 'record') mustBeHere(intent, work);
+  const { client, nextMutation: mutationId } = identity;
+  const base = intent.verb === 'record' ? undefined : baseOf(work, client);
+  const clock = clockNow(context, identity.sequence + 1);
+  const line = lineOf(identity, intent, base, clock);
+  const { kind, id } = intent;
+  const { wall: captured, sequence } = clock;
+  const entry: OutboxEntry = {
+    client,
+    mutationId,
+    sequence,
+    captured,
+    kind,
+    id,
+    line,
+    outcome: null,
+    dismissed: false,
+  };
+  const next: Identity = { ...identity, nextMutation: mutationId + 1, sequence };
+  // The number and the line that uses it up are one commit: a crash between the two would leave a gap for good.
+  await context.store.commit([
+    { put: 'entry', entry },
+    { put: 'identity', identity: next },
+  ]);
+  return { mutationId, id };
+}
+
+/** Puts one mutation into the outbox. When it returns, the record is as safe as the store makes it. */
+export function capture(context: ClientContext, intent: Intent): Promise<Captured> {
+  return context.exclusive(() => write(context, intent));
+}

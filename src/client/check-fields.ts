@@ -1,0 +1,64 @@
+import type { z } from 'zod';
+import type { KindDefinition } from '../protocol/kind.ts';
+import { kindNamed } from '../protocol/kinds-by-name.ts';
+import { LocalError } from './local-error.ts';
+
+export type Fields = Readonly<Record<string, unknown>>;
+
+export function kindOrError(name: string): KindDefinition {
+  const kind = kindNamed(name);
+  if (!kind) throw new LocalError('unknown_kind', `there is no kind of record called "${name}"`);
+  return kind;
+}
+
+export function writableKind(name: string): KindDefinition {
+  const kind = kindOrError(name);
+  if (kind.family !== 'derived') return kind;
+  throw new LocalError('derived_kind', `a ${name} is written by the server only; nothing was stored`);
+}
+
+/** What will be on the line: undefined members are gone, as JSON has no such thing. */
+function asJson(fields: Fields): Fields {
+  return JSON.parse(JSON.stringify(fields)) as Fields;
+}
+
+function shown(value: unknown): string {
+  const text = JSON.stringify(value) ?? 'nothing';
+  return text.length > 60 ? `${text.slice(0, 60)}...` : text;
+}
+
+function at(fields: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce<unknown>((value, key) => (value as Record<PropertyKey, unknown> | undefined)?.[key], fields);
+}
+
+function unreadable(kind: string, fields: Fields, error: z.ZodError): LocalError {
+  const said = error.issues.map((issue) => {
+    const name = [kind, ...issue.path.map(String)].join('.');
+    return `${name} ${issue.message} (given: ${shown(at(fields, issue.path))})`;
+  });
+  const pointers = error.issues.map((issue) => `/${issue.path.map(String).join('/')}`);
+  return new LocalError('unreadable_fields', `${said.join('; ')}. Correct it and try again.`, pointers);
+}
+
+function checked(kind: KindDefinition, schema: z.ZodType, given: Fields): Fields {
+  const fields = asJson(given);
+  const parsed = schema.safeParse(fields);
+  if (!parsed.success) throw unreadable(kind.name, fields, parsed.error);
+  return fields;
+}
+
+/** All fields of a new record, as they will travel. Only the form is checked: no value is impossible in the field. */
+export function checkAll(kind: KindDefinition, given: Fields): Fields {
+  return checked(kind, kind.fields, given);
+}
+
+const partials = new Map<string, z.ZodType>();
+
+/** The fields that a change touches; null clears one that may be missing. */
+export function checkChanged(kind: KindDefinition, given: Fields): Fields {
+  const schema = partials.get(kind.name) ?? kind.fields.partial();
+  partials.set(kind.name, schema);
+  const fields = checked(kind, schema, given);
+  if (Object.keys(fields).length > 0) return fields;
+  throw new LocalError('unreadable_fields', `no field of the ${kind.name} was given to change`);
+}

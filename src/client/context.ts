@@ -1,0 +1,49 @@
+import { LIMITS } from '../protocol/limits.ts';
+import type { DeviceTime } from './device-time.ts';
+import { type OneAtATime, oneAtATime } from './one-at-a-time.ts';
+import type { ClientStore, Identity } from './store.ts';
+import type { Transport } from './transport.ts';
+
+export interface ClientOptions {
+  readonly store: ClientStore;
+  readonly transport: Transport;
+  readonly time: DeviceTime;
+  /** Makes UUIDs of version 7; `uuidV7Maker` does. */
+  readonly newId: () => string;
+  /** A feed is recounted from its rows on every n-th pull, besides every time its count or hash is off; 2 if missing. */
+  readonly recountEvery?: number;
+}
+
+/** What was learned of the line to the server since the start; forgetting it costs nothing but time. */
+export interface LineState {
+  pushMutations: number;
+  pageRows: number;
+  roundTripMs: number | null;
+  pulls: number;
+}
+
+export interface ClientContext {
+  readonly store: ClientStore;
+  readonly transport: Transport;
+  readonly time: DeviceTime;
+  readonly newId: () => string;
+  readonly recountEvery: number;
+  readonly line: LineState;
+  /** Every "read the store, decide, commit" runs in here; no request is made inside. */
+  readonly exclusive: OneAtATime;
+  /** One push and one pull in flight per client. */
+  readonly oneSync: OneAtATime;
+}
+
+export function contextOf(options: ClientOptions): ClientContext {
+  const { store, transport, time, newId, recountEvery = 2 } = options;
+  const line = { pushMutations: LIMITS.pushMutations, pageRows: LIMITS.feedPageRows, roundTripMs: null, pulls: 0 };
+  return { store, transport, time, newId, recountEvery, line, exclusive: oneAtATime(), oneSync: oneAtATime() };
+}
+
+/** Who this installation is. A store without an identity was wiped under a running app. */
+export async function identityOf(store: ClientStore): Promise<Identity> {
+  const identity = await store.identity();
+  if (identity === null) throw new Error('the store has lost the identity of this client: open the client again');
+  return identity;
+}

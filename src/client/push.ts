@@ -1,0 +1,73 @@
+import type { Outcome } from '../protocol/mutation.ts';
+import { acknowledge } from './acknowledge.ts';
+import { type Batch, nextBatch } from './batch.ts';
+import { type ClientContext, identityOf } from './context.ts';
+import { widenPush } from './line.ts';
+import { takeNewIdentity } from './new-identity.ts';
+import { recoverPush } from './recover-push.ts';
+import { sendBatch } from './send-batch.ts';
+import type { Problem } from './transport.ts';
+
+export interface PushResult {
+  /** What was heard of mutations that had no answer before. */
+  readonly outcomes: readonly Outcome[];
+  readonly newIdentities: number;
+  readonly replayed: number;
+  /** Why mutations stay unsent; null when none do. */
+  readonly problem: Problem | null;
+}
+
+/** How often one push may begin anew after a 409 before it is left to the next sync: a bound, so that nothing spins. */
+const MAX_RECOVERIES = 4;
+
+interface Progress {
+  readonly outcomes: Outcome[];
+  newIdentities: number;
+  replayed: number;
+  recoveries: number;
+}
+
+const SILENT: Problem = {
+  status: 200,
+  code: 'unanswered_lines',
+  detail: 'the server answered the push but said nothing of its lines; they stay here',
+  retryAfterMs: null,
+  expected: null,
+  reason: null,
+  lastMutation: null,
+};
+
+/** One request; the problem that stops the push, or null to go on. */
+async function pushOne(context: ClientContext, batch: Batch, progress: Progress): Promise<Problem | null> {
+  const answer = await sendBatch(context, batch);
+  if (answer.ok) {
+    const { outcomes, foreign } = await acknowledge(context, batch, answer.value);
+    progress.outcomes.push(...outcomes);
+    widenPush(context.line);
+    if (foreign) {
+      await takeNewIdentity(context);
+      progress.newIdentities += 1;
+    }
+    return outcomes.length > 0 ? null : SILENT;
+  }
+  const recovery = await recoverPush(context, batch, answer.problem);
+  if (recovery.type === 'stop') return answer.problem;
+  if (recovery.type === 'smaller') return null;
+  progress.recoveries += 1;
+  if (recovery.type === 'new-identity') progress.newIdentities += 1;
+  else progress.replayed += recovery.replayed;
+  return progress.recoveries > MAX_RECOVERIES ? answer.problem : null;
+}
+
+/** Pushes until nothing is unanswered or something is in the way. What was set aside or refused is not in the way. */
+export async function pushAll(context: ClientContext): Promise<PushResult> {
+  const progress: Progress = { outcomes: [], newIdentities: 0, replayed: 0, recoveries: 0 };
+  for (;;) {
+    const { client } = await identityOf(context.store);
+    const batch = nextBatch(await context.store.outbox(), client, context.line.pushMutations);
+    const problem = batch && (await pushOne(context, batch, progress));
+    if (batch && !problem) continue;
+    const { outcomes, newIdentities, replayed } = progress;
+    return { outcomes, newIdentities, replayed, problem };
+  }
+}

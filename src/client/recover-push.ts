@@ -1,0 +1,48 @@
+import type { Batch } from './batch.ts';
+import type { ClientContext } from './context.ts';
+import { narrowPush } from './line.ts';
+import { takeNewIdentity } from './new-identity.ts';
+import { replayAfter } from './replay.ts';
+import { isReset, NO_ANSWER, type Problem } from './transport.ts';
+
+export type Recovery =
+  | { readonly type: 'stop' }
+  | { readonly type: 'smaller' }
+  | { readonly type: 'new-identity' }
+  | { readonly type: 'replay'; readonly replayed: number };
+
+const STOP: Recovery = { type: 'stop' };
+
+async function replay(context: ClientContext, lastMutation: number): Promise<Recovery> {
+  const replayed = await replayAfter(context, { lastMutation, epoch: null, clear: [] });
+  return { type: 'replay', replayed };
+}
+
+async function newIdentity(context: ClientContext): Promise<Recovery> {
+  await takeNewIdentity(context);
+  return { type: 'new-identity' };
+}
+
+/** Halving finds the line that is too much or was used by another: those before it get their answers. */
+async function smallerOr(context: ClientContext, batch: Batch, otherwise: () => Promise<Recovery>): Promise<Recovery> {
+  if (batch.entries.length === 1) return otherwise();
+  narrowPush(context.line, batch.entries.length);
+  return { type: 'smaller' };
+}
+
+/** What to do about a push that was not answered with 200. Nothing is dropped in any case. */
+export async function recoverPush(context: ClientContext, batch: Batch, problem: Problem): Promise<Recovery> {
+  const { code, status, expected, lastMutation } = problem;
+  if (code === 'mutation_gap' && expected !== null) {
+    // More than we offered first can only come of a second device under our id.
+    return expected <= batch.first ? replay(context, expected - 1) : newIdentity(context);
+  }
+  if (code === 'mutation_reused') return smallerOr(context, batch, () => newIdentity(context));
+  if (isReset(problem) && lastMutation !== null) return replay(context, lastMutation);
+  if (status === 413) return smallerOr(context, batch, async () => STOP);
+  // Lost on the way, or too much for something on the way: the same lines again at the next sync, in a smaller body.
+  // Not so 503: the server is busy, and would be more so with many small bodies.
+  if (code === NO_ANSWER || (status !== null && status >= 500 && status !== 503))
+    narrowPush(context.line, batch.entries.length);
+  return STOP;
+}

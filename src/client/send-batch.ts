@@ -1,0 +1,33 @@
+import type { PushHeader } from '../protocol/sync.ts';
+import { SCHEMA_VERSION } from '../protocol/version.ts';
+import type { Batch } from './batch.ts';
+import { type ClientContext, identityOf } from './context.ts';
+import type { Answer, PushAnswer } from './transport.ts';
+import { unsentOf } from './unsent.ts';
+
+async function headerOf({ store, time, line }: ClientContext, batch: Batch): Promise<PushHeader> {
+  const { client } = await identityOf(store);
+  const sending = new Set(batch.entries.map((entry) => entry.mutationId));
+  const staying = (await store.outbox()).filter((entry) => entry.client !== client || !sending.has(entry.mutationId));
+  const wall = time.wall();
+  const { count, oldest } = unsentOf(staying, wall);
+  return {
+    client,
+    schemaVersion: SCHEMA_VERSION,
+    first: batch.first,
+    count: batch.entries.length,
+    sent: { wall, monotonicMs: Math.max(0, Math.floor(time.monotonicMs())), boot: time.boot },
+    ...(line.roundTripMs === null ? {} : { roundTripMs: line.roundTripMs }),
+    pending: { count, oldest },
+  };
+}
+
+/** Sends the stored texts as they are, so that a repetition is the same to the byte. */
+export async function sendBatch(context: ClientContext, batch: Batch): Promise<Answer<PushAnswer>> {
+  const header = JSON.stringify(await headerOf(context, batch));
+  const body = [header, ...batch.entries.map((entry) => entry.line), ''].join('\n');
+  const beganMs = context.time.monotonicMs();
+  const answer = await context.transport.push(body);
+  if (answer.ok) context.line.roundTripMs = Math.max(0, Math.round(context.time.monotonicMs() - beganMs));
+  return answer;
+}

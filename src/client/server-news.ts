@@ -1,0 +1,45 @@
+import { type ClientContext, identityOf } from './context.ts';
+import { takeNewIdentity } from './new-identity.ts';
+import { replayAfter } from './replay.ts';
+import type { FeedList } from './transport.ts';
+
+export interface ServerNews {
+  readonly replayed: number;
+  readonly newIdentities: number;
+  /** Feeds that were cleared since the server has begun a new epoch. */
+  readonly cleared: readonly string[];
+}
+
+const NO_NEWS: ServerNews = { replayed: 0, newIdentities: 0, cleared: [] };
+
+function noteDurable(context: ClientContext, list: FeedList): Promise<void> {
+  return context.exclusive(async () => {
+    const identity = await identityOf(context.store);
+    const durable = Math.min(Math.max(identity.durable, list.durable), identity.nextMutation - 1);
+    if (durable === identity.durable && identity.epoch === list.epoch) return;
+    await context.store.commit([{ put: 'identity', identity: { ...identity, durable, epoch: list.epoch } }]);
+  });
+}
+
+async function highestAnswered({ store }: ClientContext, client: string): Promise<number> {
+  const answered = (await store.outbox()).filter((entry) => entry.client === client && entry.outcome !== null);
+  return answered.reduce((highest, entry) => Math.max(highest, entry.mutationId), 0);
+}
+
+/** What the list of feeds says of the server and of us: was it set back, and are we the only one under our id? */
+export async function heedList(context: ClientContext, list: FeedList): Promise<ServerNews> {
+  const { client, epoch, nextMutation } = await identityOf(context.store);
+  const { lastMutation } = list;
+  if (lastMutation >= nextMutation) {
+    await takeNewIdentity(context);
+    return { ...NO_NEWS, newIdentities: 1 };
+  }
+  const newEpoch = epoch !== null && epoch !== list.epoch;
+  if (newEpoch || lastMutation < (await highestAnswered(context, client))) {
+    const clear = newEpoch ? (await context.store.feeds()).map((state) => state.feed) : [];
+    const replayed = await replayAfter(context, { lastMutation, epoch: list.epoch, clear });
+    return { replayed, newIdentities: 0, cleared: clear };
+  }
+  await noteDurable(context, list);
+  return NO_NEWS;
+}

@@ -1,0 +1,89 @@
+import type { Outcome } from '../protocol/mutation.ts';
+import type { RecordState } from '../protocol/record.ts';
+
+/** Who this installation is, and what it must remember between two starts. */
+export interface Identity {
+  /** Made at the first start, and anew when the server shows that another device writes under it. */
+  readonly client: string;
+  /** The number of the next mutation: 1, 2, 3 ... under this client id. */
+  readonly nextMutation: number;
+  /** Of the newest capture; goes on when the client id changes, since the device is the same. */
+  readonly sequence: number;
+  /** The member at the device now. */
+  readonly person: string | null;
+  /** Epoch of the server at the last pull; another one means that its database was set back or made anew. */
+  readonly epoch: string | null;
+  /** Mutations up to this one survive the loss of the server's database. */
+  readonly durable: number;
+}
+
+/** One mutation as it is pushed. The text is kept, and not only its meaning, so that a retry is byte-equal. */
+export interface OutboxEntry {
+  readonly client: string;
+  readonly mutationId: number;
+  /** Order of capture on this device; unlike mutationId it outlives a change of the client id. */
+  readonly sequence: number;
+  /** The wall clock of the device at the capture, with offset. */
+  readonly captured: string;
+  readonly kind: string;
+  readonly id: string;
+  readonly line: string;
+  /** What the server said of it; null until it was heard. */
+  readonly outcome: Outcome | null;
+  /** A person has seen that it was set aside or refused. */
+  readonly dismissed: boolean;
+}
+
+/** How far a feed was pulled. Count and hash are those of the rows held, kept up with every page. */
+export interface FeedState {
+  readonly feed: string;
+  readonly cursor: string;
+  /** Everything up to this seq is held. */
+  readonly seq: number;
+  readonly count: number;
+  readonly contentHash: string;
+  /** The tail was reached since the feed was begun. */
+  readonly complete: boolean;
+}
+
+export interface StoredRecord {
+  readonly feed: string;
+  readonly seq: number;
+  /** Row hash of the record when it was written. */
+  readonly hash: string;
+  readonly record: RecordState;
+}
+
+export type Put =
+  | { readonly put: 'identity'; readonly identity: Identity }
+  | { readonly put: 'entry'; readonly entry: OutboxEntry }
+  | { readonly put: 'feed'; readonly state: FeedState }
+  | { readonly put: 'record'; readonly stored: StoredRecord };
+
+export type Drop =
+  | { readonly drop: 'entry'; readonly client: string; readonly mutationId: number }
+  | { readonly drop: 'record'; readonly feed: string; readonly id: string }
+  /** The state of a feed and every record of it. */
+  | { readonly drop: 'feed'; readonly feed: string };
+
+export type Change = Put | Drop;
+
+/**
+ * What a phone keeps. Everything that belongs together is handed to ONE `commit`, which a durable store carries out in
+ * one transaction, in the order given: rows and the cursor after them, a mutation and the number that it used up. A
+ * commit that throws has either happened whole or not at all. One client has a store open at a time.
+ */
+export interface ClientStore {
+  identity(): Promise<Identity | null>;
+  /** In no particular order. */
+  outbox(): Promise<readonly OutboxEntry[]>;
+  feeds(): Promise<readonly FeedState[]>;
+  recordsOfFeed(feed: string): Promise<readonly StoredRecord[]>;
+  /** Of every feed; a record that moves may for a while be held in two. */
+  recordsOfKind(kind: string): Promise<readonly StoredRecord[]>;
+  /** The copies of a record, one for each feed that holds it. */
+  copies(id: string): Promise<readonly StoredRecord[]>;
+  /** Those of the ids that the feed holds. */
+  held(feed: string, ids: readonly string[]): Promise<readonly StoredRecord[]>;
+  commit(changes: readonly Change[]): Promise<void>;
+}

@@ -1,0 +1,74 @@
+import type { Outcome } from '../protocol/mutation.ts';
+import type { RecordState } from '../protocol/record.ts';
+
+export interface FeedList {
+  readonly epoch: string;
+  readonly serverTime: string;
+  readonly lastMutation: number;
+  readonly durable: number;
+  readonly feeds: readonly ListedFeed[];
+}
+
+export interface ListedFeed {
+  readonly feed: string;
+  readonly tail: number;
+  readonly count: number;
+  readonly contentHash: string;
+}
+
+export type FeedRow =
+  | { readonly seq: number; readonly record: RecordState }
+  | { readonly seq: number; readonly gone: { readonly kind: string; readonly id: string } };
+
+export interface FeedPage extends ListedFeed {
+  readonly rows: readonly FeedRow[];
+  readonly cursor: string;
+  readonly more: boolean;
+}
+
+export interface PushAnswer {
+  readonly lastMutation: number;
+  readonly durable: number;
+  readonly serverTime: string;
+  readonly outcomes: readonly Outcome[];
+}
+
+export interface VerifyAnswer {
+  readonly tail: number;
+  readonly buckets: readonly { readonly prefix: string; readonly count: number; readonly hash: string }[];
+  readonly rows?: readonly FeedRow[];
+}
+
+/** The code of a problem where nothing readable came back: what became of the request is unknown, so ask again. */
+export const NO_ANSWER = 'no_answer';
+
+export interface Problem {
+  /** Null where nothing readable came back. */
+  readonly status: number | null;
+  readonly code: string;
+  readonly detail: string;
+  readonly retryAfterMs: number | null;
+  /** With mutation_gap: the number that the server expects next. */
+  readonly expected: number | null;
+  /** With reset_required: why. */
+  readonly reason: string | null;
+  /** With reset_required: the last mutation of this client that the server knows. */
+  readonly lastMutation: number | null;
+}
+
+export type Answer<Value> =
+  | { readonly ok: true; readonly value: Value }
+  | { readonly ok: false; readonly problem: Problem };
+
+/** The four questions of a phone to its server. An implementation never throws: no answer is a Problem too. */
+export interface Transport {
+  feeds(client: string): Promise<Answer<FeedList>>;
+  /** `cursor` null begins the feed. */
+  page(feed: string, cursor: string | null, limit: number): Promise<Answer<FeedPage>>;
+  push(body: string): Promise<Answer<PushAnswer>>;
+  verify(feed: string, prefix: string): Promise<Answer<VerifyAnswer>>;
+}
+
+export function isReset(problem: Problem): boolean {
+  return problem.status === 410 && problem.code === 'reset_required';
+}

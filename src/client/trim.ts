@@ -1,0 +1,51 @@
+import type { Mutation } from '../protocol/mutation.ts';
+import { type ClientContext, identityOf } from './context.ts';
+import { isReflected, newest, type Reach, reachOf } from './reflected.ts';
+import type { Change, Identity, OutboxEntry } from './store.ts';
+import { isTrouble } from './troubles.ts';
+
+/** Would the server still know it after losing its database? */
+function isDurable(entry: OutboxEntry, identity: Identity): boolean {
+  if (entry.client === identity.client) return entry.mutationId <= identity.durable;
+  // Said under a client id given up before the present one was made: older than the first mutation of that.
+  return identity.durable >= 1;
+}
+
+async function isShown(context: ClientContext, entry: OutboxEntry, reach: Reach): Promise<boolean> {
+  const { outcome } = entry;
+  // A feed that this device does not follow will never show it.
+  if (outcome?.feed !== undefined && !reach.has(outcome.feed)) return true;
+  return isReflected(entry, newest(await context.store.copies(entry.id)), reach);
+}
+
+/** The numbers that unanswered lines name as their base: a change of the client id has to know what became of them. */
+function citedBy(outbox: readonly OutboxEntry[]): ReadonlySet<string> {
+  const cited = new Set<string>();
+  for (const { client, line, outcome } of outbox) {
+    const { base } = outcome === null ? (JSON.parse(line) as Mutation) : {};
+    if (base && 'after' in base) cited.add(`${client} ${base.after}`);
+  }
+  return cited;
+}
+
+/**
+ * Drops what the server has safely and the synced rows tell. Called after a complete pull: before it, a row that is
+ * not here yet cannot be told from one that will never come.
+ */
+export function trim(context: ClientContext): Promise<void> {
+  return context.exclusive(async () => {
+    const { store } = context;
+    const identity = await identityOf(store);
+    const outbox = await store.outbox();
+    const reach = reachOf(await store.feeds());
+    const cited = citedBy(outbox);
+    const changes: Change[] = [];
+    for (const entry of outbox) {
+      const { client, mutationId, outcome } = entry;
+      if (outcome === null || !isDurable(entry, identity) || cited.has(`${client} ${mutationId}`)) continue;
+      if ((await isTrouble(context, entry)) || !(await isShown(context, entry, reach))) continue;
+      changes.push({ drop: 'entry', client, mutationId });
+    }
+    if (changes.length > 0) await store.commit(changes);
+  });
+}
