@@ -1,0 +1,41 @@
+import type { FieldsOf } from '../../protocol/kind.ts';
+import type { call } from '../../protocol/kinds/call.ts';
+import type { occurrence } from '../../protocol/kinds/occurrence.ts';
+import type { pumpSetUp } from '../../protocol/kinds/pump-set-up.ts';
+import type { reading } from '../../protocol/kinds/reading.ts';
+import type { sample } from '../../protocol/kinds/sample.ts';
+import type { sounding } from '../../protocol/kinds/sounding.ts';
+import type { unit } from '../../protocol/kinds/unit.ts';
+import type { visit } from '../../protocol/kinds/visit.ts';
+import type { waterLevel } from '../../protocol/kinds/water-level.ts';
+import type { well } from '../../protocol/kinds/well.ts';
+import type { AssessmentLike } from './assessment-like.ts';
+
+/** Only the fields that matter to the case, and the time of day ("10:05") of an observation or a sample. */
+type Given<Fields> = Partial<Omit<Fields, 'observed'>> & { readonly at?: string };
+
+/** A visit in a few words; what is not given is that of an ordinary low-flow visit without any observation. */
+export interface VectorGiven {
+  readonly visit?: Given<FieldsOf<typeof visit>>;
+  readonly well?: Given<FieldsOf<typeof well>>;
+  readonly nestWells?: readonly Given<FieldsOf<typeof well>>[];
+  /** The one pump of the case. */
+  readonly pump?: Given<FieldsOf<typeof unit>>;
+  readonly levels?: readonly Given<FieldsOf<typeof waterLevel>>[];
+  readonly soundings?: readonly Given<FieldsOf<typeof sounding>>[];
+  readonly setUps?: readonly Given<FieldsOf<typeof pumpSetUp>>[];
+  readonly samples?: readonly Given<FieldsOf<typeof sample>>[];
+  readonly readings?: readonly Given<FieldsOf<typeof reading>>[];
+  readonly occurrences?: readonly Given<FieldsOf<typeof occurrence>>[];
+  readonly calls?: readonly Given<FieldsOf<typeof call>>[];
+  /** Of the one purge of the case. */
+  readonly assessment?: AssessmentLike;
+}
+
+export interface FlagVector {
+  readonly name: string;
+  readonly given: VectorGiven;
+  readonly expect: 'raised' | 'silent';
+  /** Words that the sentence must have. */
+  readonly says?: string;
+}

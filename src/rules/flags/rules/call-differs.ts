@@ -1,0 +1,75 @@
+import type { AssessmentLike } from '../assessment-like.ts';
+import { fieldEvidence } from '../evidence.ts';
+import { stableCallOnGrowingDrawdown } from '../facts/drawdown-against-call.ts';
+import type { FlagRule, VisitFacts } from '../flag-rule.ts';
+import { assessmentLike } from '../flag-vector-assessments.ts';
+import type { Evidence, Finding } from '../raised-flag.ts';
+
+type PurgeBundle = VisitFacts['bundle']['purges'][number];
+
+/** The other rule has told it where an unsteady level is all that the assessment misses. */
+function toldAlready(purge: PurgeBundle, assessment: AssessmentLike): boolean {
+  const { drawdown } = assessment.conditions;
+  const onlyReason = drawdown.required && assessment.missing.length <= 1;
+  return onlyReason && stableCallOnGrowingDrawdown(purge, assessment) !== undefined;
+}
+
+function callEvidence(purge: PurgeBundle, assessment: AssessmentLike): readonly Evidence[] {
+  const call = purge.calls.find((one) => one.id === assessment.call.call);
+  return call ? [fieldEvidence(call, 'decision')] : [];
+}
+
+function findingOf(purge: PurgeBundle, assessment: AssessmentLike | undefined): readonly Finding[] {
+  if (assessment?.call.agreement !== 'differs' || toldAlready(purge, assessment)) return [];
+  const because = assessment.call.because ?? 'the assessment decides otherwise';
+  return [
+    {
+      subjectKind: 'purge',
+      subject: purge.purge.id,
+      sentence: `The call differs from the assessment. Differs because: ${because}`,
+      evidence: callEvidence(purge, assessment),
+    },
+  ];
+}
+
+export const callDiffers: FlagRule = {
+  code: 'call-differs',
+  title: 'The call of the person differs from the assessment',
+  severity: 'note',
+  addressee: 'office',
+  source: 'The criteria set that the assessment names; both the call and the assessment stand',
+  verified: true,
+  methods: ['low-flow', 'volume'],
+  yieldsTo: [],
+  evaluate: ({ bundle, assessments }) =>
+    bundle.purges.flatMap((purge) => findingOf(purge, assessments.get(purge.purge.id))),
+  vectors: [
+    {
+      name: 'they differ',
+      given: {
+        calls: [{}],
+        assessment: assessmentLike({ call: { agreement: 'differs', because: 'pH spread 0.24 is beyond 0.1.' } }),
+      },
+      expect: 'raised',
+      says: 'Differs because: pH spread 0.24 is beyond 0.1.',
+    },
+    { name: 'they agree', given: { calls: [{}], assessment: assessmentLike({}) }, expect: 'silent' },
+    {
+      name: 'no call yet',
+      given: { readings: [{}], assessment: assessmentLike({ call: { agreement: 'none' } }) },
+      expect: 'silent',
+    },
+    {
+      name: 'only the level is not steady, which is told at the well',
+      given: {
+        calls: [{}],
+        assessment: assessmentLike({
+          drawdown: { status: 'not-steady', required: true },
+          missing: ['A steady level.'],
+          call: { agreement: 'differs' },
+        }),
+      },
+      expect: 'silent',
+    },
+  ],
+};
