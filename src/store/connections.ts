@@ -4,7 +4,7 @@ import { ensureDatabase } from './embedded/embedded-roles.ts';
 import { type EmbeddedServer, startEmbedded } from './embedded/supervisor.ts';
 import { type ExternalUrls, openExternal } from './external.ts';
 import type { StoreLog } from './log.ts';
-import { makePool } from './pool.ts';
+import { endPool, makePool } from './pool.ts';
 import { storeTypes } from './type-parsers.ts';
 
 export interface DatabaseOptions {
@@ -31,6 +31,8 @@ export interface Database {
 
 async function connected(config: pg.ClientConfig): Promise<pg.Client> {
   const client = new pg.Client({ ...withOptions(config), types: storeTypes });
+  // a lost connection shows in the next statement; without a listener it would end the process
+  client.on('error', () => undefined);
   await client.connect();
   return client;
 }
@@ -50,7 +52,7 @@ async function openEmbedded(options: DatabaseOptions): Promise<Database> {
       pool,
       mode: 'embedded',
       owner: () => connected(server.connection('owner', name)),
-      close: () => pool.end().finally(() => server.stop()),
+      close: () => endPool(pool, options.log).finally(() => server.stop()),
     };
   } catch (error) {
     await server.stop();
@@ -61,7 +63,7 @@ async function openEmbedded(options: DatabaseOptions): Promise<Database> {
 async function openGiven(urls: ExternalUrls, log: StoreLog): Promise<Database> {
   const { ownerConfig, appConfig } = await openExternal(urls);
   const pool = makePool(appConfig, log);
-  return { pool, mode: 'external', owner: () => connected(ownerConfig), close: () => pool.end() };
+  return { pool, mode: 'external', owner: () => connected(ownerConfig), close: () => endPool(pool, log) };
 }
 
 export async function openDatabase(options: DatabaseOptions): Promise<Database> {

@@ -38,7 +38,11 @@ interface Applied {
 const sha256 = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
 
 async function readMigrations(directory: string): Promise<Migration[]> {
-  const entries = await readdir(directory, { withFileTypes: true });
+  const entries = await readdir(directory, { withFileTypes: true }).catch((error: NodeJS.ErrnoException) => {
+    throw new Error(
+      `The migrations folder ${directory} cannot be read (${error.code}). Install the program again whole.`,
+    );
+  });
   const names = entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
   const migrations: Migration[] = [];
   for (const name of names.sort()) {

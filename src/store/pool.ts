@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import pg from 'pg';
 import { withOptions } from './connection-options.ts';
 import type { StoreLog } from './log.ts';
@@ -7,6 +8,8 @@ import { storeTypes } from './type-parsers.ts';
 export const POOL_SIZE = 16;
 /** How long a request waits for a free connection before it is told that the database is busy. */
 const CONNECT_PATIENCE_MS = 10_000;
+/** How long closing waits for work that is under way; a statement may take longer than this, a request may not. */
+const CLOSE_PATIENCE_MS = 10_000;
 
 /**
  * The limits travel with the connection, so no request runs before they hold: a statement may take 15 s, and a
@@ -22,7 +25,24 @@ export function makePool(config: pg.PoolConfig, log: StoreLog, max = POOL_SIZE):
     ...withOptions(config, LIMITS),
     types: storeTypes,
   });
-  // an idle connection breaks when the server restarts; the pool drops it and opens another when asked
-  pool.on('error', (error) => log.warn({ error: error.message }, 'an idle database connection was lost'));
+  pool.on('error', (error) => {
+    // a pool that is closing has let go of its connections already
+    if (!pool.ending) log.warn({ error: error.message }, 'an idle database connection was lost');
+  });
+  // the pool listens to idle connections only: one that breaks between two statements of a transaction would
+  // otherwise end the whole process; its next statement fails, and that is where the loss belongs
+  pool.on('connect', (client) => client.on('error', () => undefined));
   return pool;
+}
+
+/** Ends the pool when its work is done, or soon: a connection that nobody gave back must not keep a server from stopping. */
+export async function endPool(pool: pg.Pool, log: StoreLog, patienceMs = CLOSE_PATIENCE_MS): Promise<void> {
+  const waiting = new AbortController();
+  const ended = pool.end().then(() => waiting.abort());
+  await Promise.race([ended, sleep(patienceMs, undefined, { signal: waiting.signal }).catch(() => undefined)]);
+  if (waiting.signal.aborted) return;
+  log.warn(
+    { connections: pool.totalCount, patienceMs },
+    'database connections were still in use when the pool was closed',
+  );
 }

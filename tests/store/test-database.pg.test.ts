@@ -2,7 +2,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 
-const migrations = path.join(import.meta.dirname, '../fixtures/migrations/two');
+const migrations = path.join(import.meta.dirname, '../fixtures/migrations/gauge');
 let one: TestDatabase;
 let other: TestDatabase;
 

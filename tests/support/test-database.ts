@@ -63,6 +63,7 @@ function ownerMaker(config: pg.ClientConfig) {
   return {
     async owner(): Promise<pg.Client> {
       const client = new pg.Client({ ...config, types: storeTypes });
+      client.on('error', () => undefined);
       await client.connect();
       open.push(client);
       return client;

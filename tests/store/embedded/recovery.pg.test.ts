@@ -2,6 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, expect, test } from 'vitest';
 import { openDatabase } from '../../../src/store/connections.ts';
 import { startEmbedded } from '../../../src/store/embedded/supervisor.ts';
+import { endPool, makePool } from '../../../src/store/pool.ts';
 import { ask, careless, dataFolders, serverOn } from '../../support/data-folders.ts';
 
 const folders = dataFolders();
@@ -46,6 +47,36 @@ test('kill -9 of the server while the pool is busy: it comes back by itself, and
   expect(acked.filter((n) => !there.has(n))).toEqual([]);
   await database.close();
   expect(await serverOn(dataDir)).toBeUndefined();
+});
+
+test('a connection that breaks between two statements fails its next one and nothing else', async () => {
+  const dataDir = await folders.make();
+  const database = await openDatabase({ dataDir, log: quiet });
+  const client = await database.pool.connect();
+  await client.query('begin');
+  process.kill((await serverOn(dataDir)) ?? 0, 'SIGKILL');
+  await new Promise((resolve) => client.once('end', resolve));
+  await expect(client.query('select 1')).rejects.toThrow();
+  client.release(true);
+  while (
+    !(await database.pool.query('select 1').then(
+      () => true,
+      () => false,
+    ))
+  )
+    await sleep(20);
+  await database.close();
+});
+
+test('closing does not wait for ever for a connection that nobody gave back', async () => {
+  const server = await startEmbedded({ dataDir: await folders.make(), log: quiet, settings: careless });
+  const warnings: object[] = [];
+  const log = { ...quiet, warn: (details: object) => void warnings.push(details) };
+  const pool = makePool(server.connection('app', 'postgres'), log);
+  await pool.connect();
+  await endPool(pool, log, 100);
+  expect(warnings).toEqual([{ connections: 1, patienceMs: 100 }]);
+  await server.stop();
 });
 
 test('when only the keeper’s own session is ended, the server is taken up again and is still nobody else’s', async () => {

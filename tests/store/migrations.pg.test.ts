@@ -1,0 +1,132 @@
+import { createHash } from 'node:crypto';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import os from 'node:os';
+import path from 'node:path';
+import type pg from 'pg';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import { migrate } from '../../src/store/migrations.ts';
+import { type TestDatabase, testDatabase } from '../support/test-database.ts';
+
+let empty: string;
+let directory: string;
+let database: TestDatabase;
+let owner: pg.Client;
+
+const write = (name: string, sql: string): void => {
+  mkdirSync(path.join(directory, name), { recursive: true });
+  writeFileSync(path.join(directory, name, 'migration.sql'), sql);
+};
+
+beforeAll(async () => {
+  empty = await mkdtemp(path.join(os.tmpdir(), 'wellround-migrations-'));
+});
+afterAll(() => rm(empty, { recursive: true }));
+
+beforeEach(async () => {
+  directory = await mkdtemp(path.join(os.tmpdir(), 'wellround-migrations-'));
+  writeFileSync(path.join(directory, 'migration_lock.toml'), 'provider = "postgresql"\n');
+  write('0002_more', 'alter table well add column depth numeric;');
+  write('0001_init', 'create table well (id int primary key);\ncreate index on well (id);');
+  database = await testDatabase({ migrations: empty });
+  owner = await database.owner();
+});
+afterEach(async () => {
+  await database.drop();
+  await rm(directory, { recursive: true });
+});
+
+interface Row {
+  migration_name: string;
+  checksum: string;
+  finished: boolean;
+  applied_steps_count: number;
+}
+
+const history = async (): Promise<Row[]> =>
+  (
+    await owner.query<Row>(
+      `select migration_name, checksum, finished_at is not null as finished, applied_steps_count
+       from _prisma_migrations order by started_at`,
+    )
+  ).rows;
+
+const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
+
+test('applies in the order of names, writes Prisma’s table, and finds nothing to do the second time', async () => {
+  expect(await migrate(owner, directory)).toEqual({ applied: ['0001_init', '0002_more'] });
+  expect(await history()).toEqual([
+    {
+      migration_name: '0001_init',
+      checksum: sha256('create table well (id int primary key);\ncreate index on well (id);'),
+      finished: true,
+      applied_steps_count: 1,
+    },
+    {
+      migration_name: '0002_more',
+      checksum: sha256('alter table well add column depth numeric;'),
+      finished: true,
+      applied_steps_count: 1,
+    },
+  ]);
+  expect(await migrate(owner, directory)).toEqual({ applied: [] });
+});
+
+test('two processes at once: each migration is applied once', async () => {
+  const other = await database.owner();
+  const both = await Promise.all([migrate(owner, directory), migrate(other, directory)]);
+  expect(both.flatMap(({ applied }) => applied).sort()).toEqual(['0001_init', '0002_more']);
+});
+
+test('a migration that fails leaves nothing, names itself and the line, and can be corrected', async () => {
+  write('0002_more', 'create table extra (id int);\n\nalter table wel add column depth numeric;');
+  await expect(migrate(owner, directory)).rejects.toThrow(
+    /0002_more failed: relation "wel" does not exist.*Nothing of it was kept/,
+  );
+  expect((await history()).map((row) => row.migration_name)).toEqual(['0001_init']);
+  expect((await owner.query("select to_regclass('extra') as extra")).rows).toEqual([{ extra: null }]);
+  write('0002_more', 'alter table well add column depth numeric;\nselect 1 +;');
+  await expect(migrate(owner, directory)).rejects.toThrow(/0002_more failed near line 2: syntax error/);
+  write('0002_more', 'alter table well add column depth numeric;');
+  expect(await migrate(owner, directory)).toEqual({ applied: ['0002_more'] });
+});
+
+test('a migration that commits by itself is refused, and reported as unfinished from then on', async () => {
+  write('0002_more', 'alter table well add column depth numeric; commit; create table extra (id int);');
+  await expect(migrate(owner, directory)).rejects.toThrow(/0002_more failed: it ends its own transaction/);
+  await expect(migrate(owner, directory)).rejects.toThrow(/0002_more was begun.*never finished.*migrate resolve/s);
+});
+
+test('an applied migration that was changed since is named with both checksums; other line ends are no change', async () => {
+  await migrate(owner, directory);
+  write('0001_init', 'create table well (id int primary key);\r\ncreate index on well (id);');
+  expect(await migrate(owner, directory)).toEqual({ applied: [] });
+  write('0001_init', 'create table well (id bigint primary key);');
+  await expect(migrate(owner, directory)).rejects.toThrow(
+    new RegExp(`0001_init was changed.*${sha256('create table well (id bigint primary key);')}.*new migration`),
+  );
+});
+
+test('a database that is newer than the program is left alone', async () => {
+  await migrate(owner, directory);
+  await rm(path.join(directory, '0002_more'), { recursive: true });
+  write('0003_late', 'create table late (id int);');
+  await expect(migrate(owner, directory)).rejects.toThrow(/newer than this program.*0002_more/);
+  expect((await owner.query("select to_regclass('late') as late")).rows).toEqual([{ late: null }]);
+});
+
+test('a migration that another tool began and did not finish is named with its log; one it rolled back is applied', async () => {
+  await migrate(owner, directory);
+  write('0003_late', 'create table late (id int);');
+  await owner.query(`insert into _prisma_migrations (id, checksum, migration_name, logs)
+                     values ('a', 'c', '0003_late', 'ERROR: disk full')`);
+  await expect(migrate(owner, directory)).rejects.toThrow(/0003_late was begun.*disk full.*migrate resolve/s);
+  await owner.query("update _prisma_migrations set rolled_back_at = now() where id = 'a'");
+  expect(await migrate(owner, directory)).toEqual({ applied: ['0003_late'] });
+});
+
+test('a folder without a script, and a folder that is not there, are named', async () => {
+  mkdirSync(path.join(directory, '0003_empty'));
+  await expect(migrate(owner, directory)).rejects.toThrow(/0003_empty holds no migration.sql/);
+  await expect(migrate(owner, path.join(directory, 'nowhere'))).rejects.toThrow(/nowhere.*cannot be read.*ENOENT/s);
+});
