@@ -5,24 +5,26 @@ import type { OutboxEntry } from './store.ts';
 
 export type Base = z.output<typeof base>;
 
-/** The base that stands for "what I had after this entry", said by the client that is ours now. */
-function afterEntry(entry: OutboxEntry, client: string): Base | undefined {
-  if (entry.client === client) return { after: entry.mutationId };
-  // Written under a client id that was given up: only the revision that it brought can still be named.
-  const { outcome } = entry;
-  return outcome?.outcome === 'applied' && outcome.rev !== undefined ? { rev: outcome.rev } : undefined;
+export type Was = OutboxEntry['was'];
+
+/** The base in values, where revisions say nothing; without one the server supersedes nothing of anybody else. */
+export function baseInValues(was: Was): Base | undefined {
+  return was === null ? undefined : { was: { ...was } };
+}
+
+/** The revision that an entry brought, as a base for another client id, if nothing unseen was merged into it. */
+export function baseOfAnswered(entry: OutboxEntry | undefined, was: Was): Base | undefined {
+  const { outcome } = entry ?? {};
+  return outcome?.outcome === 'applied' && outcome.rev !== undefined ? { rev: outcome.rev } : baseInValues(was);
 }
 
 /**
- * What the person had seen when making this change. A revision that this device wrote and still keeps is named by
- * its mutation and not by its number: a server that is set back to an older copy counts revisions anew, and a number
- * could then stand for a change that nobody here has seen. Without a base every difference is kept as a conflict.
+ * What the person had seen when making this change: the synced revision, or, while that does not tell of the own last
+ * mutation yet, "what I had after it".
  */
-export function baseOf(work: OwnWork, client: string): Base | undefined {
+export function baseOf(work: OwnWork, client: string, was: Was): Base | undefined {
   const last = pendingOf(work).at(-1);
-  if (last) return afterEntry(last, client);
-  const { synced, entries } = work;
-  if (!synced) return undefined;
-  const wrote = entries.find((entry) => entry.client === synced.client && entry.mutationId === synced.mutation);
-  return wrote?.client === client ? { after: wrote.mutationId } : { rev: synced.rev };
+  // Written under a client id that was given up, so its number means nothing to the one that is ours now.
+  if (last) return last.client === client ? { after: last.mutationId } : baseOfAnswered(last, was);
+  return work.synced ? { rev: work.synced.rev } : undefined;
 }

@@ -2,9 +2,10 @@ import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { LIMITS } from '../protocol/limits.ts';
 import type { Mutation } from '../protocol/mutation.ts';
 import type { DeviceClock } from '../protocol/record.ts';
-import { type Base, baseOf } from './base.ts';
+import { type Base, baseOf, type Was } from './base.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { LocalError } from './local-error.ts';
+import { overlay } from './overlay.ts';
 import { type OwnWork, ownWorkOn, pendingOf } from './own-work.ts';
 import type { Identity, OutboxEntry } from './store.ts';
 
@@ -20,6 +21,13 @@ function mustBeHere(intent: Intent, work: OwnWork): void {
   if (work.synced || pendingOf(work).length > 0) return;
   const what = `this device holds no ${intent.kind} ${intent.id}`;
   throw new LocalError('record_not_here', `${what}, so there is nothing to ${intent.verb}; sync first`);
+}
+
+/** The values on the screen of the fields that will be changed; a missing one was seen to be missing. */
+function shownBefore({ verb, set }: Intent, work: OwnWork): Was {
+  if (set === undefined || (verb !== 'amend' && verb !== 'rehome')) return null;
+  const shown = overlay(work)?.record.fields ?? {};
+  return Object.fromEntries(Object.keys(set).map((field) => [field, shown[field] ?? null]));
 }
 
 function clockNow({ time }: ClientContext, sequence: number): DeviceClock {
@@ -40,7 +48,8 @@ async function write(context: ClientContext, intent: Intent): Promise<Captured> 
   const work = await ownWorkOn(context, intent.id);
   if (intent.verb !== 'record') mustBeHere(intent, work);
   const { client, nextMutation: mutationId } = identity;
-  const base = intent.verb === 'record' ? undefined : baseOf(work, client);
+  const was = shownBefore(intent, work);
+  const base = intent.verb === 'record' ? undefined : baseOf(work, client, was);
   const clock = clockNow(context, identity.sequence + 1);
   const line = lineOf(identity, intent, base, clock);
   const { kind, id } = intent;
@@ -53,6 +62,7 @@ async function write(context: ClientContext, intent: Intent): Promise<Captured> 
     kind,
     id,
     line,
+    was,
     outcome: null,
     dismissed: false,
   };

@@ -62,3 +62,23 @@ export function checkChanged(kind: KindDefinition, given: Fields): Fields {
   if (Object.keys(fields).length > 0) return fields;
   throw new LocalError('unreadable_fields', `no field of the ${kind.name} was given to change`);
 }
+
+/** As the server has it: a visit alone is moved, by the verb made for it, and everything under it goes along. */
+export function checkAmended(kind: KindDefinition, given: Fields): Fields {
+  const { home, family, name } = kind;
+  const fixed =
+    name === 'visit' ? ['well', 'event'] : home.in === 'parent' && family !== 'observation' ? [home.field] : [];
+  const moved = fixed.find((field) => field in given);
+  if (moved === undefined) return checkChanged(kind, given);
+  const way = name === 'visit' ? 'use rehome, with a reason' : 'void it and record it where it belongs';
+  throw new LocalError('home_fixed', `${moved} says where a ${name} belongs and is not amended: ${way}`, [`/${moved}`]);
+}
+
+export function checkRehomed(kind: KindDefinition, given: Fields): Fields {
+  if (kind.name !== 'visit') {
+    throw new LocalError('home_fixed', `a ${kind.name} moves with its visit: re-home that, or void and record it anew`);
+  }
+  const other = Object.keys(given).find((field) => field !== 'well' && field !== 'event');
+  if (other === undefined) return checkChanged(kind, given);
+  throw new LocalError('home_fixed', `rehome sets well, event or both, but ${other} was given`, [`/${other}`]);
+}

@@ -4,6 +4,7 @@ export type LocalErrorCode =
   | 'unreadable_fields'
   | 'reason_missing'
   | 'record_not_here'
+  | 'home_fixed'
   | 'too_large'
   | 'nobody_here'
   | 'unreadable_person';

@@ -1,5 +1,6 @@
 import { type ClientContext, identityOf } from './context.ts';
 import { reissueChanges } from './reissue.ts';
+import type { OutboxEntry } from './store.ts';
 
 /**
  * Another device writes under our client id (this one runs on a restored backup of it, or is its copy): take a new id
@@ -11,6 +12,7 @@ export function takeNewIdentity(context: ClientContext): Promise<void> {
     const { store } = context;
     const identity = await identityOf(store);
     const outbox = await store.outbox();
-    await store.commit(reissueChanges(identity, context.newId(), outbox, (entry) => entry.outcome === null));
+    const which = (entry: OutboxEntry) => entry.outcome === null;
+    await store.commit(reissueChanges({ identity, client: context.newId(), outbox, which, revisionsLost: false }));
   });
 }

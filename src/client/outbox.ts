@@ -1,5 +1,5 @@
 import { type Captured, capture } from './capture.ts';
-import { checkAll, checkChanged, type Fields, kindOrError, writableKind } from './check-fields.ts';
+import { checkAll, checkAmended, checkRehomed, type Fields, kindOrError, writableKind } from './check-fields.ts';
 import type { ClientContext } from './context.ts';
 import { LocalError } from './local-error.ts';
 
@@ -36,7 +36,7 @@ export async function amend(
   options: AmendOptions = {},
 ): Promise<Captured> {
   const kind = writableKind(kindName);
-  const changed = checkChanged(kind, set);
+  const changed = checkAmended(kind, set);
   const reason = kind.family === 'observation' ? reasonOf(options.reason, 'amend', kindName) : options.reason;
   return capture(context, { verb: 'amend', kind: kind.name, id, set: changed, reason });
 }
@@ -49,7 +49,7 @@ export async function voidRecord(context: ClientContext, kindName: string, id: s
 /** Moves a record to the parent where it belongs (a visit to the right well); everything under it goes along. */
 export async function rehome(context: ClientContext, kindName: string, id: string, set: Fields, reason: string) {
   const kind = writableKind(kindName);
-  const changed = checkChanged(kind, set);
+  const changed = checkRehomed(kind, set);
   return capture(context, {
     verb: 'rehome',
     kind: kind.name,

@@ -8,7 +8,7 @@ import { trim } from './trim.ts';
 
 export interface FeedReset {
   readonly feed: string;
-  /** The server's reason, `epoch` for a new epoch, `differed` where count or hash stayed wrong after a repair. */
+  /** The server's reason, `set_back` where the list of feeds tells, `differed` where count or hash stayed wrong after a repair. */
   readonly reason: string;
 }
 
@@ -99,7 +99,7 @@ export async function pullAll(context: ClientContext): Promise<PullResult> {
   const news = await heedList(context, answer.value);
   progress.replayed = news.replayed;
   progress.newIdentities = news.newIdentities;
-  progress.resets.push(...news.cleared.map((feed) => ({ feed, reason: 'epoch' })));
+  progress.resets.push(...news.cleared.map((feed) => ({ feed, reason: 'set_back' })));
   progress.dropped.push(...(await dropUnlisted(context, answer.value.feeds)));
   await pullListed(context, answer.value.feeds, progress);
   if (progress.problem === null) await trim(context);

@@ -37,6 +37,8 @@ export async function recoverPush(context: ClientContext, batch: Batch, problem:
     // More than we offered first can only come of a second device under our id.
     return expected <= batch.first ? replay(context, expected - 1) : newIdentity(context);
   }
+  // This store was copied to a device with a token of its own.
+  if (code === 'client_of_other') return newIdentity(context);
   if (code === 'mutation_reused') return smallerOr(context, batch, () => newIdentity(context));
   if (isReset(problem) && lastMutation !== null) return replay(context, lastMutation);
   if (status === 413) return smallerOr(context, batch, async () => STOP);

@@ -1,5 +1,5 @@
 import type { Mutation } from '../protocol/mutation.ts';
-import type { Base } from './base.ts';
+import { type Base, baseInValues, baseOfAnswered } from './base.ts';
 import { inOrder } from './own-work.ts';
 import type { Change, Identity, OutboxEntry } from './store.ts';
 
@@ -7,43 +7,50 @@ function key(client: string, mutationId: number): string {
   return `${client} ${mutationId}`;
 }
 
-/**
- * `{ after: n }` names a mutation of the client that is given up. Where n is reissued too, its new number stands for
- * it. Where it was answered "applied", the revision that it brought does. Otherwise (merged with what this device had
- * not seen, or set aside) nothing true is left to say, so the base goes, and the server keeps every difference.
- */
-function remapped(base: Base | undefined, answered: OutboxEntry | undefined, renumbered: number | undefined) {
-  if (base === undefined || 'rev' in base) return base;
-  if (renumbered !== undefined) return { after: renumbered };
-  const { outcome } = answered ?? {};
-  return outcome?.outcome === 'applied' && outcome.rev !== undefined ? { rev: outcome.rev } : undefined;
+/** The same mutation with another number or base; what was observed, by whom and when stays as it was captured. */
+export function withBase(entry: OutboxEntry, mutationId: number, base: Base | undefined): OutboxEntry {
+  const line = JSON.stringify({ ...(JSON.parse(entry.line) as Mutation), mutationId, base });
+  return { ...entry, mutationId, line, outcome: null, dismissed: false };
+}
+
+export function baseIn(entry: OutboxEntry): Base | undefined {
+  return (JSON.parse(entry.line) as Mutation).base;
+}
+
+export interface Reissue {
+  readonly identity: Identity;
+  /** The client id from now on. */
+  readonly client: string;
+  readonly outbox: readonly OutboxEntry[];
+  readonly which: (entry: OutboxEntry) => boolean;
+  /** The server was set back, so that a revision may by now stand for what nobody here has seen. */
+  readonly revisionsLost: boolean;
 }
 
 /**
  * Writes mutations anew under another client id, numbered from 1 in order of capture, in one commit with that
- * identity. What, who and when stay as they were captured; only mutationId and base change.
+ * identity. A base `{ after: n }` names a mutation of the client id that is given up: where n is reissued too, its new
+ * number stands for it; where it was answered, the revision that it brought does if nothing unseen was merged into
+ * it, or else the values that were on the screen.
  */
-export function reissueChanges(
-  identity: Identity,
-  client: string,
-  outbox: readonly OutboxEntry[],
-  which: (entry: OutboxEntry) => boolean,
-): Change[] {
+export function reissueChanges({ identity, client, outbox, which, revisionsLost }: Reissue): Change[] {
   const moving = inOrder(outbox.filter(which));
   const numbers = new Map(moving.map((entry, at) => [key(entry.client, entry.mutationId), at + 1]));
   const known = new Map(outbox.map((entry) => [key(entry.client, entry.mutationId), entry]));
-  const changes = moving.flatMap((entry, at): Change[] => {
-    const old = JSON.parse(entry.line) as Mutation;
-    const cited = old.base && 'after' in old.base ? key(entry.client, old.base.after) : '';
-    const base = remapped(old.base, known.get(cited), numbers.get(cited));
-    const line = JSON.stringify({ ...old, mutationId: at + 1, base });
-    return [
-      { drop: 'entry', client: entry.client, mutationId: entry.mutationId },
-      { put: 'entry', entry: { ...entry, client, mutationId: at + 1, line, outcome: null, dismissed: false } },
-    ];
-  });
-  return [
-    ...changes,
-    { put: 'identity', identity: { ...identity, client, nextMutation: moving.length + 1, durable: 0 } },
-  ];
+  const baseFor = (entry: OutboxEntry): Base | undefined => {
+    const base = baseIn(entry);
+    if (base === undefined || 'was' in base) return base;
+    if ('rev' in base) return revisionsLost ? baseInValues(entry.was) : base;
+    const after = numbers.get(key(entry.client, base.after));
+    if (after !== undefined) return { after };
+    return revisionsLost
+      ? baseInValues(entry.was)
+      : baseOfAnswered(known.get(key(entry.client, base.after)), entry.was);
+  };
+  const changes = moving.flatMap((entry, at): Change[] => [
+    { drop: 'entry', client: entry.client, mutationId: entry.mutationId },
+    { put: 'entry', entry: { ...withBase(entry, at + 1, baseFor(entry)), client } },
+  ]);
+  const next: Identity = { ...identity, client, nextMutation: moving.length + 1, durable: 0 };
+  return [...changes, { put: 'identity', identity: next }];
 }

@@ -1,10 +1,7 @@
+import { baseInValues } from './base.ts';
 import { type ClientContext, identityOf } from './context.ts';
-import { reissueChanges } from './reissue.ts';
+import { baseIn, reissueChanges, withBase } from './reissue.ts';
 import type { Change, Identity, OutboxEntry } from './store.ts';
-
-function forgotten(entry: OutboxEntry, client: string, lastMutation: number): boolean {
-  return entry.client === client && entry.mutationId > lastMutation && entry.outcome !== null;
-}
 
 /** Of the entries that are unanswered by now, is the next one the server expects still here? */
 function isGap(outbox: readonly OutboxEntry[], client: string, lastMutation: number): boolean {
@@ -13,13 +10,25 @@ function isGap(outbox: readonly OutboxEntry[], client: string, lastMutation: num
   return unanswered.length > 0 && first > lastMutation + 1;
 }
 
+/**
+ * Unanswered again, and where its base names a revision, the values that were on the screen instead: the server
+ * counts revisions anew, and the same number may by now stand for a change that nobody here has seen.
+ */
+function unanswered(entry: OutboxEntry): OutboxEntry {
+  const base = baseIn(entry);
+  if (base && 'rev' in base) return withBase(entry, entry.mutationId, baseInValues(entry.was));
+  return entry.outcome === null ? entry : { ...entry, outcome: null, dismissed: false };
+}
+
 function replayChanges(identity: Identity, before: readonly OutboxEntry[], lastMutation: number, newId: () => string) {
   const { client } = identity;
-  const outbox = before.map((entry) => (forgotten(entry, client, lastMutation) ? { ...entry, outcome: null } : entry));
+  const isLost = (entry: OutboxEntry) => entry.client === client && entry.mutationId > lastMutation;
+  const outbox = before.map((entry) => (isLost(entry) ? unanswered(entry) : entry));
   const former = outbox.some((entry) => entry.client !== client);
   // Numbers that the server wants and we no longer keep, or lines of a client id that we gave up: a new id for all.
   if (former || isGap(outbox, client, lastMutation)) {
-    return reissueChanges(identity, newId(), outbox, (entry) => entry.outcome === null || entry.client !== client);
+    const which = (entry: OutboxEntry) => entry.outcome === null || entry.client !== client;
+    return reissueChanges({ identity, client: newId(), outbox, which, revisionsLost: true });
   }
   const changed = outbox.filter((entry, at) => entry !== before[at]);
   const durable = Math.min(identity.durable, lastMutation);
@@ -37,7 +46,7 @@ export interface SetBack {
 
 /**
  * The server was set back to an older copy: everything later that this device still keeps counts as unanswered, so
- * that the next push says it again. Gives back how many mutations that are.
+ * that the next push says it again. Gives back how many answered mutations that are.
  */
 export function replayAfter(context: ClientContext, setBack: SetBack): Promise<number> {
   return context.exclusive(async () => {
@@ -48,6 +57,8 @@ export function replayAfter(context: ClientContext, setBack: SetBack): Promise<n
     const changes = replayChanges(now, outbox, setBack.lastMutation, context.newId);
     const dropped = setBack.clear.map((feed): Change => ({ drop: 'feed', feed }));
     await store.commit([...dropped, ...changes]);
-    return changes.filter((change) => 'put' in change && change.put === 'entry').length;
+    const answered = new Set(outbox.filter((entry) => entry.outcome !== null).map((entry) => entry.sequence));
+    return changes.filter((change) => 'put' in change && change.put === 'entry' && answered.has(change.entry.sequence))
+      .length;
   });
 }

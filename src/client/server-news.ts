@@ -6,7 +6,7 @@ import type { FeedList } from './transport.ts';
 export interface ServerNews {
   readonly replayed: number;
   readonly newIdentities: number;
-  /** Feeds that were cleared since the server has begun a new epoch. */
+  /** Feeds that were cleared, all of them, since the server was set back or made anew. */
   readonly cleared: readonly string[];
 }
 
@@ -34,9 +34,8 @@ export async function heedList(context: ClientContext, list: FeedList): Promise<
     await takeNewIdentity(context);
     return { ...NO_NEWS, newIdentities: 1 };
   }
-  const newEpoch = epoch !== null && epoch !== list.epoch;
-  if (newEpoch || lastMutation < (await highestAnswered(context, client))) {
-    const clear = newEpoch ? (await context.store.feeds()).map((state) => state.feed) : [];
+  if ((epoch !== null && epoch !== list.epoch) || lastMutation < (await highestAnswered(context, client))) {
+    const clear = (await context.store.feeds()).map((state) => state.feed);
     const replayed = await replayAfter(context, { lastMutation, epoch: list.epoch, clear });
     return { replayed, newIdentities: 0, cleared: clear };
   }

@@ -28,6 +28,11 @@ export interface OutboxEntry {
   readonly kind: string;
   readonly id: string;
   readonly line: string;
+  /**
+   * What the screen showed of the fields that an amendment or re-homing sets; null for other verbs. It stands in for
+   * the base where that names a revision or a client id that means nothing any more.
+   */
+  readonly was: Readonly<Record<string, unknown>> | null;
   /** What the server said of it; null until it was heard. */
   readonly outcome: Outcome | null;
   /** A person has seen that it was set aside or refused. */

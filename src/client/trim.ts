@@ -1,6 +1,6 @@
-import type { Mutation } from '../protocol/mutation.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { isReflected, newest, type Reach, reachOf } from './reflected.ts';
+import { baseIn } from './reissue.ts';
 import type { Change, Identity, OutboxEntry } from './store.ts';
 import { isTrouble } from './troubles.ts';
 
@@ -21,9 +21,9 @@ async function isShown(context: ClientContext, entry: OutboxEntry, reach: Reach)
 /** The numbers that unanswered lines name as their base: a change of the client id has to know what became of them. */
 function citedBy(outbox: readonly OutboxEntry[]): ReadonlySet<string> {
   const cited = new Set<string>();
-  for (const { client, line, outcome } of outbox) {
-    const { base } = outcome === null ? (JSON.parse(line) as Mutation) : {};
-    if (base && 'after' in base) cited.add(`${client} ${base.after}`);
+  for (const entry of outbox) {
+    const base = entry.outcome === null ? baseIn(entry) : undefined;
+    if (base && 'after' in base) cited.add(`${entry.client} ${base.after}`);
   }
   return cited;
 }
