@@ -1,6 +1,6 @@
 import type { AssessmentLike } from '../assessment-like.ts';
-import { fieldEvidence } from '../evidence.ts';
-import { stableCallOnGrowingDrawdown } from '../facts/drawdown-against-call.ts';
+import { fieldEvidence, shownText } from '../evidence.ts';
+import { drawdownAgainstCall } from '../facts/drawdown-against-call.ts';
 import type { FlagRule, VisitFacts } from '../flag-rule.ts';
 import { assessmentLike } from '../flag-vector-assessments.ts';
 import type { Evidence, Finding } from '../raised-flag.ts';
@@ -11,12 +11,15 @@ type PurgeBundle = VisitFacts['bundle']['purges'][number];
 function toldAlready(purge: PurgeBundle, assessment: AssessmentLike): boolean {
   const { drawdown } = assessment.conditions;
   const onlyReason = drawdown.required && assessment.missing.length <= 1;
-  return onlyReason && stableCallOnGrowingDrawdown(purge, assessment) !== undefined;
+  return onlyReason && drawdownAgainstCall(purge, assessment) !== undefined;
 }
 
-function callEvidence(purge: PurgeBundle, assessment: AssessmentLike): readonly Evidence[] {
-  const call = purge.calls.find((one) => one.id === assessment.call.call);
-  return call ? [fieldEvidence(call, 'decision')] : [];
+function evidenceOf(purge: PurgeBundle, assessment: AssessmentLike, because: string): readonly Evidence[] {
+  const calls = purge.calls.filter((one) => one.id === assessment.call.call);
+  return [
+    { record: purge.purge.id, field: 'assessment', shows: shownText(because) },
+    ...calls.map((call) => fieldEvidence(call, 'decision')),
+  ];
 }
 
 function findingOf(purge: PurgeBundle, assessment: AssessmentLike | undefined): readonly Finding[] {
@@ -27,7 +30,7 @@ function findingOf(purge: PurgeBundle, assessment: AssessmentLike | undefined): 
       subjectKind: 'purge',
       subject: purge.purge.id,
       sentence: `The call differs from the assessment. Differs because: ${because}`,
-      evidence: callEvidence(purge, assessment),
+      evidence: evidenceOf(purge, assessment, because),
     },
   ];
 }

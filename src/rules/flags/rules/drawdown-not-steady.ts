@@ -1,5 +1,4 @@
-import { fieldEvidence } from '../evidence.ts';
-import { stableCallOnGrowingDrawdown } from '../facts/drawdown-against-call.ts';
+import { drawdownAgainstCall } from '../facts/drawdown-against-call.ts';
 import type { FlagRule } from '../flag-rule.ts';
 import { assessmentLike } from '../flag-vector-assessments.ts';
 
@@ -17,11 +16,10 @@ export const drawdownNotSteady: FlagRule = {
   yieldsTo: ['water-at-intake'],
   evaluate({ bundle, assessments }) {
     return bundle.purges.flatMap((purge) => {
-      const assessment = assessments.get(purge.purge.id);
-      const call = stableCallOnGrowingDrawdown(purge, assessment);
-      if (call === undefined || assessment === undefined) return [];
-      const sentence = `The call says stable, but the level is not steady. ${assessment.conditions.drawdown.because}`;
-      return [{ subjectKind: 'purge', subject: purge.purge.id, sentence, evidence: [fieldEvidence(call, 'decision')] }];
+      const against = drawdownAgainstCall(purge, assessments.get(purge.purge.id));
+      if (against === undefined) return [];
+      const sentence = `The call says stable, but the level is not steady. ${against.because}`;
+      return [{ subjectKind: 'purge', subject: purge.purge.id, sentence, evidence: against.evidence }];
     });
   },
   vectors: [
