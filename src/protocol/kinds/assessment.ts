@@ -52,7 +52,7 @@ const intervalCondition = z.strictObject({
 });
 
 const drawdownCondition = z.strictObject({
-  status: z.enum(['within', 'beyond-but-steady', 'not-steady', 'not-known']),
+  status: z.enum(['within', 'beyond-but-steady', 'steady', 'not-steady', 'not-known']),
   required: z.boolean(),
   staticFt: maybe(decimal),
   pumpingFt: maybe(decimal),

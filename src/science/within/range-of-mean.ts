@@ -1,0 +1,12 @@
+import type { Ratio } from '../ratio.ts';
+import { extent } from './extent.ts';
+
+/**
+ * Largest minus smallest, as a part of the mean of the window. Fits "three consecutive readings within 10 %".
+ *
+ * @param window readings above zero as whole numbers at one decimal position
+ */
+export function rangeOfMean(window: readonly number[]): Ratio {
+  const { smallest, largest, sum } = extent(window);
+  return { difference: (largest - smallest) * window.length, base: sum };
+}
