@@ -1,4 +1,5 @@
 import type { KindDefinition } from './kind.ts';
+import { assessment } from './kinds/assessment.ts';
 import { assignment } from './kinds/assignment.ts';
 import { call } from './kinds/call.ts';
 import { conflict } from './kinds/conflict.ts';
@@ -52,6 +53,7 @@ export const KINDS: readonly KindDefinition[] = [
   reading,
   call,
   sample,
+  assessment,
   conflict,
   resolution,
   flag,

@@ -15,12 +15,14 @@ export const deviceClock = z.strictObject({
 });
 
 /**
- * What the writer had seen when it made the change: a revision, or "what I had after my own mutation n" for a change
- * of something that has not been synced yet.
+ * What the writer had seen when it made the change: a revision; or "what I had after my own mutation n" for a change
+ * of something that has not been synced yet; or, where the server was set back and revisions no longer mean anything,
+ * the values themselves of the fields that it sets.
  */
 export const base = z.union([
   z.strictObject({ rev: z.int().min(1).max(Number.MAX_SAFE_INTEGER) }),
   z.strictObject({ after: z.int().min(1).max(Number.MAX_SAFE_INTEGER) }),
+  z.strictObject({ was: z.record(z.string(), z.unknown()) }),
 ]);
 
 /**

@@ -88,13 +88,18 @@ export function isUnreadable(value: object): value is Unreadable {
   return 'code' in value && 'detail' in value;
 }
 
+/** Reads fields as an amendment may set them. */
+export function readSet(kind: KindDefinition, set: unknown): Fields | Unreadable {
+  return parseFields(amendable(kind), set);
+}
+
 function readFields(kind: KindDefinition, given: Mutation): Fields | Unreadable {
   switch (given.verb) {
     case 'record':
       return parseFields(kind.fields, given.set);
     case 'amend':
     case 'rehome':
-      return parseFields(amendable(kind), given.set);
+      return readSet(kind, given.set);
     default:
       return given.set ?? {};
   }

@@ -20,6 +20,7 @@ export interface World {
   ofVisit(id: string): readonly Held[];
   /** The records that live directly under this one. */
   under(id: string): readonly Held[];
+  wellsOfNest(id: string): readonly Held[];
 }
 
 /** A member of the firm who works through a device or a service, as the write door sees them. */

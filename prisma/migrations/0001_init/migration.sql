@@ -81,6 +81,8 @@ create table set_aside (
   id uuid not null,
   client uuid not null,
   mutation bigint not null,
+  role text not null,
+  person uuid,
   raw bytea not null,
   outcome text not null check (outcome in ('set_aside', 'refused')),
   code text not null,
@@ -94,6 +96,16 @@ create table set_aside (
   unique (firm, client, mutation)
 );
 create index set_aside_waiting on set_aside using gin (waits_for) where standing = 'waiting';
+
+-- How far the clock of a device was off, day by day; kept only of days on which it was off by more than is noted.
+create table device_clock (
+  firm uuid not null,
+  device uuid not null,
+  day date not null,
+  least_ms bigint not null,
+  most_ms bigint not null,
+  primary key (firm, device, day)
+);
 
 -- Every change of every record, in the order of its feed: dense, by constraint. `state` is the RFC 8785 text of the
 -- record after the change, null where the record left the feed. The newest row of a feed carries what a page reports.

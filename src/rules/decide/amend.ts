@@ -1,4 +1,3 @@
-import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import type { Held, World } from '../held.ts';
 import { type Decision, type NotTaken, refuse, setAside } from './decision.ts';
 import { placeOf } from './home.ts';
@@ -15,10 +14,13 @@ export function reasonMissing(request: Request): NotTaken | null {
 /** Where a record lives is not amended, unless it is a leaf that stays in its feed (a reading in the wrong purge). */
 function leavesHome(request: Request, held: Held, world: World): NotTaken | null {
   const { kind, fields, mutation } = request.read;
+  if (kind.name === 'visit' && 'well' in fields) {
+    return refuse('home_fixed', 'a visit goes to another well by the verb rehome, with a reason', '/set/well');
+  }
   if (kind.home.in !== 'parent') return null;
   const { field } = kind.home;
   if (!(field in fields) || fields[field] === held.parent) return null;
-  const leaf = kind.family === 'observation' && kindNamed(kind.name) === kind;
+  const leaf = kind.family === 'observation';
   const place = leaf && typeof fields[field] === 'string' ? placeOf(kind, mutation.id, fields, world) : null;
   if (place?.feed === held.feed) return null;
   return refuse('home_fixed', `${field} says where a ${kind.name} lives and is not amended`, `/set/${field}`);

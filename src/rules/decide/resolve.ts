@@ -1,8 +1,10 @@
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
+import { isUnreadable, readSet } from '../../protocol/read-mutation.ts';
 import { derivedId } from '../derived-id.ts';
 import type { Held, World } from '../held.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
 import { changeRecord } from './change-record.ts';
-import { type Change, type Decision, refuse } from './decision.ts';
+import { type Change, type Decision, type NotTaken, refuse } from './decision.ts';
 import { personOf, type Request } from './request.ts';
 
 interface ConflictFields {
@@ -30,6 +32,8 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   }
   const subject = world.get(conflict.subject);
   if (!subject) return refuse('record_missing', `the subject ${conflict.subject} of the conflict is not here`);
+  const fault = unfit(subject, conflict, request.read.fields.value);
+  if (fault) return fault;
   const id = derivedId(request.writer.client, 'resolution', String(request.read.mutation.mutationId));
   const resolution = resolutionRecord(request, held, conflict, id);
   const effect = effectOn(request, subject, conflict, id);
@@ -60,6 +64,17 @@ function resolutionRecord(request: Request, held: Held, conflict: ConflictFields
   };
   const place = { feed: held.feed, parent: conflict.subject, visit: held.visit };
   return { held: { state, ...place, memory: null }, leaves: null, intent: null };
+}
+
+/** The value chosen must be one that the field may hold. */
+function unfit(subject: Held, conflict: ConflictFields, value: unknown): NotTaken | null {
+  if (conflict.type === 'void' && typeof value !== 'boolean') {
+    return refuse('unreadable_record', 'value says whether the record is void: true or false', '/set/value');
+  }
+  const kind = kindNamed(subject.state.kind);
+  if (conflict.field === undefined || !kind) return null;
+  const read = readSet(kind, { [conflict.field]: value });
+  return isUnreadable(read) ? refuse(read.code, read.detail, '/set/value') : null;
 }
 
 /** A clash of fields is decided by writing the value; a clash of claims leaves both claims as they were made. */

@@ -1,0 +1,58 @@
+import type { RecordState } from '../../protocol/record.ts';
+import type { Held, World } from '../held.ts';
+import type { PurgeBundle, VisitBundle } from '../visit-bundle.ts';
+
+type Loose = RecordState<never>;
+
+function statesOf(held: readonly Held[], kind: string): Loose[] {
+  return held.filter((one) => one.state.kind === kind).map((one) => one.state as Loose);
+}
+
+function purgeBundle(purge: Held, all: readonly Held[]): PurgeBundle {
+  const inside = all.filter((held) => held.parent === purge.state.id);
+  return {
+    purge: purge.state as Loose,
+    readings: statesOf(inside, 'reading'),
+    occurrences: statesOf(inside, 'occurrence'),
+    calls: statesOf(inside, 'call'),
+  };
+}
+
+const UNIT_FIELDS = ['pump', 'flowCell', 'meter', 'tape'];
+
+/** The units that the records of a visit name. */
+export function unitIds(held: readonly Held[]): string[] {
+  const named = held.flatMap((one) => UNIT_FIELDS.map((field) => one.state.fields[field]));
+  return [...new Set(named.filter((id): id is string => typeof id === 'string'))];
+}
+
+function superseded(held: readonly Held[]): VisitBundle['superseded'] {
+  const corrected = held.filter((one) => Object.keys(one.memory?.former ?? {}).length > 0);
+  return new Map(corrected.map((one) => [one.state.id, new Map(Object.entries(one.memory?.former ?? {}))]));
+}
+
+/** Gathers what a visit's assessments and flags are derived from; undefined where a part is not loaded. */
+export function bundleOf(visitId: string, world: World): VisitBundle | undefined {
+  const visit = world.get(visitId);
+  const event = world.get(String(visit?.state.fields.event));
+  const well = world.get(String(visit?.state.fields.well));
+  if (!visit || !event || !well) return undefined;
+  const all = world.ofVisit(visitId);
+  const nest = well.state.fields.nest;
+  const nestWells = typeof nest === 'string' ? world.wellsOfNest(nest).filter((one) => one !== well) : [];
+  const units = unitIds(all).flatMap((id) => world.get(id) ?? []);
+  return {
+    event: event.state as Loose,
+    visit: visit.state as Loose,
+    well: well.state as Loose,
+    nestWells: statesOf(nestWells, 'well'),
+    measuringPoints: statesOf(world.under(well.state.id), 'measuring-point'),
+    levels: statesOf(all, 'water-level'),
+    soundings: statesOf(all, 'sounding'),
+    setUps: statesOf(all, 'pump-set-up'),
+    samples: statesOf(all, 'sample'),
+    purges: all.filter((held) => held.state.kind === 'purge').map((purge) => purgeBundle(purge, all)),
+    units: new Map(units.map((unit) => [unit.state.id, unit.state as Loose])),
+    superseded: superseded(all),
+  };
+}

@@ -1,0 +1,51 @@
+import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
+import { assessPurge } from '../assessment/assess-purge.ts';
+import { derivedId } from '../derived-id.ts';
+import type { RaisedFlag } from '../flags/raised-flag.ts';
+import { visitFlags } from '../flags/visit-flags.ts';
+import type { Held, World } from '../held.ts';
+import type { PurgeBundle, VisitBundle } from '../visit-bundle.ts';
+import { bundleOf } from './bundle-of.ts';
+import type { Derived } from './derived.ts';
+import { fieldConflicts } from './field-conflicts.ts';
+import { flagDerived } from './flag-derived.ts';
+
+/** The kinds that are derived from a visit and what belongs to it. */
+export const VISIT_DERIVED = ['assessment', 'flag', 'conflict'];
+
+function assess(bundle: VisitBundle, purge: PurgeBundle): AssessmentFields {
+  const { event, visit, well, levels, setUps, units } = bundle;
+  return assessPurge({ ...purge, plan: event.fields.plan, visit, well, levels, setUps, units });
+}
+
+/** A purge that was voided, or belongs to a voided visit, is not assessed. */
+function standing(bundle: VisitBundle): readonly PurgeBundle[] {
+  return bundle.visit.voided ? [] : bundle.purges.filter(({ purge }) => purge.voided === null);
+}
+
+function assessmentDerived(firm: string, purge: Held, fields: AssessmentFields): Derived {
+  const { id } = purge.state;
+  const place = { feed: purge.feed, parent: id, visit: purge.visit };
+  return { kind: 'assessment', id: derivedId(firm, 'assessment', id), fields, ...place };
+}
+
+function flagsOf(firm: string, flags: readonly RaisedFlag[], visit: Held, world: World): Derived[] {
+  return flags.map((flag) => flagDerived(firm, flag, world.get(flag.subject) ?? visit, visit, world));
+}
+
+/**
+ * All that follows from a visit: an assessment for each purge, the flags, and the conflicts of fields. It depends on
+ * what the records say, never on the order in which they arrived.
+ */
+export function visitDerived(firm: string, visitId: string, world: World): readonly Derived[] {
+  const visit = world.get(visitId);
+  const bundle = bundleOf(visitId, world);
+  if (!visit || !bundle) return [];
+  const assessed = new Map(standing(bundle).map((purge) => [purge.purge.id, assess(bundle, purge)]));
+  const assessments = [...assessed].flatMap(([id, fields]) => {
+    const purge = world.get(id);
+    return purge ? [assessmentDerived(firm, purge, fields)] : [];
+  });
+  const conflicts = [visit, ...world.ofVisit(visitId)].flatMap((held) => fieldConflicts(firm, held));
+  return [...assessments, ...flagsOf(firm, visitFlags(bundle, assessed), visit, world), ...conflicts];
+}

@@ -1,0 +1,30 @@
+import pg from 'pg';
+
+/**
+ * What a failed statement means. `refused`: the database found the values themselves wrong, and will again.
+ * `transient`: the same statement may succeed when tried again, or it is not known whether it did.
+ */
+export type Fault = 'refused' | 'transient' | 'other';
+
+/** Data exception, integrity constraint violation, program limit exceeded. */
+const REFUSED = ['22', '23', '54'];
+
+/** Connection exception, transaction rollback, insufficient resources, operator intervention, object not ready. */
+const TRANSIENT = ['08', '40', '53', '57', '55'];
+
+/** Node's codes for a connection that broke or was never there. */
+const BROKEN = new Set(['ECONNRESET', 'ECONNREFUSED', 'EPIPE', 'ENOENT', 'ETIMEDOUT', 'ENOTCONN']);
+
+const BROKEN_MESSAGE =
+  /connection terminated|connection ended|not queryable|timeout exceeded when trying to connect|server closed|Client has encountered a connection error/i;
+
+export function faultOf(error: unknown): Fault {
+  if (error instanceof pg.DatabaseError && error.code !== undefined) {
+    const family = error.code.slice(0, 2);
+    if (REFUSED.includes(family)) return 'refused';
+    return TRANSIENT.includes(family) ? 'transient' : 'other';
+  }
+  if (!(error instanceof Error)) return 'other';
+  const code = 'code' in error ? String(error.code) : '';
+  return BROKEN.has(code) || BROKEN_MESSAGE.test(error.message) ? 'transient' : 'other';
+}

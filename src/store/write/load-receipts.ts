@@ -1,0 +1,46 @@
+import type { WriteTx } from './transaction.ts';
+
+export interface ClientRow {
+  readonly id: string;
+  readonly token: string;
+  readonly lastMutation: number;
+}
+
+/** What became of a mutation that was sent before. */
+export interface ReceiptRow {
+  readonly client: string;
+  readonly mutation: number;
+  readonly hash: Buffer;
+  readonly outcome: string;
+  readonly baseRev: number | null;
+}
+
+export async function loadClients(tx: WriteTx, ids: readonly string[]): Promise<Map<string, ClientRow>> {
+  const { rows } = await tx.client.query<ClientRow>({
+    name: 'clients',
+    text: `select id, token, last_mutation as "lastMutation" from client where firm = $1 and id = any($2::uuid[])`,
+    values: [tx.firm, ids],
+  });
+  return new Map(rows.map((row) => [row.id, row]));
+}
+
+/** The receipts of these mutations: client and number at the same place of both lists. */
+export async function loadReceipts(
+  tx: WriteTx,
+  clients: readonly string[],
+  mutations: readonly number[],
+): Promise<Map<string, ReceiptRow>> {
+  if (clients.length === 0) return new Map();
+  const { rows } = await tx.client.query<ReceiptRow>({
+    name: 'receipts',
+    text: `select r.client, r.mutation, r.hash, r.outcome, r.base_rev as "baseRev"
+from receipt r join unnest($2::uuid[], $3::bigint[]) as wanted(client, mutation)
+  on r.firm = $1 and r.client = wanted.client and r.mutation = wanted.mutation`,
+    values: [tx.firm, clients, mutations],
+  });
+  return new Map(rows.map((row) => [receiptKey(row.client, row.mutation), row]));
+}
+
+export function receiptKey(client: string, mutation: number): string {
+  return `${client}:${mutation}`;
+}

@@ -1,0 +1,50 @@
+import type { Role } from '../../protocol/kind.ts';
+import type { WriteTx } from './transaction.ts';
+
+/** A mutation that was kept as it came, with what is needed to try it again. */
+export interface SetAsideRow {
+  readonly id: string;
+  readonly client: string;
+  readonly mutation: number;
+  readonly role: Role;
+  readonly person: string | null;
+  readonly raw: Buffer;
+  readonly code: string;
+  readonly standing: 'waiting' | 'released' | 'kept';
+  readonly differenceMs: number | null;
+  readonly uncertaintyMs: number | null;
+}
+
+const SELECT = `select id, client, mutation, role, person, raw, code, standing,
+  difference_ms as "differenceMs", uncertainty_ms as "uncertaintyMs" from set_aside`;
+
+/** Those that wait for one of these records. */
+export async function waitingFor(tx: WriteTx, ids: readonly string[]): Promise<SetAsideRow[]> {
+  if (ids.length === 0) return [];
+  const { rows } = await tx.client.query<SetAsideRow>({
+    name: 'waiting-for',
+    text: `${SELECT} where firm = $1 and standing = 'waiting' and waits_for && $2::uuid[] order by received_at, mutation`,
+    values: [tx.firm, ids],
+  });
+  return rows;
+}
+
+export async function setAsideById(tx: WriteTx, ids: readonly string[]): Promise<SetAsideRow[]> {
+  if (ids.length === 0) return [];
+  const { rows } = await tx.client.query<SetAsideRow>({
+    name: 'set-aside-by-id',
+    text: `${SELECT} where firm = $1 and id = any($2::uuid[])`,
+    values: [tx.firm, ids],
+  });
+  return rows;
+}
+
+/** How many mutations of a revoked device are kept already. */
+export async function countSetAside(tx: WriteTx, client: string): Promise<number> {
+  const { rows } = await tx.client.query<{ count: number }>({
+    name: 'count-set-aside',
+    text: 'select count(*)::bigint as count from set_aside where firm = $1 and client = $2',
+    values: [tx.firm, client],
+  });
+  return rows[0]?.count ?? 0;
+}

@@ -1,0 +1,42 @@
+import type { WriteTx } from './transaction.ts';
+
+/** What a push says about its client. */
+export interface ClientUpdate {
+  readonly id: string;
+  readonly token: string;
+  readonly lastMutation: number;
+  readonly schemaVersion: number;
+  readonly unsentCount: number | null;
+  readonly unsentOldest: string | null;
+  readonly differenceMs: number | null;
+}
+
+const UPSERT = `insert into client (firm, id, token, last_mutation, schema_version, unsent_count, unsent_oldest,
+  difference_ms, pushed_at)
+select $1, r.id, r.token, r.last_mutation, r.schema_version, r.unsent_count, r.unsent_oldest, r.difference_ms, $2
+from unnest($3::uuid[], $4::uuid[], $5::bigint[], $6::int[], $7::int[], $8::timestamptz[], $9::bigint[])
+  as r(id, token, last_mutation, schema_version, unsent_count, unsent_oldest, difference_ms)
+on conflict (firm, id) do update set last_mutation = excluded.last_mutation,
+  schema_version = excluded.schema_version, unsent_count = excluded.unsent_count,
+  unsent_oldest = excluded.unsent_oldest, difference_ms = coalesce(excluded.difference_ms, client.difference_ms),
+  pushed_at = excluded.pushed_at`;
+
+export async function upsertClients(tx: WriteTx, now: string, rows: readonly ClientUpdate[]): Promise<void> {
+  if (rows.length === 0) return;
+  const column = <Key extends keyof ClientUpdate>(key: Key) => rows.map((row) => row[key]);
+  await tx.client.query({
+    name: 'upsert-clients',
+    text: UPSERT,
+    values: [
+      tx.firm,
+      now,
+      column('id'),
+      column('token'),
+      column('lastMutation'),
+      column('schemaVersion'),
+      column('unsentCount'),
+      column('unsentOldest'),
+      column('differenceMs'),
+    ],
+  });
+}

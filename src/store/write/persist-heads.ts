@@ -1,0 +1,52 @@
+import type { WriteTx } from './transaction.ts';
+
+/** Where the newest state of a record in a feed is found. */
+export interface HeadRow {
+  readonly feed: string;
+  readonly id: string;
+  readonly kind: string;
+  readonly seq: number;
+  readonly rev: number;
+  readonly gone: boolean;
+  readonly parent: string | null;
+  readonly visit: string | null;
+  readonly rowHash: Buffer | null;
+  readonly merge: string | null;
+}
+
+const UPSERT = `insert into head (firm, feed, id, kind, seq, rev, gone, parent, visit, row_hash, merge)
+select $1, h.feed, h.id, h.kind, h.seq, h.rev, h.gone, h.parent, h.visit, h.row_hash, h.merge::json
+from unnest($2::text[], $3::uuid[], $4::text[], $5::bigint[], $6::int[], $7::bool[], $8::uuid[], $9::uuid[],
+  $10::bytea[], $11::text[]) as h(feed, id, kind, seq, rev, gone, parent, visit, row_hash, merge)
+on conflict (firm, feed, id) do update set seq = excluded.seq, rev = excluded.rev, gone = excluded.gone,
+  parent = excluded.parent, visit = excluded.visit, row_hash = excluded.row_hash, merge = excluded.merge`;
+
+async function upsert(tx: WriteTx, rows: readonly HeadRow[]): Promise<void> {
+  if (rows.length === 0) return;
+  const column = <Key extends keyof HeadRow>(key: Key) => rows.map((row) => row[key]);
+  const columns = [
+    column('feed'),
+    column('id'),
+    column('kind'),
+    column('seq'),
+    column('rev'),
+    column('gone'),
+    column('parent'),
+    column('visit'),
+    column('rowHash'),
+    column('merge'),
+  ];
+  await tx.client.query({ name: 'upsert-head', text: UPSERT, values: [tx.firm, ...columns] });
+}
+
+/** One row a feed and id. What leaves a feed is written first: a record is live in one feed at a time. */
+export async function upsertHeads(tx: WriteTx, rows: readonly HeadRow[]): Promise<void> {
+  await upsert(
+    tx,
+    rows.filter((row) => row.gone),
+  );
+  await upsert(
+    tx,
+    rows.filter((row) => !row.gone),
+  );
+}

@@ -1,0 +1,79 @@
+import type { SetAsideRow } from './load-set-aside.ts';
+import type { WriteTx } from './transaction.ts';
+
+export interface NewReceipt {
+  readonly client: string;
+  readonly mutation: number;
+  readonly hash: Buffer;
+  readonly outcome: string;
+  readonly baseRev: number | null;
+}
+
+export async function insertReceipts(tx: WriteTx, receivedAt: string, rows: readonly NewReceipt[]): Promise<void> {
+  if (rows.length === 0) return;
+  const column = <Key extends keyof NewReceipt>(key: Key) => rows.map((row) => row[key]);
+  await tx.client.query({
+    name: 'insert-receipts',
+    text: `insert into receipt (firm, client, mutation, hash, outcome, base_rev, received_at)
+select $1, r.client, r.mutation, r.hash, r.outcome, r.base_rev, $2
+from unnest($3::uuid[], $4::bigint[], $5::bytea[], $6::text[], $7::int[]) as r(client, mutation, hash, outcome, base_rev)`,
+    values: [
+      tx.firm,
+      receivedAt,
+      column('client'),
+      column('mutation'),
+      column('hash'),
+      column('outcome'),
+      column('baseRev'),
+    ],
+  });
+}
+
+export interface NewSetAside extends SetAsideRow {
+  readonly outcome: 'set_aside' | 'refused';
+  readonly detail: string;
+  readonly waitsFor: readonly string[];
+}
+
+const INSERT_SET_ASIDE = `insert into set_aside (firm, id, client, mutation, role, person, raw, outcome, code, detail,
+  waits_for, standing, difference_ms, uncertainty_ms, received_at)
+select $1, r.id, r.client, r.mutation, r.role, r.person, r.raw, r.outcome, r.code, r.detail, r.waits_for::uuid[],
+  r.standing, r.difference_ms, r.uncertainty_ms, $2
+from unnest($3::uuid[], $4::uuid[], $5::bigint[], $6::text[], $7::uuid[], $8::bytea[], $9::text[], $10::text[],
+  $11::text[], $12::text[], $13::text[], $14::bigint[], $15::bigint[])
+  as r(id, client, mutation, role, person, raw, outcome, code, detail, waits_for, standing, difference_ms, uncertainty_ms)`;
+
+export async function insertSetAside(tx: WriteTx, receivedAt: string, rows: readonly NewSetAside[]): Promise<void> {
+  if (rows.length === 0) return;
+  const column = <Key extends keyof NewSetAside>(key: Key) => rows.map((row) => row[key]);
+  await tx.client.query({
+    name: 'insert-set-aside',
+    text: INSERT_SET_ASIDE,
+    values: [
+      tx.firm,
+      receivedAt,
+      column('id'),
+      column('client'),
+      column('mutation'),
+      column('role'),
+      column('person'),
+      column('raw'),
+      column('outcome'),
+      column('code'),
+      column('detail'),
+      rows.map((row) => `{${row.waitsFor.join(',')}}`),
+      column('standing'),
+      column('differenceMs'),
+      column('uncertaintyMs'),
+    ],
+  });
+}
+
+export async function markReleased(tx: WriteTx, ids: readonly string[]): Promise<void> {
+  if (ids.length === 0) return;
+  await tx.client.query({
+    name: 'mark-released',
+    text: `update set_aside set standing = 'released' where firm = $1 and id = any($2::uuid[])`,
+    values: [tx.firm, ids],
+  });
+}

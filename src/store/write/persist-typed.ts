@@ -1,0 +1,78 @@
+import type { RecordState } from '../../protocol/record.ts';
+import { type ColumnType, columnName, TYPED_TABLES, type TypedTable } from '../tables.ts';
+import type { WriteTx } from './transaction.ts';
+
+/** The state of a record for its typed table; a withdrawn derived record counts as void there. */
+export interface TypedRow {
+  readonly state: RecordState;
+  readonly withdrawn: boolean;
+}
+
+type Cell = string | number | boolean | null;
+
+interface Column {
+  readonly name: string;
+  readonly type: ColumnType;
+  readonly cell: (row: TypedRow) => Cell;
+}
+
+/** Arrays and objects travel as text, since unnest would flatten an array of arrays. */
+function cellOf(value: unknown, type: ColumnType): Cell {
+  if (value === undefined || value === null) return null;
+  if (type === 'jsonb') return JSON.stringify(value);
+  if (type === 'text[]') return `{${(value as string[]).map((item) => JSON.stringify(item)).join(',')}}`;
+  return value as Cell;
+}
+
+const COMMON: readonly Column[] = [
+  { name: 'id', type: 'uuid', cell: (row) => row.state.id },
+  { name: 'rev', type: 'integer', cell: (row) => row.state.rev },
+  { name: 'voided', type: 'boolean', cell: (row) => row.withdrawn || row.state.voided !== null },
+  { name: 'by', type: 'uuid', cell: (row) => row.state.by },
+];
+
+const OBSERVED: readonly [string, string, ColumnType][] = [
+  ['observed_at', 'at', 'timestamptz'],
+  ['entered_at', 'entered', 'timestamptz'],
+  ['captured', 'captured', 'text'],
+  ['read_by', 'readBy', 'uuid'],
+  ['written_by', 'writtenBy', 'uuid'],
+];
+
+function columnsOf(table: TypedTable): Column[] {
+  const fields = Object.entries(table.fields).map(([field, type]): Column => {
+    return { name: columnName(field), type, cell: (row) => cellOf(row.state.fields[field], type) };
+  });
+  const observed = OBSERVED.map(([name, part, type]): Column => {
+    const seen = (row: TypedRow) => row.state.fields.observed as Readonly<Record<string, unknown>> | undefined;
+    return { name, type, cell: (row) => cellOf(seen(row)?.[part], type) };
+  });
+  return [...COMMON, ...fields, ...(table.observed ? observed : [])];
+}
+
+interface Upsert {
+  readonly columns: readonly Column[];
+  readonly text: string;
+}
+
+function upsertOf(table: TypedTable): Upsert {
+  const columns = columnsOf(table);
+  const names = columns.map((column) => `"${column.name}"`);
+  const values = columns.map((column, index) => `r.c${index}::${column.type}`);
+  const arrays = columns.map((_, index) => `$${index + 2}::text[]`);
+  const updates = names.slice(1).map((name) => `${name} = excluded.${name}`);
+  const text = `insert into "${table.table}" (firm, ${names.join(', ')})
+select $1::uuid, ${values.join(', ')} from unnest(${arrays.join(', ')}) as r(${columns.map((_, i) => `c${i}`).join(', ')})
+on conflict (firm, id) do update set ${updates.join(', ')}`;
+  return { columns, text };
+}
+
+const UPSERTS = new Map(Object.entries(TYPED_TABLES).map(([kind, table]) => [kind, upsertOf(table)]));
+
+/** Writes the records of one kind, each id once. */
+export async function upsertTyped(tx: WriteTx, kind: string, rows: readonly TypedRow[]): Promise<void> {
+  const upsert = UPSERTS.get(kind);
+  if (!upsert) throw new Error(`the kind ${kind} has no typed table: add it to tables.ts and to a migration`);
+  const values = upsert.columns.map((column) => rows.map(column.cell));
+  await tx.client.query({ name: `typed-${kind}`, text: upsert.text, values: [tx.firm, ...values] });
+}

@@ -1,0 +1,47 @@
+import type pg from 'pg';
+
+/** An open write of one firm: it has the firm's lock, so everything read in it is the truth until it ends. */
+export interface WriteTx {
+  readonly client: pg.PoolClient;
+  readonly firm: string;
+}
+
+/** Separates our advisory locks from those of others in the same database. */
+const FIRM_LOCKS = 0x57e11;
+
+const UUID = /^[0-9a-f-]{36}$/;
+
+function begin(firm: string): string {
+  if (!UUID.test(firm)) throw new RangeError(`a firm is a UUID, ${JSON.stringify(firm)} was given`);
+  // Statements of their own, so that every later snapshot is taken after the lock was granted.
+  return `begin isolation level read committed;
+select set_config('wellround.firm', '${firm}', true);
+select pg_advisory_xact_lock(${FIRM_LOCKS}, hashtext('${firm}'));`;
+}
+
+/** PostgreSQL answers COMMIT with ROLLBACK after a failed statement, without an error. */
+async function commit(client: pg.PoolClient): Promise<void> {
+  const { command } = await client.query('commit');
+  if (command !== 'COMMIT') throw new Error(`the transaction was rolled back: COMMIT was answered ${command}`);
+}
+
+/** Runs one write under the lock of its firm; firms do not wait for each other. */
+export async function inWrite<Result>(
+  pool: pg.Pool,
+  firm: string,
+  work: (tx: WriteTx) => Promise<Result>,
+): Promise<Result> {
+  const client = await pool.connect();
+  let broken: unknown;
+  try {
+    await client.query(begin(firm));
+    const result = await work({ client, firm });
+    await commit(client);
+    return result;
+  } catch (error) {
+    await client.query('rollback').catch((fault: unknown) => (broken = fault));
+    throw error;
+  } finally {
+    client.release(broken instanceof Error ? broken : undefined);
+  }
+}

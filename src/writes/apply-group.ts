@@ -1,0 +1,143 @@
+import { Overlay } from '../rules/overlay.ts';
+import { type ClockDay, widenClockDays } from '../store/write/device-clocks.ts';
+import { heldById, heldUnder } from '../store/write/load-held.ts';
+import {
+  type ClientRow,
+  loadClients,
+  loadReceipts,
+  type ReceiptRow,
+  receiptKey,
+} from '../store/write/load-receipts.ts';
+import { countSetAside } from '../store/write/load-set-aside.ts';
+import type { WriteTx } from '../store/write/transaction.ts';
+import type { Answer, Batch } from './batch.ts';
+import { decideFresh } from './decide-fresh.ts';
+import { clockDays, clockFlagId } from './derive-clocks.ts';
+import { deriveGroup } from './derive-group.ts';
+import { type Fresh, freshOf, hashOf } from './fresh.ts';
+import { gather } from './gather.ts';
+import { type Group, openGroup } from './group.ts';
+import { persist } from './persist.ts';
+
+/** A batch whose place in its client's numbering is known. */
+interface Placed {
+  readonly batch: Batch;
+  /** How many of its first lines were received before. */
+  readonly known: number;
+  /** An answer without any effect: numbers reused, missing, or of another's client. */
+  readonly answer: Answer | null;
+}
+
+/** Where each client stands; of two batches of one client in a group, the later goes on where the earlier ends. */
+interface Standing {
+  readonly lasts: Map<string, number>;
+  /** Hash of each mutation that was received before, or earlier in this group. */
+  readonly hashes: Map<string, Buffer>;
+}
+
+function afterNumbers(batch: Batch): number[] {
+  return batch.lines.flatMap((line) =>
+    [...(line.text ?? '').matchAll(/"after"\s*:\s*(\d{1,15})/g)].map((m) => Number(m[1])),
+  );
+}
+
+function receiptNeeds(batches: readonly Batch[]): { clients: string[]; mutations: number[] } {
+  const pairs = batches.flatMap((batch) => {
+    const own = batch.lines.map((_, index) => batch.first + index);
+    return [...new Set([...own, ...afterNumbers(batch)])].map((mutation) => ({ client: batch.client, mutation }));
+  });
+  return { clients: pairs.map((pair) => pair.client), mutations: pairs.map((pair) => pair.mutation) };
+}
+
+function lastOf(batch: Batch, row: ClientRow | undefined, standing: Standing): number {
+  const stored = batch.oneShot && standing.hashes.has(receiptKey(batch.client, 1)) ? 1 : (row?.lastMutation ?? 0);
+  return standing.lasts.get(batch.client) ?? stored;
+}
+
+function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Placed {
+  if (row && row.token !== batch.actor.token && !batch.carried) {
+    return { batch, known: 0, answer: { status: 'client_of_other' } };
+  }
+  const last = lastOf(batch, row, standing);
+  if (batch.first > last + 1) return { batch, known: 0, answer: { status: 'gap', expected: last + 1 } };
+  const hashes = batch.lines.map(hashOf);
+  const key = (index: number) => receiptKey(batch.client, batch.first + index);
+  const reused = hashes.findIndex((hash, index) => !(standing.hashes.get(key(index))?.equals(hash) ?? true));
+  if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
+  for (const [index, hash] of hashes.entries()) standing.hashes.set(key(index), hash);
+  standing.lasts.set(batch.client, Math.max(last, batch.first + batch.lines.length - 1));
+  return { batch, known: Math.min(batch.lines.length, last - batch.first + 1), answer: null };
+}
+
+async function keptOfRevoked(tx: WriteTx, batches: readonly Batch[]): Promise<Map<string, number>> {
+  const kept = new Map<string, number>();
+  for (const batch of batches.filter((one) => one.actor.revoked)) {
+    kept.set(batch.client, await countSetAside(tx, batch.client));
+  }
+  return kept;
+}
+
+function answerOf(placed: Placed, standing: Standing, outcomes: ReadonlyMap<string, string>): Answer {
+  if (placed.answer) return placed.answer;
+  const { batch, known } = placed;
+  const texts = batch.lines.map((_, index) => {
+    const outcome = outcomes.get(receiptKey(batch.client, batch.first + index));
+    if (outcome === undefined) throw new Error(`no outcome for mutation ${batch.first + index} of ${batch.client}`);
+    return outcome;
+  });
+  return { status: 'answered', lastMutation: standing.lasts.get(batch.client) ?? 0, outcomes: texts, repeated: known };
+}
+
+/**
+ * Applies the batches of one firm in one transaction, whose lock is held: what was received before is answered from
+ * its receipts, the rest is decided in order, derived from, numbered and stored.
+ */
+export async function applyGroup(tx: WriteTx, batches: readonly Batch[], now: string): Promise<Answer[]> {
+  const needs = receiptNeeds(batches);
+  const clients = await loadClients(tx, [...new Set(batches.map((batch) => batch.client))]);
+  const receipts = await loadReceipts(tx, needs.clients, needs.mutations);
+  const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
+  const standing: Standing = { lasts: new Map(), hashes };
+  const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
+  const accepted = placed.filter((one) => one.answer === null);
+  const nowMs = Date.parse(now);
+  const fresh = accepted.flatMap(({ batch, known }) =>
+    batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, nowMs)),
+  );
+  const group = await prepare(tx, fresh, accepted, clients, receipts);
+  decideFresh(group, await keptOfRevoked(tx, batches));
+  deriveGroup(group, tx.firm, await widenClocks(tx, group));
+  const texts = await persist(tx, group, now);
+  const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
+  for (const [index, one] of fresh.entries())
+    outcomes.set(receiptKey(one.batch.client, one.number), texts[index] ?? '');
+  return placed.map((one) => answerOf(one, standing, outcomes));
+}
+
+/** What is known of the clocks that were off, with the devices and the notes about them loaded. */
+async function widenClocks(tx: WriteTx, group: Group): Promise<ClockDay[]> {
+  const days = await widenClockDays(tx, clockDays(group.fresh));
+  if (days.length === 0) return [];
+  const ids = days.flatMap((day) => [day.device, clockFlagId(tx.firm, day)]);
+  const flags = days.map((day) => clockFlagId(tx.firm, day));
+  const loaded = [...(await heldById(tx, ids)), ...(await heldUnder(tx, flags, ['flag-review']))];
+  for (const held of loaded) {
+    group.overlay.load(held);
+    group.hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
+  }
+  return days;
+}
+
+async function prepare(
+  tx: WriteTx,
+  fresh: readonly Fresh[],
+  accepted: readonly Placed[],
+  clients: ReadonlyMap<string, ClientRow>,
+  receipts: ReadonlyMap<string, ReceiptRow>,
+): Promise<Group> {
+  const overlay = new Overlay();
+  const hashes = new Map<string, Buffer>();
+  const gathered = await gather(tx, overlay, hashes, fresh);
+  const batches = accepted.map((one) => one.batch);
+  return openGroup({ overlay, hashes, clients, receipts, gathered, batches, fresh });
+}

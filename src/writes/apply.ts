@@ -1,0 +1,79 @@
+import type pg from 'pg';
+import { faultOf } from '../store/fault.ts';
+import { inWrite } from '../store/write/transaction.ts';
+import { applyGroup } from './apply-group.ts';
+import type { Answer, Batch } from './batch.ts';
+import { keepRefused } from './keep-refused.ts';
+
+/** What the write door stands on. */
+export interface WriteContext {
+  readonly pool: pg.Pool;
+  readonly now: () => Date;
+  /** Called with the feeds of a firm after a commit that may have changed them. */
+  readonly committed: (firm: string) => void;
+}
+
+/** How often a group is tried when the database asks for it, before the client is told to ask again. */
+const TRIES = 4;
+
+async function tryGroup(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Answer[]> {
+  for (let tries = 1; ; tries++) {
+    try {
+      return await inWrite(ctx.pool, firm, (tx) => applyGroup(tx, batches, ctx.now().toISOString()));
+    } catch (error) {
+      // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
+      if (faultOf(error) !== 'transient' || tries >= TRIES) throw error;
+    }
+  }
+}
+
+function halves(batches: readonly Batch[]): [readonly Batch[], readonly Batch[]] {
+  const middle = Math.ceil(batches.length / 2);
+  return [batches.slice(0, middle), batches.slice(middle)];
+}
+
+function halvesOf(batch: Batch): [Batch, Batch] {
+  const middle = Math.ceil(batch.lines.length / 2);
+  const first = { ...batch, lines: batch.lines.slice(0, middle) };
+  return [first, { ...batch, first: batch.first + middle, lines: batch.lines.slice(middle) }];
+}
+
+function joined(first: Answer, second: Answer): Answer {
+  if (first.status !== 'answered' || second.status !== 'answered') return first.status === 'answered' ? second : first;
+  return {
+    ...second,
+    outcomes: [...first.outcomes, ...second.outcomes],
+    repeated: first.repeated + second.repeated,
+  };
+}
+
+/** The database refused a batch: the half without the culprit goes through, the culprit alone is set aside. */
+async function applySplit(ctx: WriteContext, firm: string, batch: Batch, error: unknown): Promise<Answer> {
+  if (batch.lines.length <= 1) return keepRefused(ctx, firm, batch, error);
+  const [left, right] = halvesOf(batch);
+  const [first] = await apply(ctx, firm, [left]);
+  const [second] = await apply(ctx, firm, [right]);
+  if (!first || !second) throw error;
+  return joined(first, second);
+}
+
+/**
+ * The one door for writes. Applies batches of a firm in one transaction and answers each; if the database refuses the
+ * group, it is split until the culprit is found.
+ *
+ * @throws what the database says when it cannot be reached: then nothing is known to be stored, and the same batches
+ *   may be sent again
+ */
+export async function apply(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Answer[]> {
+  try {
+    const answers = await tryGroup(ctx, firm, batches);
+    ctx.committed(firm);
+    return answers;
+  } catch (error) {
+    if (faultOf(error) !== 'refused') throw error;
+    const [only] = batches;
+    if (batches.length === 1 && only) return [await applySplit(ctx, firm, only, error)];
+    const [left, right] = halves(batches);
+    return [...(await apply(ctx, firm, left)), ...(await apply(ctx, firm, right))];
+  }
+}

@@ -1,0 +1,56 @@
+import type { Role } from '../protocol/kind.ts';
+
+/** Who speaks: a token of a firm, as authenticated at the door. */
+export interface Actor {
+  readonly firm: string;
+  readonly token: string;
+  readonly role: Role;
+  readonly device: string | null;
+  /** The member at the device now. */
+  readonly person: string | null;
+  /** A revoked device may still hand in what it has; it is set aside. */
+  readonly revoked: boolean;
+}
+
+/** One mutation as it came: its bytes are what a repeated push is compared by, and what is kept if it is set aside. */
+export interface Line {
+  readonly bytes: Buffer;
+  /** Null where the bytes are not UTF-8. */
+  readonly text: string | null;
+}
+
+/** The clocks of a device as it sent a push. */
+export interface Sent {
+  readonly wall: string;
+  readonly monotonicMs: number;
+  readonly boot: string;
+}
+
+/** Mutations of one client, numbered without a gap from `first` on. */
+export interface Batch {
+  readonly actor: Actor;
+  readonly client: string;
+  readonly first: number;
+  readonly lines: readonly Line[];
+  readonly schemaVersion: number;
+  readonly sent: Sent | null;
+  readonly roundTripMs: number;
+  readonly unsent: { readonly count: number; readonly oldest: string | null } | null;
+  /** A request of its own rather than a phone: its client is made for it and is not listed among the phones. */
+  readonly oneShot: boolean;
+  /** A partner's phone hands in a copy of this client's outbox. */
+  readonly carried: boolean;
+}
+
+/** What a batch is answered. Outcomes are JSON texts, so that a repeated push gets the same bytes. */
+export type Answer =
+  | {
+      readonly status: 'answered';
+      readonly lastMutation: number;
+      readonly outcomes: readonly string[];
+      /** How many of the mutations were known already, for a request that is only repeated. */
+      readonly repeated: number;
+    }
+  | { readonly status: 'reused'; readonly mutation: number }
+  | { readonly status: 'gap'; readonly expected: number }
+  | { readonly status: 'client_of_other' };

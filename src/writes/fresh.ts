@@ -1,0 +1,71 @@
+import { createHash } from 'node:crypto';
+import { LIMITS } from '../protocol/limits.ts';
+import { isUnreadable, type ReadMutation, readMutation, type Unreadable } from '../protocol/read-mutation.ts';
+import type { StampedClock } from '../protocol/record.ts';
+import type { Decision } from '../rules/decide/decision.ts';
+import type { Writer } from '../rules/held.ts';
+import type { Batch, Line } from './batch.ts';
+
+/** A mutation that the server has not seen before, on its way to an outcome. */
+export interface Fresh {
+  readonly batch: Batch;
+  readonly number: number;
+  readonly line: Line;
+  readonly hash: Buffer;
+  readonly read: ReadMutation | Unreadable;
+  readonly writer: Writer;
+  readonly clock: StampedClock | null;
+  decision: Decision | null;
+  /** Place of its first change among the drafts of the group. */
+  draft: number | null;
+}
+
+export function hashOf(line: Line): Buffer {
+  return createHash('sha256').update(line.bytes).digest();
+}
+
+function read(line: Line, number: number): ReadMutation | Unreadable {
+  if (line.bytes.length > LIMITS.mutationBytes) {
+    const detail = `the line has ${line.bytes.length} bytes; the limit is mutationBytes ${LIMITS.mutationBytes}`;
+    return { code: 'too_large', detail };
+  }
+  if (line.text === null) return { code: 'unreadable_text', detail: 'the line is not UTF-8' };
+  const result = readMutation(line.text);
+  if (isUnreadable(result) || result.mutation.mutationId === number) return result;
+  const detail = `mutationId ${result.mutation.mutationId} stands in the place of ${number}`;
+  return { code: 'wrong_number', detail, pointer: '/mutationId' };
+}
+
+/**
+ * What the device's clock differed by when it captured a record: within the boot in which it now sends, its monotonic
+ * clock tells how long ago that was; otherwise the difference of its wall clock as it sends.
+ */
+export function stampClock(
+  batch: Batch,
+  clock: Omit<StampedClock, 'differenceMs' | 'uncertaintyMs'>,
+  nowMs: number,
+): StampedClock {
+  const { sent } = batch;
+  const uncertaintyMs = Math.round(batch.roundTripMs / 2);
+  if (!sent) return { ...clock, differenceMs: 0, uncertaintyMs };
+  const sameBoot = sent.boot === clock.boot && sent.monotonicMs >= clock.monotonicMs;
+  const reference = sameBoot ? Date.parse(clock.wall) + sent.monotonicMs - clock.monotonicMs : Date.parse(sent.wall);
+  return { ...clock, differenceMs: Math.round(nowMs - reference), uncertaintyMs };
+}
+
+export function freshOf(batch: Batch, number: number, line: Line, nowMs: number): Fresh {
+  const result = read(line, number);
+  const clock = isUnreadable(result) ? undefined : result.mutation.clock;
+  const { role, person } = batch.actor;
+  return {
+    batch,
+    number,
+    line,
+    hash: hashOf(line),
+    read: result,
+    writer: { client: batch.client, role, person },
+    clock: clock ? stampClock(batch, clock, nowMs) : null,
+    decision: null,
+    draft: null,
+  };
+}

@@ -1,0 +1,184 @@
+import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
+import { neededIds } from '../rules/decide/references.ts';
+import { unitIds } from '../rules/derive/bundle-of.ts';
+import type { Held } from '../rules/held.ts';
+import type { Overlay } from '../rules/overlay.ts';
+import { affectedVisits } from '../store/write/affected-visits.ts';
+import {
+  claimsOfWells,
+  heldById,
+  heldOfVisits,
+  heldUnder,
+  type StoredHeld,
+  signOutsOfUnits,
+  wellsOfNests,
+} from '../store/write/load-held.ts';
+import { setAsideById, waitingFor } from '../store/write/load-set-aside.ts';
+import type { WriteTx } from '../store/write/transaction.ts';
+import type { Fresh } from './fresh.ts';
+import { readWaiting, type Waiting, waitingNeeds } from './waiting.ts';
+
+/** Everything that a group of mutations is decided and derived from. */
+export interface Gathered {
+  /** Set aside earlier, waiting for a record that this group brings. */
+  readonly waiting: readonly Waiting[];
+  /** Set aside earlier, released by a mutation of this group, by id. */
+  readonly released: ReadonlyMap<string, Waiting>;
+  /** Visits that depend on a well, event or unit that this group changes. */
+  readonly affected: readonly string[];
+}
+
+class Loader {
+  readonly #asked = new Set<string>();
+  readonly tx: WriteTx;
+  readonly overlay: Overlay;
+  readonly hashes: Map<string, Buffer>;
+
+  constructor(tx: WriteTx, overlay: Overlay, hashes: Map<string, Buffer>) {
+    this.tx = tx;
+    this.overlay = overlay;
+    this.hashes = hashes;
+  }
+
+  take(stored: readonly StoredHeld[]): readonly Held[] {
+    for (const held of stored) {
+      this.overlay.load(held);
+      this.hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
+    }
+    return stored;
+  }
+
+  /** Runs a query over the keys that were not asked for before. */
+  async once(what: string, keys: Iterable<string>, query: (keys: string[]) => Promise<StoredHeld[]>): Promise<void> {
+    const fresh = [...new Set(keys)].filter((key) => !this.#asked.has(`${what} ${key}`));
+    if (fresh.length === 0) return;
+    for (const key of fresh) this.#asked.add(`${what} ${key}`);
+    this.take(await query(fresh));
+  }
+
+  async byId(ids: Iterable<string>): Promise<void> {
+    await this.once('id', ids, (fresh) => heldById(this.tx, fresh));
+  }
+}
+
+function textOf(value: unknown): string[] {
+  return typeof value === 'string' ? [value] : [];
+}
+
+/** The value that a field will have, or has. */
+function fieldValues(reads: readonly ReadMutation[], overlay: Overlay, kind: string, field: string): string[] {
+  return reads
+    .filter((read) => read.kind.name === kind)
+    .flatMap((read) => [...textOf(read.fields[field]), ...textOf(overlay.get(read.mutation.id)?.state.fields[field])]);
+}
+
+function ofKind(reads: readonly ReadMutation[], ...kinds: string[]): string[] {
+  return reads.filter((read) => kinds.includes(read.kind.name)).map((read) => read.mutation.id);
+}
+
+async function gatherWaiting(tx: WriteTx, reads: readonly ReadMutation[]): Promise<Waiting[]> {
+  const found = new Map<string, Waiting>();
+  let created = reads.filter((read) => read.mutation.verb === 'record').map((read) => read.mutation.id);
+  while (created.length > 0) {
+    const next = readWaiting(await waitingFor(tx, created)).filter((one) => !found.has(one.row.id));
+    for (const one of next) found.set(one.row.id, one);
+    created = next.map((one) => one.read.mutation.id);
+  }
+  return [...found.values()];
+}
+
+async function gatherReleased(tx: WriteTx, reads: readonly ReadMutation[]): Promise<Map<string, Waiting>> {
+  const ids = reads.filter((read) => read.mutation.verb === 'release').map((read) => read.mutation.id);
+  const waiting = readWaiting(await setAsideById(tx, ids));
+  return new Map(waiting.map((one) => [one.row.id, one]));
+}
+
+async function gatherConflicts(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
+  const changed = reads.filter((read) => read.mutation.verb !== 'record' || loader.overlay.get(read.mutation.id));
+  const targets = changed.map((read) => read.mutation.id);
+  const subjects = targets.flatMap((id) => {
+    const held = loader.overlay.get(id);
+    return held?.state.kind === 'conflict' ? textOf(held.state.fields.subject) : [];
+  });
+  await loader.byId(subjects);
+  const parents = [...targets, ...subjects];
+  await loader.once('conflicts', parents, (ids) => heldUnder(loader.tx, ids, ['conflict', 'flag']));
+}
+
+async function gatherClaims(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
+  const { overlay, tx } = loader;
+  const pairs = reads
+    .filter((read) => read.kind.name === 'well-claim')
+    .map((read) => ({ ...overlay.get(read.mutation.id)?.state.fields, ...read.fields }))
+    .map((fields) => `${String(fields.event)} ${String(fields.well)}`);
+  await loader.once('claims', pairs, (keys) => {
+    const split = keys.map((key) => key.split(' '));
+    return claimsOfWells(
+      tx,
+      split.map(([event]) => event ?? ''),
+      split.map(([, well]) => well ?? ''),
+    );
+  });
+  const units = fieldValues(reads, overlay, 'sign-out', 'unit');
+  await loader.once('sign-outs', units, (keys) => signOutsOfUnits(tx, keys));
+  const claims = [...overlay.ofKind('well-claim'), ...overlay.ofKind('sign-out')].map((held) => held.state.id);
+  await loader.once('conflicts', claims, (ids) => heldUnder(tx, ids, ['conflict', 'flag']));
+  const resolved = overlay.ofKind('conflict').flatMap((held) => textOf(held.state.fields.resolution));
+  await loader.byId(resolved);
+  await loader.once('resolutions', claims, (ids) => heldUnder(tx, ids, ['resolution']));
+}
+
+/** The visits that the mutations write into, so far as they are known before they are decided. */
+function visitsOf(reads: readonly ReadMutation[], overlay: Overlay): string[] {
+  const named = reads.flatMap((read) => neededIds(read)).flatMap((id) => overlay.get(id)?.visit ?? []);
+  return [...named, ...ofKind(reads, 'visit')];
+}
+
+async function gatherAffected(loader: Loader, reads: readonly ReadMutation[]): Promise<string[]> {
+  const { overlay } = loader;
+  const wells = [...ofKind(reads, 'well'), ...fieldValues(reads, overlay, 'measuring-point', 'well')];
+  const changed = { wells, events: ofKind(reads, 'event'), units: ofKind(reads, 'unit') };
+  return affectedVisits(loader.tx, changed);
+}
+
+/** Wells with their nest and measuring points, events and units: what the records of a visit are judged by. */
+async function gatherAround(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
+  const { overlay, tx } = loader;
+  const visits = overlay.ofKind('visit');
+  const named = visits.flatMap((visit) => [...textOf(visit.state.fields.event), ...textOf(visit.state.fields.well)]);
+  const wanted = reads.flatMap((read) => [...textOf(read.fields.event), ...textOf(read.fields.well)]);
+  const units = visits.flatMap((visit) => unitIds(overlay.ofVisit(visit.state.id)));
+  await loader.byId([...named, ...wanted, ...units]);
+  const wells = overlay.ofKind('well');
+  const nests = wells.flatMap((well) => textOf(well.state.fields.nest));
+  await loader.once('nest', nests, (keys) => wellsOfNests(tx, keys));
+  const points = wells.map((well) => well.state.id);
+  await loader.once('points', points, (keys) => heldUnder(tx, keys, ['measuring-point']));
+}
+
+/**
+ * Loads what the mutations name, the visits that they write into with all that belongs to them, and what those are
+ * judged by; after the lock, so that it is the truth until the commit.
+ *
+ * @param hashes filled with the row hash of each record loaded, by feed and id
+ */
+export async function gather(
+  tx: WriteTx,
+  overlay: Overlay,
+  hashes: Map<string, Buffer>,
+  fresh: readonly Fresh[],
+): Promise<Gathered> {
+  const loader = new Loader(tx, overlay, hashes);
+  const own = fresh.flatMap((one) => (isUnreadable(one.read) ? [] : [one.read]));
+  const waiting = await gatherWaiting(tx, own);
+  const released = await gatherReleased(tx, own);
+  const reads = [...own, ...waiting.map((one) => one.read), ...[...released.values()].map((one) => one.read)];
+  await loader.byId([...reads.flatMap(neededIds), ...waitingNeeds(waiting), ...waitingNeeds([...released.values()])]);
+  await gatherConflicts(loader, reads);
+  const affected = await gatherAffected(loader, reads);
+  const visits = [...visitsOf(reads, overlay), ...affected];
+  await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
+  await gatherClaims(loader, reads);
+  await gatherAround(loader, reads);
+  return { waiting, released, affected };
+}

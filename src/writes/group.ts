@@ -1,0 +1,40 @@
+import type { Held } from '../rules/held.ts';
+import type { Intent } from '../rules/merge/apply-intent.ts';
+import type { Overlay } from '../rules/overlay.ts';
+import type { ClientRow, ReceiptRow } from '../store/write/load-receipts.ts';
+import type { Batch } from './batch.ts';
+import type { Fresh } from './fresh.ts';
+import type { Gathered } from './gather.ts';
+
+/** A row of a feed to be written: the newest state of a record there, or the news that it is gone. */
+export interface Draft {
+  readonly held: Held;
+  /** The feed that the record leaves by this change. */
+  readonly leaves: string | null;
+  /** A derived record that nothing gives rise to any more. */
+  readonly withdrawn: boolean;
+  readonly intent: Intent | null;
+}
+
+/** Everything that is known and decided in one transaction. */
+export interface Group {
+  readonly overlay: Overlay;
+  /** Row hash of each record as it is stored, by feed and id. */
+  readonly hashes: Map<string, Buffer>;
+  readonly clients: ReadonlyMap<string, ClientRow>;
+  readonly receipts: ReadonlyMap<string, ReceiptRow>;
+  readonly gathered: Gathered;
+  readonly batches: readonly Batch[];
+  readonly fresh: readonly Fresh[];
+  readonly drafts: Draft[];
+  /** Rows that were set aside earlier and are applied now. */
+  readonly releasedRows: string[];
+  /** Records that did not exist before, so that what waits for them can be tried again. */
+  readonly created: Set<string>;
+}
+
+export function openGroup(
+  parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'>,
+): Group {
+  return { ...parts, drafts: [], releasedRows: [], created: new Set() };
+}

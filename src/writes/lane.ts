@@ -1,0 +1,68 @@
+import { apply, type WriteContext } from './apply.ts';
+import type { Answer, Batch } from './batch.ts';
+
+/** The most mutations that share a transaction; a larger wait becomes several groups. */
+const GROUP_MUTATIONS = 1_000;
+
+interface Ticket {
+  readonly batch: Batch;
+  readonly resolve: (answer: Answer) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+interface Queue {
+  readonly waiting: Ticket[];
+  running: boolean;
+}
+
+/** Gives a batch its answer once it is applied. */
+export type Lane = (batch: Batch) => Promise<Answer>;
+
+/**
+ * One lane a firm: batches that arrive while a transaction runs wait here and form the next group, so that the lock of
+ * the firm costs nothing within a process. Outcomes are the same as if each had come alone, in the order of arrival.
+ */
+export function openLane(ctx: WriteContext): Lane {
+  const queues = new Map<string, Queue>();
+  return (batch) =>
+    new Promise((resolve, reject) => {
+      const { firm } = batch.actor;
+      const queue = queues.get(firm) ?? { waiting: [], running: false };
+      queues.set(firm, queue);
+      queue.waiting.push({ batch, resolve, reject });
+      if (!queue.running) void run(ctx, firm, queue, () => queues.delete(firm));
+    });
+}
+
+function nextGroup(waiting: Ticket[]): Ticket[] {
+  let mutations = 0;
+  const cut = waiting.findIndex((ticket, index) => {
+    mutations += ticket.batch.lines.length;
+    return index > 0 && mutations > GROUP_MUTATIONS;
+  });
+  return waiting.splice(0, cut < 0 ? waiting.length : cut);
+}
+
+async function run(ctx: WriteContext, firm: string, queue: Queue, done: () => void): Promise<void> {
+  queue.running = true;
+  while (queue.waiting.length > 0) await runGroup(ctx, firm, nextGroup(queue.waiting));
+  queue.running = false;
+  done();
+}
+
+async function runGroup(ctx: WriteContext, firm: string, tickets: readonly Ticket[]): Promise<void> {
+  try {
+    const answers = await apply(
+      ctx,
+      firm,
+      tickets.map((ticket) => ticket.batch),
+    );
+    for (const [index, ticket] of tickets.entries()) {
+      const answer = answers[index];
+      if (answer) ticket.resolve(answer);
+      else ticket.reject(new Error('the write door lost an answer'));
+    }
+  } catch (error) {
+    for (const ticket of tickets) ticket.reject(error);
+  }
+}
