@@ -123,6 +123,9 @@ async function gatherClaims(loader: Loader, reads: readonly ReadMutation[]): Pro
   await loader.once('sign-outs', units, (keys) => signOutsOfUnits(tx, keys));
   const claims = [...overlay.ofKind('well-claim'), ...overlay.ofKind('sign-out')].map((held) => held.state.id);
   await loader.once('conflicts', claims, (ids) => heldUnder(tx, ids, ['conflict', 'flag']));
+  // The sentences of a clash name crews, wells and units: the same whatever else this group has loaded.
+  const named = [...overlay.ofKind('well-claim'), ...overlay.ofKind('sign-out')].map((held) => held.state.fields);
+  await loader.byId(named.flatMap((fields) => [fields.crew, fields.pump, fields.well, fields.unit].flatMap(textOf)));
   const resolved = overlay.ofKind('conflict').flatMap((held) => textOf(held.state.fields.resolution));
   await loader.byId(resolved);
   await loader.once('resolutions', claims, (ids) => heldUnder(tx, ids, ['resolution']));

@@ -32,11 +32,14 @@ async function parentOfCopy(dataDir: string, account: Account | undefined): Prom
   return ROOT_CACHE;
 }
 
+/** What cannot be removed is only in the way of disk space, not of the start. */
+const remove = (folder: string): Promise<void> => rm(folder, { recursive: true, force: true }).catch(() => undefined);
+
 async function removeAbandoned(parent: string, partial: RegExp): Promise<void> {
   for (const name of await readdir(parent)) {
     const maker = partial.exec(name)?.[1];
     if (maker === undefined || isAlive(Number(maker))) continue;
-    await rm(path.join(parent, name), { recursive: true, force: true });
+    await remove(path.join(parent, name));
   }
 }
 
@@ -49,11 +52,12 @@ export async function copyOnce(found: PlatformPackage, dataDir: string, account:
   const partial = `${place}.new-${process.pid}`;
   try {
     await cp(found.native, partial, { recursive: true, verbatimSymlinks: true, filter: needed });
-    await makeLinks(partial);
+    // first: a package that was installed read-only is copied read-only
     await openToAll(partial);
+    await makeLinks(partial);
     await rename(partial, place);
   } catch (error) {
-    await rm(partial, { recursive: true, force: true });
+    await remove(partial);
     if (!(await exists(place))) throw copyFailed(found, place, error);
   }
   return place;

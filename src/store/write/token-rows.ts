@@ -1,0 +1,70 @@
+import type pg from 'pg';
+import type { Role } from '../../protocol/kind.ts';
+
+/** A token to be stored; the secret itself never is. */
+export interface NewToken {
+  readonly firm: string;
+  readonly id: string;
+  readonly hash: Buffer;
+  readonly label: string;
+  readonly role: Role;
+  readonly device: string | null;
+  readonly createdAt: string;
+  readonly expiresAt: string | null;
+}
+
+/** A short write that needs no lock: it touches no feed. */
+async function inFirm<Result>(
+  pool: pg.Pool,
+  firm: string,
+  work: (client: pg.PoolClient) => Promise<Result>,
+): Promise<Result> {
+  const client = await pool.connect();
+  try {
+    await client.query('begin');
+    await client.query(`select set_config('wellround.firm', $1, true)`, [firm]);
+    const result = await work(client);
+    await client.query('commit');
+    return result;
+  } catch (error) {
+    await client.query('rollback').catch(() => undefined);
+    throw error;
+  } finally {
+    client.release();
+  }
+}
+
+export async function insertToken(pool: pg.Pool, token: NewToken): Promise<void> {
+  const { firm, id, hash, label, role, device, createdAt, expiresAt } = token;
+  await inFirm(pool, firm, (client) =>
+    client.query(
+      `insert into token (firm, id, hash, label, role, device, created_at, expires_at)
+values ($1, $2, $3, $4, $5, $6, $7, $8)`,
+      [firm, id, hash, label, role, device, createdAt, expiresAt],
+    ),
+  );
+}
+
+/** @returns false where the firm has no such token */
+export async function revokeToken(pool: pg.Pool, firm: string, id: string, now: string): Promise<boolean> {
+  const { rowCount } = await inFirm(pool, firm, (client) =>
+    client.query('update token set revoked_at = coalesce(revoked_at, $3::timestamptz) where firm = $1 and id = $2', [
+      firm,
+      id,
+      now,
+    ]),
+  );
+  return rowCount === 1;
+}
+
+/** Notes that a client has looked for news, for whoever asks when a crew was last in touch. */
+export async function notePull(pool: pg.Pool, firm: string, client: string, token: string, now: string): Promise<void> {
+  await inFirm(pool, firm, (connection) =>
+    connection.query('update client set pulled_at = $4 where firm = $1 and id = $2 and token = $3', [
+      firm,
+      client,
+      token,
+      now,
+    ]),
+  );
+}
