@@ -2,13 +2,9 @@ import type { Observed, RecordState } from '../../protocol/record.ts';
 import type { VisitBundle } from '../visit-bundle.ts';
 import type { VisitFacts } from './flag-rule.ts';
 import type { VectorGiven } from './flag-vector.ts';
+import { vectorId } from './vector-ids.ts';
 
 const ID = { event: 1, site: 2, crew: 3, member: 4, visit: 5, well: 6, pump: 7, purge: 8 };
-
-/** Ids of a case, fixed so that its flags are the same each time. */
-export function vectorId(number: number): string {
-  return `00000000-0000-7000-8000-${number.toString(16).padStart(12, '0')}`;
-}
 
 /** An instant of the day of the cases. */
 export function vectorInstant(timeOfDay: string): string {

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { evidenceHash } from '../../../src/rules/flags/evidence.ts';
 import { assessmentLike } from '../../../src/rules/flags/flag-vector-assessments.ts';
-import { vectorFacts, vectorId } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorFacts } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorId } from '../../../src/rules/flags/vector-ids.ts';
 import { visitFlags } from '../../../src/rules/flags/visit-flags.ts';
 import type { VisitBundle } from '../../../src/rules/visit-bundle.ts';
 

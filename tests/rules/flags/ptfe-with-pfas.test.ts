@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { VectorGiven } from '../../../src/rules/flags/flag-vector.ts';
 import { ptfeWithPfas } from '../../../src/rules/flags/rules/ptfe-with-pfas.ts';
-import { vectorFacts, vectorId } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorFacts } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorId } from '../../../src/rules/flags/vector-ids.ts';
 
 const found = (given: VectorGiven) => ptfeWithPfas.evaluate(vectorFacts(given));
 const pfas = [{ suites: ['PFAS'] }];

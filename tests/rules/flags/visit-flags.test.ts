@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { VectorGiven } from '../../../src/rules/flags/flag-vector.ts';
-import { vectorFacts, vectorId } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorFacts } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorId } from '../../../src/rules/flags/vector-ids.ts';
 import { visitFlags } from '../../../src/rules/flags/visit-flags.ts';
 import type { VisitBundle } from '../../../src/rules/visit-bundle.ts';
 import { CLEAN_VISIT } from './clean-visit.ts';
@@ -70,8 +71,29 @@ describe('visit flags', () => {
     const [first] = bundle.purges;
     if (first === undefined) throw new Error('the case has no purge');
     const second = { ...first, purge: { ...first.purge, id: vectorId(0x9) } };
-    const flags = visitFlags({ ...bundle, purges: [second, first] }, new Map());
-    expect(flags.map((flag) => flag.subject)).toEqual([vectorId(0x8), vectorId(0x9)]);
+    for (const purges of [
+      [second, first],
+      [first, second],
+    ])
+      expect(visitFlags({ ...bundle, purges }, new Map()).map((flag) => flag.subject)).toEqual([
+        vectorId(0x8),
+        vectorId(0x9),
+      ]);
+  });
+
+  it('asks for the level before the first of two purges, once', () => {
+    const bundle = bundleOf({ readings: [{}] });
+    const [first] = bundle.purges;
+    if (first === undefined) throw new Error('the case has no purge');
+    const second = { ...first, purge: { ...first.purge, id: vectorId(0x9) } };
+    for (const purges of [
+      [second, first],
+      [first, second],
+    ]) {
+      const flags = visitFlags({ ...bundle, purges }, new Map());
+      expect(flags.map((flag) => flag.rule)).toEqual(['no-level-before-purge']);
+      expect(flags[0]?.evidence[0]?.record).toBe(vectorId(0x8));
+    }
   });
 
   it('fits sentence and shown value into their fields, whatever is typed', () => {

@@ -4,6 +4,7 @@ import { drawdownAgainstCall } from '../facts/drawdown-against-call.ts';
 import type { FlagRule, VisitFacts } from '../flag-rule.ts';
 import { assessmentLike } from '../flag-vector-assessments.ts';
 import type { Evidence, Finding } from '../raised-flag.ts';
+import { vectorId } from '../vector-ids.ts';
 
 type PurgeBundle = VisitFacts['bundle']['purges'][number];
 
@@ -51,10 +52,25 @@ export const callDiffers: FlagRule = {
       name: 'they differ',
       given: {
         calls: [{}],
-        assessment: assessmentLike({ call: { agreement: 'differs', because: 'pH spread 0.24 is beyond 0.1.' } }),
+        assessment: assessmentLike({
+          call: { agreement: 'differs', call: vectorId(0x3000), because: 'pH spread 0.24 is beyond 0.1.' },
+        }),
       },
       expect: 'raised',
       says: 'Differs because: pH spread 0.24 is beyond 0.1.',
+    },
+    {
+      name: 'they differ, also beside a level that is not steady',
+      given: {
+        calls: [{}],
+        assessment: assessmentLike({
+          drawdown: { status: 'not-steady', required: true },
+          missing: ['A steady level.', 'A steady pH.'],
+          call: { agreement: 'differs' },
+        }),
+      },
+      expect: 'raised',
+      says: 'Differs because: the assessment decides otherwise',
     },
     { name: 'they agree', given: { calls: [{}], assessment: assessmentLike({}) }, expect: 'silent' },
     {

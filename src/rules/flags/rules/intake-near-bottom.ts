@@ -60,6 +60,20 @@ export const intakeNearBottom: FlagRule = {
       expect: 'silent',
     },
     {
+      name: 'the screen alone, without a water level, is short',
+      given: { well: { ...well, screenTopFt: '22.3' }, setUps: [{ intakeDepthFt: '23.8' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'the water alone, where the screen is not recorded',
+      given: {
+        well: { name: 'MW-4S', totalDepthFt: '25.3' },
+        levels: [{ depthToWaterFt: '12.00' }],
+        setUps: [{ intakeDepthFt: '24.3' }],
+      },
+      expect: 'raised',
+    },
+    {
       name: 'neither screen nor water level known',
       given: { well: { name: 'MW-4S', totalDepthFt: '25.3' }, setUps: [{ intakeDepthFt: '24.3' }] },
       expect: 'raised',
