@@ -41,13 +41,18 @@ function measured(record: Level | Reading, depthFt: string, pumping: boolean): M
   };
 }
 
-/** Every depth to water of a visit, earliest first. */
+const known = new WeakMap<VisitBundle, readonly MeasuredLevel[]>();
+
+/** Every depth to water of a visit, earliest first. Worked out once a bundle, for several rules look at it. */
 export function measuredLevels(bundle: VisitBundle): readonly MeasuredLevel[] {
-  const levels = inObservedOrder(bundle.levels).flatMap(fromLevel);
-  const readings = inObservedOrder(bundle.purges.flatMap((purge) => purge.readings)).flatMap(fromReading);
-  return [...levels, ...readings].toSorted(
-    (a, b) => a.atMs - b.atMs || (a.evidence.record < b.evidence.record ? -1 : 1),
-  );
+  const before = known.get(bundle);
+  if (before !== undefined) return before;
+  const levels = [
+    ...bundle.levels.flatMap(fromLevel),
+    ...bundle.purges.flatMap((purge) => purge.readings.flatMap(fromReading)),
+  ].sort((a, b) => a.atMs - b.atMs || (a.evidence.record < b.evidence.record ? -1 : 1));
+  known.set(bundle, levels);
+  return levels;
 }
 
 /** The level before pumping: the latest one measured before the purge, or else of a synoptic round in this visit. */

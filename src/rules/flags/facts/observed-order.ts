@@ -10,9 +10,12 @@ export function observedMs(record: ObservedRecord): number {
   return Date.parse(record.fields.observed.at);
 }
 
-/** Earliest first; equal times by id, so that the order of the list does not matter. */
+/** Earliest first; equal times by id, so that the order of the list does not matter. Each time is read once. */
 export function inObservedOrder<Item extends ObservedRecord>(records: readonly Item[]): readonly Item[] {
-  return records.toSorted((a, b) => observedMs(a) - observedMs(b) || (a.id < b.id ? -1 : 1));
+  if (records.length < 2) return records;
+  const timed = records.map((record) => ({ record, atMs: observedMs(record) }));
+  timed.sort((a, b) => a.atMs - b.atMs || (a.record.id < b.record.id ? -1 : 1));
+  return timed.map(({ record }) => record);
 }
 
 /** The time of day of an instant as it was entered: "10:05". */

@@ -19,13 +19,13 @@ export type BelievableField = Extract<
 
 export interface Believable {
   readonly name: string;
-  readonly least: string;
-  readonly most?: string;
+  readonly least: number;
+  readonly most?: number;
   readonly because: string;
 }
 
 function neverNegative(name: string): Believable {
-  return { name, least: '0', because: 'it cannot be negative' };
+  return { name, least: 0, because: 'it cannot be negative' };
 }
 
 const LIQUID = 'water is liquid only between freezing and boiling';
@@ -37,12 +37,12 @@ const PURE_OXYGEN = 'even pure oxygen cannot saturate water so far';
  * saturation with air, that is 70 mg/L.
  */
 export const BELIEVABLE: Readonly<Record<BelievableField, Believable>> = {
-  temperatureC: { name: 'Temperature °C', least: '-2', most: '100', because: LIQUID },
-  temperatureF: { name: 'Temperature °F', least: '28.4', most: '212', because: LIQUID },
-  ph: { name: 'pH', least: '0', most: '14', because: 'pH runs from 0 to 14' },
+  temperatureC: { name: 'Temperature °C', least: -2, most: 100, because: LIQUID },
+  temperatureF: { name: 'Temperature °F', least: 28.4, most: 212, because: LIQUID },
+  ph: { name: 'pH', least: 0, most: 14, because: 'pH runs from 0 to 14' },
   specificConductanceUsPerCm: neverNegative('Specific conductance µS/cm'),
-  dissolvedOxygenMgPerL: { name: 'Dissolved oxygen mg/L', least: '0', most: '70', because: PURE_OXYGEN },
-  dissolvedOxygenPercent: { name: 'Dissolved oxygen %', least: '0', most: '500', because: PURE_OXYGEN },
+  dissolvedOxygenMgPerL: { name: 'Dissolved oxygen mg/L', least: 0, most: 70, because: PURE_OXYGEN },
+  dissolvedOxygenPercent: { name: 'Dissolved oxygen %', least: 0, most: 500, because: PURE_OXYGEN },
   turbidityNtu: neverNegative('Turbidity NTU'),
   turbidityFnu: neverNegative('Turbidity FNU'),
   flowMlPerMin: neverNegative('Flow mL/min'),

@@ -18,8 +18,13 @@ function betweenSwaps({ readings, occurrences }: PurgeBundle): readonly (readonl
   return [...stretches.values()];
 }
 
+function isMixed({ readings }: PurgeBundle): boolean {
+  const ntu = readings.some((one) => one.fields.turbidityNtu !== undefined);
+  return ntu && readings.some((one) => one.fields.turbidityFnu !== undefined);
+}
+
 function findingOf(bundle: PurgeBundle): readonly Finding[] {
-  for (const stretch of betweenSwaps(bundle)) {
+  for (const stretch of isMixed(bundle) ? betweenSwaps(bundle) : []) {
     const ntu = stretch.find((one) => one.fields.turbidityNtu !== undefined);
     const fnu = stretch.find((one) => one.fields.turbidityFnu !== undefined);
     if (!ntu || !fnu) continue;

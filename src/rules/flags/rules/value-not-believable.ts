@@ -1,4 +1,3 @@
-import { millionths } from '../../millionths.ts';
 import type { VisitBundle } from '../../visit-bundle.ts';
 import { fieldEvidence } from '../evidence.ts';
 import { inObservedOrder } from '../facts/observed-order.ts';
@@ -14,8 +13,9 @@ type Reading = PurgeBundle['readings'][number];
 function isOutside({ fields }: Reading, field: BelievableField, range: Believable): boolean {
   const shown = fields[field];
   if (shown === undefined || fields.overRange?.includes(field)) return false;
-  const value = millionths(shown);
-  return value < millionths(range.least) || (range.most !== undefined && value > millionths(range.most));
+  // 15 digits at most: as doubles two such decimals compare as they do on paper.
+  const value = Number(shown);
+  return value < range.least || (range.most !== undefined && value > range.most);
 }
 
 interface Misses {
@@ -29,7 +29,7 @@ function missesOf(readings: readonly Reading[]): readonly Misses[] {
   return fields.flatMap((field) => {
     const range = BELIEVABLE[field];
     const outside = readings.filter((one) => isOutside(one, field, range));
-    return outside.length > 0 ? [{ field, range, readings: outside }] : [];
+    return outside.length > 0 ? [{ field, range, readings: inObservedOrder(outside) }] : [];
   });
 }
 
@@ -39,7 +39,7 @@ function sentenceOf({ field, range, readings }: Misses): string {
 }
 
 function findingOf({ purge, readings }: PurgeBundle): readonly Finding[] {
-  const misses = missesOf(inObservedOrder(readings));
+  const misses = missesOf(readings);
   if (misses.length === 0) return [];
   return [
     {
