@@ -10,15 +10,24 @@ import { makeSocketFolder, removeSocketFolder } from './socket-folder.ts';
 const FIRST_PAUSE_MS = 10;
 const LONGEST_PAUSE_MS = 250;
 
-/** "Invalid argument", and what a loader of another C library says when it meets these programs. */
+/** What the system says when it has no loader, or too old a C library, for these programs. */
 const FOREIGN_SYSTEM = /ENOENT|not found|GLIBC|required file/;
+
+/** The lines that say why; the server also reports its version and every refused connection while it starts. */
+function reasons(said: string): string {
+  const lines = said.split('\n');
+  const telling = lines.filter(
+    (line) => /(FATAL|PANIC|ERROR|DETAIL|HINT): /.test(line) && !/accepting connections|starting up/.test(line),
+  );
+  return (telling.length > 0 ? telling : lines).join('\n').trim();
+}
 
 export function launchFailed(run: RunContext, how: string, said: string): Error {
   const hint = FOREIGN_SYSTEM.test(`${how} ${said}`)
     ? 'The programs need a Linux with glibc (not musl); otherwise set DATABASE_URL to a PostgreSQL server of your own.'
     : 'Mend what it names and start again; the whole log is postgres.log in that folder. DATABASE_URL would use another server.';
   return new Error(
-    `PostgreSQL did not start on the data folder ${run.dataDir} (${how}). It said: ${said || 'nothing'}. ${hint}`,
+    `PostgreSQL did not start on the data folder ${run.dataDir} (${how}). It said: ${reasons(said) || 'nothing'}. ${hint}`,
   );
 }
 

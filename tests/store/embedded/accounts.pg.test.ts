@@ -13,10 +13,12 @@ afterAll(() => folders.removeAll());
 
 /** Whom "an ordinary user" means here: an account that root can lend, or whoever runs the tests. */
 const ordinary: SpawnOptions | undefined = isRoot ? ordinaryAccount() : {};
+/** Who runs a process is read from /proc. */
+const isLinux = process.platform === 'linux';
 const userOf = (pid: number): number => statSync(`/proc/${pid}`).uid;
 const NOBODY = Number(/^nobody:[^:]*:(\d+)/m.exec(readFileSync('/etc/passwd', 'utf8'))?.[1]);
 
-describe.runIf(isRoot)('started as root', () => {
+describe.runIf(isRoot && isLinux)('started as root', () => {
   test('the server runs as the existing account nobody, and no account is made', async () => {
     const accounts = readFileSync('/etc/passwd', 'utf8');
     const dataDir = await folders.make();
@@ -82,7 +84,7 @@ describe.runIf(isRoot)('started as root', () => {
   });
 });
 
-describe.runIf(ordinary)('started as an ordinary user', () => {
+describe.runIf(ordinary && isLinux)('started as an ordinary user', () => {
   test('the server runs as that user, and its orphan is adopted by that user', async () => {
     const dataDir = await folders.make();
     const child = await spawnEmbedding(dataDir, ordinary);

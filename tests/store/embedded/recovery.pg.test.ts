@@ -1,9 +1,12 @@
+import { spawnSync } from 'node:child_process';
+import { mkdirSync } from 'node:fs';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, expect, test } from 'vitest';
 import { openDatabase } from '../../../src/store/connections.ts';
 import { startEmbedded } from '../../../src/store/embedded/supervisor.ts';
 import { endPool, makePool } from '../../../src/store/pool.ts';
-import { ask, careless, dataFolders, serverOn } from '../../support/data-folders.ts';
+import { ask, careless, dataFolders, serverOn, stopServerOn } from '../../support/data-folders.ts';
+import { isRoot } from '../../support/ordinary-account.ts';
 
 const folders = dataFolders();
 afterAll(() => folders.removeAll());
@@ -47,6 +50,52 @@ test('kill -9 of the server while the pool is busy: it comes back by itself, and
   expect(acked.filter((n) => !there.has(n))).toEqual([]);
   await database.close();
   expect(await serverOn(dataDir)).toBeUndefined();
+});
+
+/** A small disk of its own, where this process may make one. */
+function smallDisk(folder: string, size: string): boolean {
+  mkdirSync(folder, { recursive: true });
+  return isRoot && spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${size}`, 'tmpfs', folder]).status === 0;
+}
+
+test('a full disk: nothing acknowledged is lost, and when there is room again it goes on unaided', async (context) => {
+  const dataDir = await folders.make();
+  if (!smallDisk(dataDir, '90m')) return context.skip('only root can make a small disk');
+  const errors: string[] = [];
+  const log = { ...quiet, error: (details: object) => void errors.push(JSON.stringify(details)) };
+  try {
+    const database = await openDatabase({ dataDir, log });
+    const owner = await database.owner();
+    await owner.query('create table acked (n int primary key, filling text); grant all on acked to wellround_app');
+    await owner.end();
+    const filling = '(select string_agg(md5(random()::text), $$ $$) from generate_series(1, 8000))';
+    let acked = 0;
+    const writeOne = (): Promise<unknown> => database.pool.query(`insert into acked values (${acked}, ${filling})`);
+    while (
+      await writeOne().then(
+        () => true,
+        () => false,
+      )
+    )
+      acked += 1;
+    expect(acked).toBeGreaterThan(10);
+    while (errors.length < 2) await sleep(20);
+    expect(errors.join()).toContain('No space left on device');
+    expect(spawnSync('mount', ['-o', 'remount,size=300m', dataDir]).status).toBe(0);
+    while (
+      !(await writeOne().then(
+        () => true,
+        () => false,
+      ))
+    )
+      await sleep(50);
+    const found = await database.pool.query('select count(*) as count from acked');
+    expect(found.rows).toEqual([{ count: acked + 1 }]);
+    await database.close();
+  } finally {
+    await stopServerOn(dataDir);
+    spawnSync('umount', [dataDir]);
+  }
 });
 
 test('a connection that breaks between two statements fails its next one and nothing else', async () => {
