@@ -1,0 +1,72 @@
+import { LIMITS } from '../../protocol/limits.ts';
+import { Problem } from '../../protocol/problem.ts';
+import { firstFault } from '../../protocol/read-mutation.ts';
+import { type PushHeader, pushHeader } from '../../protocol/sync.ts';
+import type { Actor, Batch, Line } from '../../writes/batch.ts';
+
+const NEWLINE = 0x0a;
+const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
+
+function textOf(bytes: Buffer): string | null {
+  try {
+    return utf8.decode(bytes);
+  } catch {
+    return null;
+  }
+}
+
+/** Cuts a body at its line ends; the line after the last end is a line only if it has anything in it. */
+function cut(body: Buffer): Buffer[] {
+  const lines: Buffer[] = [];
+  let from = 0;
+  for (let end = body.indexOf(NEWLINE); end >= 0; end = body.indexOf(NEWLINE, from)) {
+    lines.push(body.subarray(from, end));
+    from = end + 1;
+  }
+  if (from < body.length) lines.push(body.subarray(from));
+  return lines;
+}
+
+function readHeader(bytes: Buffer | undefined): PushHeader {
+  const text = bytes ? textOf(bytes) : null;
+  if (text === null) throw new Problem('unreadable_text', 'the first line is missing or not UTF-8');
+  let given: unknown;
+  try {
+    given = JSON.parse(text);
+  } catch {
+    throw new Problem('unreadable_json', 'the first line of a push is its header, a JSON object');
+  }
+  const parsed = pushHeader.safeParse(given);
+  if (parsed.success) return parsed.data;
+  const { detail, pointer } = firstFault(parsed.error, given, '');
+  throw new Problem('bad_request', `header of the push: ${detail}`, { pointer });
+}
+
+function checkLines(header: PushHeader, lines: readonly Buffer[]): void {
+  if (lines.length > LIMITS.pushMutations) {
+    const detail = `${lines.length} mutations; the limit is pushMutations ${LIMITS.pushMutations}`;
+    throw new Problem('too_large', detail, { limit: 'pushMutations' });
+  }
+  if (lines.length === header.count) return;
+  throw new Problem('cut_short', `the header announces ${header.count} mutations, ${lines.length} lines arrived`);
+}
+
+/** Reads the body of a push: a header line, then one mutation a line. */
+export function readPush(body: Buffer, actor: Actor, carried: boolean): Batch {
+  const [first, ...rest] = cut(body);
+  const header = readHeader(first);
+  checkLines(header, rest);
+  const lines = rest.map((bytes): Line => ({ bytes, text: textOf(bytes) }));
+  return {
+    actor,
+    client: header.client,
+    first: header.first,
+    lines,
+    schemaVersion: header.schemaVersion,
+    sent: header.sent ?? null,
+    roundTripMs: header.roundTripMs ?? 0,
+    unsent: header.pending ?? null,
+    oneShot: false,
+    carried,
+  };
+}

@@ -1,0 +1,45 @@
+import { randomUUID } from 'node:crypto';
+import type { FastifyInstance } from 'fastify';
+import pino from 'pino';
+import { openApp } from '../../src/app.ts';
+import type { Role } from '../../src/protocol/kind.ts';
+import { newSecret, secretHash } from '../../src/store/tokens.ts';
+import { insertToken } from '../../src/store/write/token-rows.ts';
+import { type TestDatabase, testDatabase } from './test-database.ts';
+import { TestFirm } from './test-firm.ts';
+
+/** The whole server over a fresh database with a firm in it. */
+export interface TestApp {
+  readonly db: TestDatabase;
+  readonly firm: TestFirm;
+  readonly app: FastifyInstance;
+  /** A token of the firm (or of another) for a role. */
+  token(role: Role, device?: string | null, firm?: TestFirm): Promise<string>;
+  close(): Promise<void>;
+}
+
+export async function testApp(): Promise<TestApp> {
+  const db = await testDatabase();
+  const firm = new TestFirm(db.pool);
+  await firm.setUp();
+  const now = () => new Date(firm.nowMs);
+  const logger = pino({ level: process.env.TEST_LOG ?? 'silent' });
+  const app = await openApp({ pool: db.pool, lane: firm.lane, now }, logger);
+  await app.ready();
+  return {
+    db,
+    firm,
+    app,
+    async token(role, device = null, of = firm) {
+      const secret = newSecret();
+      const createdAt = new Date(of.nowMs).toISOString();
+      const row = { firm: of.id, id: randomUUID(), hash: secretHash(secret), label: role, role, device };
+      await insertToken(db.pool, { ...row, createdAt, expiresAt: null });
+      return secret;
+    },
+    async close() {
+      await app.close();
+      await db.drop();
+    },
+  };
+}
