@@ -1,15 +1,14 @@
 import { type Agreement, agree } from './agree.ts';
 import type { ClientContext } from './context.ts';
 import { pullPages } from './pull-pages.ts';
-import { replayAfter } from './replay.ts';
+import { type Replay, replayAfter } from './replay.ts';
 import type { FeedState } from './store.ts';
 import { sameTally } from './tally.ts';
 import { isReset, type ListedFeed, type Problem } from './transport.ts';
 
-export interface FeedPull extends Agreement {
+export interface FeedPull extends Agreement, Replay {
   /** The server's reason why the feed was begun anew, if it said so. */
   readonly resetReason: string | null;
-  readonly replayed: number;
 }
 
 /** Nothing to ask for: the tail was reached before, and the list says that it has not moved. */
@@ -17,7 +16,7 @@ export function isCurrent(state: FeedState | null, listed: ListedFeed): boolean 
   return state?.complete === true && state.seq === listed.tail && sameTally(state, listed);
 }
 
-async function resetBy(context: ClientContext, feed: string, problem: Problem): Promise<number> {
+async function resetBy(context: ClientContext, feed: string, problem: Problem): Promise<Replay> {
   const lastMutation = problem.lastMutation ?? Number.MAX_SAFE_INTEGER;
   return replayAfter(context, { lastMutation, epoch: null, clear: [feed] });
 }
@@ -27,9 +26,9 @@ export async function pullFeed(context: ClientContext, feed: string, counting: b
   const state = (await context.store.feeds()).find((one) => one.feed === feed) ?? null;
   const pages = await pullPages(context, feed, state);
   if (!pages.problem || !isReset(pages.problem)) {
-    return { ...(await agree(context, feed, pages, counting)), resetReason: null, replayed: 0 };
+    return { ...(await agree(context, feed, pages, counting)), resetReason: null, replayed: 0, newIdentities: 0 };
   }
-  const replayed = await resetBy(context, feed, pages.problem);
+  const replay = await resetBy(context, feed, pages.problem);
   const anew = await agree(context, feed, await pullPages(context, feed, null), counting);
-  return { ...anew, resetReason: pages.problem.reason ?? 'unknown', replayed };
+  return { ...anew, ...replay, resetReason: pages.problem.reason ?? 'unknown' };
 }

@@ -37,6 +37,7 @@ interface Progress {
 function note(progress: Progress, feed: string, pull: FeedPull): void {
   progress.rows += pull.rows;
   progress.replayed += pull.replayed;
+  progress.newIdentities += pull.newIdentities;
   if (pull.resetReason !== null) progress.resets.push({ feed, reason: pull.resetReason });
   if (pull.reset) progress.resets.push({ feed, reason: 'differed' });
   if (pull.repaired) progress.repaired.push(feed);

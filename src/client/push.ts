@@ -51,11 +51,10 @@ async function pushOne(context: ClientContext, batch: Batch, progress: Progress)
     return outcomes.length > 0 ? null : SILENT;
   }
   const recovery = await recoverPush(context, batch, answer.problem);
-  if (recovery.type === 'stop') return answer.problem;
-  if (recovery.type === 'smaller') return null;
+  if (recovery.type !== 'anew') return recovery.type === 'stop' ? answer.problem : null;
   progress.recoveries += 1;
-  if (recovery.type === 'new-identity') progress.newIdentities += 1;
-  else progress.replayed += recovery.replayed;
+  progress.newIdentities += recovery.newIdentities;
+  progress.replayed += recovery.replayed;
   return progress.recoveries > MAX_RECOVERIES ? answer.problem : null;
 }
 

@@ -2,25 +2,21 @@ import type { Batch } from './batch.ts';
 import type { ClientContext } from './context.ts';
 import { narrowPush } from './line.ts';
 import { takeNewIdentity } from './new-identity.ts';
-import { replayAfter } from './replay.ts';
+import { type Replay, replayAfter } from './replay.ts';
 import { isReset, NO_ANSWER, type Problem } from './transport.ts';
 
-export type Recovery =
-  | { readonly type: 'stop' }
-  | { readonly type: 'smaller' }
-  | { readonly type: 'new-identity' }
-  | { readonly type: 'replay'; readonly replayed: number };
+/** What was done about it; `anew` begins with other numbers or another client id. */
+export type Recovery = { readonly type: 'stop' | 'smaller' } | ({ readonly type: 'anew' } & Replay);
 
 const STOP: Recovery = { type: 'stop' };
 
 async function replay(context: ClientContext, lastMutation: number): Promise<Recovery> {
-  const replayed = await replayAfter(context, { lastMutation, epoch: null, clear: [] });
-  return { type: 'replay', replayed };
+  return { type: 'anew', ...(await replayAfter(context, { lastMutation, epoch: null, clear: [] })) };
 }
 
 async function newIdentity(context: ClientContext): Promise<Recovery> {
   await takeNewIdentity(context);
-  return { type: 'new-identity' };
+  return { type: 'anew', replayed: 0, newIdentities: 1 };
 }
 
 /** Halving finds the line that is too much or was used by another: those before it get their answers. */

@@ -36,6 +36,13 @@ function replayChanges(identity: Identity, before: readonly OutboxEntry[], lastM
   return [...entries, { put: 'identity', identity: { ...identity, durable } } satisfies Change];
 }
 
+export interface Replay {
+  /** Mutations that were answered once and will be said again. */
+  readonly replayed: number;
+  /** 1 when it took a new client id, since the numbers that the server wants are not kept any more. */
+  readonly newIdentities: number;
+}
+
 export interface SetBack {
   /** The last mutation of this client that the server knows now. */
   readonly lastMutation: number;
@@ -46,9 +53,9 @@ export interface SetBack {
 
 /**
  * The server was set back to an older copy: everything later that this device still keeps counts as unanswered, so
- * that the next push says it again. Gives back how many answered mutations that are.
+ * that the next push says it again.
  */
-export function replayAfter(context: ClientContext, setBack: SetBack): Promise<number> {
+export function replayAfter(context: ClientContext, setBack: SetBack): Promise<Replay> {
   return context.exclusive(async () => {
     const { store } = context;
     const identity = await identityOf(store);
@@ -57,8 +64,15 @@ export function replayAfter(context: ClientContext, setBack: SetBack): Promise<n
     const changes = replayChanges(now, outbox, setBack.lastMutation, context.newId);
     const dropped = setBack.clear.map((feed): Change => ({ drop: 'feed', feed }));
     await store.commit([...dropped, ...changes]);
-    const answered = new Set(outbox.filter((entry) => entry.outcome !== null).map((entry) => entry.sequence));
-    return changes.filter((change) => 'put' in change && change.put === 'entry' && answered.has(change.entry.sequence))
-      .length;
+    return replayOf(identity, outbox, changes);
   });
+}
+
+function replayOf(before: Identity, outbox: readonly OutboxEntry[], changes: readonly Change[]): Replay {
+  const answered = new Set(outbox.filter((entry) => entry.outcome !== null).map((entry) => entry.sequence));
+  const puts = changes.filter((change) => 'put' in change);
+  return {
+    replayed: puts.filter((change) => change.put === 'entry' && answered.has(change.entry.sequence)).length,
+    newIdentities: puts.some((change) => change.put === 'identity' && change.identity.client !== before.client) ? 1 : 0,
+  };
 }

@@ -1,11 +1,9 @@
 import { type ClientContext, identityOf } from './context.ts';
 import { takeNewIdentity } from './new-identity.ts';
-import { replayAfter } from './replay.ts';
+import { type Replay, replayAfter } from './replay.ts';
 import type { FeedList } from './transport.ts';
 
-export interface ServerNews {
-  readonly replayed: number;
-  readonly newIdentities: number;
+export interface ServerNews extends Replay {
   /** Feeds that were cleared, all of them, since the server was set back or made anew. */
   readonly cleared: readonly string[];
 }
@@ -36,8 +34,8 @@ export async function heedList(context: ClientContext, list: FeedList): Promise<
   }
   if ((epoch !== null && epoch !== list.epoch) || lastMutation < (await highestAnswered(context, client))) {
     const clear = (await context.store.feeds()).map((state) => state.feed);
-    const replayed = await replayAfter(context, { lastMutation, epoch: list.epoch, clear });
-    return { replayed, newIdentities: 0, cleared: clear };
+    const replay = await replayAfter(context, { lastMutation, epoch: list.epoch, clear });
+    return { ...replay, cleared: clear };
   }
   await noteDurable(context, list);
   return NO_NEWS;

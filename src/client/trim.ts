@@ -13,6 +13,8 @@ function isDurable(entry: OutboxEntry, identity: Identity): boolean {
 
 async function isShown(context: ClientContext, entry: OutboxEntry, reach: Reach): Promise<boolean> {
   const { outcome } = entry;
+  // Set aside and seen to: if it is applied after all, it comes back with its feed.
+  if (entry.dismissed) return true;
   // A feed that this device does not follow will never show it.
   if (outcome?.feed !== undefined && !reach.has(outcome.feed)) return true;
   return isReflected(entry, newest(await context.store.copies(entry.id)), reach);

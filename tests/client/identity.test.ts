@@ -1,0 +1,152 @@
+import { expect, it } from 'vitest';
+import { memoryStore } from '../../src/client/memory-store.ts';
+import type { Change, ClientStore } from '../../src/client/store.ts';
+import { syncOnce } from '../../src/client/sync.ts';
+import type { Mutation } from '../../src/protocol/mutation.ts';
+import { openPhone, SimClock } from './fake/phone.ts';
+import { EVENT_FEED, firmServer, MEMBER, PARTNER, recordPurge, recordReading } from './fake/world.ts';
+
+/** What a backup of the phone holds. */
+async function copyOf(store: ClientStore): Promise<ClientStore> {
+  const copy = memoryStore();
+  const identity = await store.identity();
+  const changes: Change[] = identity ? [{ put: 'identity', identity }] : [];
+  for (const entry of await store.outbox()) changes.push({ put: 'entry', entry });
+  for (const state of await store.feeds()) {
+    changes.push({ put: 'feed', state });
+    for (const stored of await store.recordsOfFeed(state.feed)) changes.push({ put: 'record', stored });
+  }
+  await copy.commit(changes);
+  return copy;
+}
+
+async function setUp() {
+  const server = firmServer();
+  const clock = new SimClock();
+  const store = memoryStore();
+  const phone = await openPhone({ server, clock, seed: 1, store });
+  await phone.setPerson(MEMBER);
+  const purge = await recordPurge(phone);
+  return { server, clock, store, phone, purge };
+}
+
+async function linesOf(store: ClientStore): Promise<Mutation[]> {
+  const entries = [...(await store.outbox())].sort((a, b) => a.mutationId - b.mutationId);
+  return entries.map((entry) => JSON.parse(entry.line) as Mutation);
+}
+
+it('a restored backup takes a new client id and says again only what was not answered', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  const first = await recordReading(phone, purge, '7.10');
+  const backup = await copyOf(store);
+  await recordReading(phone, purge, '7.20');
+  await recordReading(phone, purge, '7.30');
+  await syncOnce(phone);
+  const restored = await openPhone({ server, clock, seed: 2, token: 'token-1', store: backup });
+  const old = await restored.identity();
+  const second = await recordReading(restored, purge, '7.40');
+  const amended = await restored.amend('reading', second.id, { ph: '7.41' }, { reason: 'misread' });
+  expect(amended.mutationId).toBe(5);
+  const report = await syncOnce(restored);
+  expect(report).toMatchObject({ newIdentities: 1, problem: null, unsent: { count: 0 } });
+  const now = await restored.identity();
+  expect(now.client).not.toBe(old.client);
+  expect(server.state.receipts[old.client]?.lines).toHaveLength(5);
+  // What the phone had in common with its backup was answered under the old id; only the rest was said anew.
+  const anew = (server.state.receipts[now.client]?.lines ?? []).map((line) => JSON.parse(line) as Mutation);
+  expect(anew).toMatchObject([
+    { mutationId: 1, verb: 'record', id: second.id },
+    { mutationId: 2, verb: 'amend', base: { after: 1 }, set: { ph: '7.41' } },
+  ]);
+  expect((await restored.all('reading')).map(({ record }) => record.fields.ph).sort()).toEqual([
+    '7.10',
+    '7.20',
+    '7.30',
+    '7.41',
+  ]);
+  expect((await restored.one(first.id))?.record.rev).toBe(1);
+  expect(await restored.conflicts()).toEqual([]);
+});
+
+it('a backup with nothing new finds out that its number is used up before it makes another', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  const backup = await copyOf(store);
+  await recordReading(phone, purge, '7.20');
+  await syncOnce(phone);
+  const restored = await openPhone({ server, clock, seed: 2, token: 'token-1', store: backup });
+  const report = await syncOnce(restored);
+  expect(report.newIdentities).toBe(1);
+  await recordReading(restored, purge, '7.50');
+  expect(await syncOnce(restored)).toMatchObject({ newIdentities: 0, problem: null, unsent: { count: 0 } });
+  expect(await restored.all('reading')).toHaveLength(2);
+});
+
+it('two phones that run on one copy each keep every record of both', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  await syncOnce(phone);
+  const twin = await openPhone({ server, clock, seed: 9, store: await copyOf(store) });
+  await twin.setPerson(PARTNER);
+  for (let at = 0; at < 5; at++) {
+    await recordReading(phone, purge, `7.1${at}`);
+    await recordReading(twin, purge, `7.2${at}`);
+    await syncOnce(at % 2 === 0 ? phone : twin);
+  }
+  for (const one of [phone, twin, phone]) await syncOnce(one);
+  expect((await phone.all('reading')).map(({ record }) => record.fields.ph).sort()).toEqual(
+    ['7.10', '7.11', '7.12', '7.13', '7.14', '7.20', '7.21', '7.22', '7.23', '7.24'].sort(),
+  );
+  expect((await phone.identity()).client).not.toBe((await twin.identity()).client);
+  expect(await twin.all('reading')).toEqual(await phone.all('reading'));
+});
+
+it('takes a new client id when the server says that it belongs to another token', async () => {
+  const { server, phone } = await setUp();
+  const { client } = await phone.identity();
+  server.bend = (said, { method, body }) => {
+    const owned = method === 'POST' && body.includes(`"client":"${client}"`);
+    return owned ? { status: 409, body: { code: 'client_of_other', status: 409 } } : said;
+  };
+  expect(await syncOnce(phone)).toMatchObject({ newIdentities: 1, problem: null, unsent: { count: 0 } });
+});
+
+it('does not spin when every identity is called reused', async () => {
+  const { server, phone } = await setUp();
+  server.bend = (said, { method }) =>
+    method === 'POST' ? { status: 409, body: { code: 'mutation_reused', status: 409 } } : said;
+  const report = await syncOnce(phone);
+  expect(report).toMatchObject({ problem: { code: 'mutation_reused' }, unsent: { count: 2 } });
+  expect(server.asked.length).toBeLessThan(30);
+});
+
+it('keeps what a renumbered change had seen: its own number, the revision it had brought, or the values shown', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  server.durable = () => 0;
+  await syncOnce(phone);
+  server.write(EVENT_FEED, 'purge', purge, { ended: '2026-05-04T11:00:00-05:00' });
+  server.fault = ({ path }) => (path.includes('/rows') ? 'lose-request' : 'none');
+  // Merged with a change that this phone has not seen.
+  await phone.amend('purge', purge, { remark: 'first' });
+  await syncOnce(phone);
+  await phone.amend('purge', purge, { remark: 'second' });
+  await phone.amend('purge', purge, { remark: 'third' });
+  const visit = (await phone.all('visit'))[0]?.record.id ?? '';
+  await phone.amend('visit', visit, { outcomeReason: 'rain' });
+  await phone.amend('visit', visit, { outcomeReason: 'heavy rain' });
+  server.fault = ({ method }) => (method === 'POST' ? 'none' : 'lose-request');
+  const { client } = await phone.identity();
+  // Somebody else says 4 under our id.
+  const twin = await openPhone({ server, clock, seed: 9, token: 'token-1', store: memoryStore() });
+  const line = JSON.stringify({ mutationId: 4, verb: 'void', kind: 'visit', id: visit, reason: 'x' });
+  const header = JSON.stringify({ client, schemaVersion: 1, first: 4, count: 1 });
+  await twin.context.transport.push(`${header}\n${line}\n`);
+  await syncOnce(phone);
+  const anew = (await linesOf(store)).filter(
+    (mutation) => mutation.verb === 'amend' && mutation.set?.remark !== 'first',
+  );
+  expect(anew.map(({ mutationId, base }) => [mutationId, base])).toEqual([
+    [1, { was: { remark: 'first' } }],
+    [2, { after: 1 }],
+    [3, { rev: 1 }],
+    [4, { after: 3 }],
+  ]);
+});
