@@ -35,9 +35,10 @@ export async function openApp(ctx: Context, logger: Logger): Promise<FastifyInst
   guard(app, ctx, memory);
   limitInFlight(app, MOST_IN_FLIGHT);
   await app.register(
-    async (sync) => {
+    (sync, _options, done) => {
       pushRoute(sync, ctx);
       pullRoutes(sync, ctx);
+      done();
     },
     { prefix: '/v1/sync' },
   );

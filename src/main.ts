@@ -1,0 +1,28 @@
+import closeWithGrace from 'close-with-grace';
+import pino from 'pino';
+import { ConfigError, readConfig } from './config.ts';
+import { openStore, serve } from './start.ts';
+
+const DRAIN_MS = 10_000;
+
+function fail(error: unknown): never {
+  process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
+  process.exit(error instanceof ConfigError ? error.exitCode : 1);
+}
+
+async function main(): Promise<void> {
+  const config = readConfig(process.env);
+  const logger = pino({ level: config.LOG_LEVEL }, pino.destination(2));
+  const store = await openStore(config, logger, () => new Date());
+  const { app, url } = await serve(store.ctx, config, logger).catch(async (error: unknown) => {
+    await store.close();
+    throw error;
+  });
+  closeWithGrace({ delay: DRAIN_MS, logger }, async () => {
+    await app.close();
+    await store.close();
+  });
+  process.stdout.write(`ready ${url}\n`);
+}
+
+await main().catch(fail);

@@ -1,0 +1,55 @@
+import path from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import type { Logger } from 'pino';
+import { openApp } from './app.ts';
+import type { Config } from './config.ts';
+import type { Context } from './context.ts';
+import { type Database, openDatabase } from './store/connections.ts';
+import { migrate } from './store/migrations.ts';
+import { openLane } from './writes/lane.ts';
+
+const MIGRATIONS = path.join(import.meta.dirname, '../prisma/migrations');
+
+/** The database, brought up to date, with the write door on it. */
+export interface Store {
+  readonly ctx: Context;
+  readonly database: Database;
+  close(): Promise<void>;
+}
+
+async function bringUpToDate(database: Database, logger: Logger): Promise<void> {
+  const owner = await database.owner();
+  try {
+    const { applied } = await migrate(owner, MIGRATIONS);
+    if (applied.length > 0) logger.info({ applied }, 'the database was brought up to date');
+  } finally {
+    await owner.end();
+  }
+}
+
+/** Opens the database and applies what is missing. */
+export async function openStore(config: Config, logger: Logger, now: () => Date): Promise<Store> {
+  const { DATABASE_URL: databaseUrl, APP_DATABASE_URL: appDatabaseUrl, DATA_DIR } = config;
+  const database = await openDatabase({ databaseUrl, appDatabaseUrl, dataDir: path.resolve(DATA_DIR), log: logger });
+  try {
+    await bringUpToDate(database, logger);
+  } catch (error) {
+    await database.close();
+    throw error;
+  }
+  const { pool } = database;
+  const ctx = { pool, now, lane: openLane({ pool, now, committed: () => undefined }) };
+  return { ctx, database, close: () => database.close() };
+}
+
+/** A server that listens. */
+export interface Served {
+  readonly app: FastifyInstance;
+  readonly url: string;
+}
+
+export async function serve(ctx: Context, config: Config, logger: Logger): Promise<Served> {
+  const app = await openApp(ctx, logger);
+  const url = await app.listen({ port: config.PORT, host: config.HOST });
+  return { app, url };
+}
