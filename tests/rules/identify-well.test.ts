@@ -39,6 +39,13 @@ describe('which well of a nest was sounded', () => {
     });
   });
 
+  it('asks once silt would have to be more than 2 ft', () => {
+    expect(ask('23.3', [])).toMatchObject({ fits: 'this' });
+    expect(ask('23.2', [])).toMatchObject({ fits: 'none', misses: 'shallower' });
+    expect(ask('24.774700', []).sentence).not.toContain('silt');
+    expect(ask('24.774699', []).sentence).toContain('silt');
+  });
+
   it('never takes deeper for silt', () => {
     expect(ask('25.8')).toMatchObject({ fits: 'this' });
     expect(ask('25.9')).toMatchObject({ fits: 'none', misses: 'deeper' });

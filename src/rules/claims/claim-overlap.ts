@@ -19,7 +19,7 @@ function intervalOf(claim: Claim): Interval {
 }
 
 /**
- * Whether two claims were held at the same time: `possible` where they overlap by no more than the clocks may be off.
+ * Whether two claims stood at the same time: `possible` where they overlap by no more than the clocks may be off.
  * One that ends as the other begins does not overlap; one without an end overlaps all that comes after.
  */
 export function overlapOf(a: Claim, b: Claim): 'none' | 'possible' | 'certain' {

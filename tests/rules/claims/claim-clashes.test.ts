@@ -176,6 +176,13 @@ describe('the clocks behind two claims', () => {
     expect(wellClaimClashes([until, off])[0]?.fields.certainty).toBe('possible');
   });
 
+  it('correct a difference of more than ten minutes, and only count one of ten', () => {
+    const off = (differenceMs: number) =>
+      claim('2', { crew: 'B', pump: 'P2', from: '10:21', until: '10:50', differenceMs });
+    expect(wellClaimClashes([until, off(10 * MINUTE)])[0]?.fields.certainty).toBe('possible');
+    expect(wellClaimClashes([until, off(10 * MINUTE + 1)])).toEqual([]);
+  });
+
   it('correct a large difference, both ways', () => {
     const lying = { crew: 'B', pump: 'P2', from: '07:35', until: '08:00', differenceMs: 180 * MINUTE };
     expect(wellClaimClashes([a, claim('2', lying)])[0]?.fields.certainty).toBe('certain');

@@ -41,6 +41,11 @@ export const intakeAboveScreen: FlagRule = {
       expect: 'silent',
     },
     {
+      name: 'at the top of the screen',
+      given: { well, levels: [{ depthToWaterFt: '8.00' }], setUps: [{ intakeDepthFt: '15.3' }] },
+      expect: 'silent',
+    },
+    {
       name: 'screen depths below ground without a stick-up',
       given: { well: { ...well, depthsFrom: 'ground' }, setUps: [{ intakeDepthFt: '12.0' }] },
       expect: 'silent',

@@ -31,6 +31,11 @@ export const intakeAboveWater: FlagRule = {
       says: 'The intake at 11.5 ft is not below the water at 12.00 ft',
     },
     {
+      name: 'at the water',
+      given: { levels: [{ depthToWaterFt: '12.00' }], setUps: [{ intakeDepthFt: '12.0' }] },
+      expect: 'raised',
+    },
+    {
       name: 'below the water',
       given: { levels: [{ depthToWaterFt: '12.00' }], setUps: [{ intakeDepthFt: '20.0' }] },
       expect: 'silent',

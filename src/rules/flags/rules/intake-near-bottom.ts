@@ -55,6 +55,11 @@ export const intakeNearBottom: FlagRule = {
       expect: 'silent',
     },
     {
+      name: 'exactly 4 ft of water leave room for 2 ft',
+      given: { well, levels: [{ depthToWaterFt: '21.30' }], setUps: [{ intakeDepthFt: '23.4' }] },
+      expect: 'raised',
+    },
+    {
       name: 'less than 4 ft of water leave no room for 2 ft',
       given: { well, levels: [{ depthToWaterFt: '22.00' }], setUps: [{ intakeDepthFt: '23.6' }] },
       expect: 'silent',

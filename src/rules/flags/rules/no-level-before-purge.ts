@@ -58,6 +58,16 @@ export const noLevelBeforePurge: FlagRule = {
       given: { readings: [{}], levels: [{ at: '09:45', purpose: 'synoptic', depthToWaterFt: '12.00' }] },
       expect: 'silent',
     },
+    {
+      name: 'measured in a synoptic round in the minute of the first water',
+      given: { readings: [{}], levels: [{ at: '10:00', purpose: 'synoptic', depthToWaterFt: '12.00' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'a synoptic level of a well that is being pumped',
+      given: { readings: [{}], levels: [{ at: '10:01', purpose: 'synoptic', depthToWaterFt: '12.60' }] },
+      expect: 'raised',
+    },
     { name: 'no purge', given: {}, expect: 'silent' },
     { name: 'a volume purge', given: { visit: { method: 'volume' }, readings: [{}] }, expect: 'silent' },
   ],

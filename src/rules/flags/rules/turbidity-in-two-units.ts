@@ -62,7 +62,7 @@ export const turbidityInTwoUnits: FlagRule = {
       given: {
         readings: [
           { at: '10:05', turbidityNtu: '8.1' },
-          { at: '10:15', turbidityFnu: '7.4' },
+          { at: '10:10', turbidityFnu: '7.4' },
         ],
         occurrences: [{ at: '10:10', type: 'meter-swapped' }],
       },

@@ -37,6 +37,14 @@ describe('the intake', () => {
     expect(intakeAt(twice, at('10:40'))).toBeUndefined();
   });
 
+  it('is the one of a set-up noted in the minute of the move', () => {
+    const noted = bundleOf({
+      setUps: [{ at: '10:40', intakeDepthFt: '22.0' }],
+      occurrences: [{ at: '10:40', type: 'intake-moved' }],
+    });
+    expect(intakeAt(noted, at('10:50'))?.depthFt).toBe('22.0');
+  });
+
   it('is known again by a set-up after the move', () => {
     const again = bundleOf({
       setUps: [
