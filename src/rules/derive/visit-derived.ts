@@ -23,6 +23,10 @@ function standing(bundle: VisitBundle): readonly PurgeBundle[] {
   return bundle.visit.voided ? [] : bundle.purges.filter(({ purge }) => purge.voided === null);
 }
 
+function assessAll(bundle: VisitBundle): ReadonlyMap<string, AssessmentFields> {
+  return new Map(standing(bundle).map((purge) => [purge.purge.id, assess(bundle, purge)]));
+}
+
 function assessmentDerived(firm: string, purge: Held, fields: AssessmentFields): Derived {
   const { id } = purge.state;
   const place = { feed: purge.feed, parent: id, visit: purge.visit };
@@ -41,11 +45,11 @@ export function visitDerived(firm: string, visitId: string, world: World): reado
   const visit = world.get(visitId);
   const bundle = bundleOf(visitId, world);
   if (!visit || !bundle) return [];
-  const assessed = new Map(standing(bundle).map((purge) => [purge.purge.id, assess(bundle, purge)]));
+  const assessed = assessAll(bundle);
   const assessments = [...assessed].flatMap(([id, fields]) => {
     const purge = world.get(id);
     return purge ? [assessmentDerived(firm, purge, fields)] : [];
   });
   const conflicts = [visit, ...world.ofVisit(visitId)].flatMap((held) => fieldConflicts(firm, held));
-  return [...assessments, ...flagsOf(firm, visitFlags(bundle, assessed), visit, world), ...conflicts];
+  return [...assessments, ...flagsOf(firm, visitFlags(bundle, assessed, assessAll), visit, world), ...conflicts];
 }

@@ -17,82 +17,59 @@ interface Row {
   readonly state: RecordState;
 }
 
-const SELECT = `select h.feed, h.parent, h.visit, h.row_hash, h.merge, l.state
-from head h join ledger l on l.firm = h.firm and l.feed = h.feed and l.seq = h.seq`;
+/**
+ * Looks up one head and one ledger row for each key that `keys` gives, by index. The fences (`offset 0`) keep the
+ * planner from turning that into a join over all rows of the firm, which it prefers while the tables are small or were
+ * never analysed, and then remembers in the prepared statement when they are large.
+ */
+function lookUp(keys: string, where: string): string {
+  return `select h.feed, h.parent, h.visit, h.row_hash, h.merge, l.state from ${keys}
+cross join lateral (select * from head where firm = $1 and not gone and ${where} offset 0) h
+cross join lateral (select state from ledger where firm = $1 and feed = h.feed and seq = h.seq offset 0) l`;
+}
+
+const WANTED = 'unnest($2::uuid[]) as wanted(id)';
 
 function held(row: Row): StoredHeld {
   const { feed, parent, visit, merge, state } = row;
   return { state, feed, parent, visit, memory: merge, rowHash: row.row_hash };
 }
 
-async function select(tx: WriteTx, name: string, where: string, ...values: unknown[]): Promise<StoredHeld[]> {
-  const text = `${SELECT} ${where}`;
+async function select(tx: WriteTx, name: string, text: string, ...values: unknown[]): Promise<StoredHeld[]> {
   const { rows } = await tx.client.query<Row>({ name: `held-${name}`, text, values: [tx.firm, ...values] });
   return rows.map(held);
 }
 
-// Joined to unnest: `id = any($2)` planned on a table never analysed would scan the whole of it.
-
 export function heldById(tx: WriteTx, ids: readonly string[]): Promise<StoredHeld[]> {
-  return select(
-    tx,
-    'by-id',
-    'join unnest($2::uuid[]) as wanted(id) on h.firm = $1 and h.id = wanted.id and not h.gone',
-    ids,
-  );
+  return select(tx, 'by-id', lookUp(WANTED, 'id = wanted.id'), ids);
 }
 
 /** Everything that belongs to these visits, the visits among it. */
 export function heldOfVisits(tx: WriteTx, visits: readonly string[]): Promise<StoredHeld[]> {
-  return select(
-    tx,
-    'of-visits',
-    'join unnest($2::uuid[]) as wanted(id) on h.firm = $1 and h.visit = wanted.id and not h.gone',
-    visits,
-  );
+  return select(tx, 'of-visits', lookUp(WANTED, 'visit = wanted.id'), visits);
 }
 
 export function heldUnder(tx: WriteTx, parents: readonly string[], kinds: readonly string[]): Promise<StoredHeld[]> {
-  return select(
-    tx,
-    'under',
-    `join unnest($2::uuid[]) as wanted(id) on h.firm = $1 and h.parent = wanted.id and not h.gone
-where h.kind = any($3::text[])`,
-    parents,
-    kinds,
-  );
+  return select(tx, 'under', lookUp(WANTED, 'parent = wanted.id and kind = any($3::text[])'), parents, kinds);
 }
 
 export function wellsOfNests(tx: WriteTx, nests: readonly string[]): Promise<StoredHeld[]> {
-  return select(
-    tx,
-    'nest-wells',
-    `join well w on w.firm = h.firm and w.id = h.id
-where h.firm = $1 and not h.gone and w.nest = any($2::uuid[])`,
-    nests,
-  );
+  const wells = `${WANTED}
+cross join lateral (select id from well where firm = $1 and nest = wanted.id offset 0) w`;
+  return select(tx, 'nest-wells', lookUp(wells, 'id = w.id'), nests);
 }
 
 /** The claims of these wells: pairs of event and well at the same place of both lists. */
 export function claimsOfWells(tx: WriteTx, events: readonly string[], wells: readonly string[]): Promise<StoredHeld[]> {
-  return select(
-    tx,
-    'well-claims',
-    `join well_claim c on c.firm = h.firm and c.id = h.id
-join unnest($2::uuid[], $3::uuid[]) as wanted(event, well) on c.event = wanted.event and c.well = wanted.well
-where h.firm = $1 and not h.gone`,
-    events,
-    wells,
-  );
+  const claims = `unnest($2::uuid[], $3::uuid[]) as wanted(event, well)
+cross join lateral (
+  select id from well_claim where firm = $1 and event = wanted.event and well = wanted.well offset 0
+) c`;
+  return select(tx, 'well-claims', lookUp(claims, 'id = c.id'), events, wells);
 }
 
 export function signOutsOfUnits(tx: WriteTx, units: readonly string[]): Promise<StoredHeld[]> {
-  return select(
-    tx,
-    'sign-outs',
-    `join sign_out s on s.firm = h.firm and s.id = h.id
-join unnest($2::uuid[]) as wanted(unit) on s.unit = wanted.unit
-where h.firm = $1 and not h.gone`,
-    units,
-  );
+  const claims = `${WANTED}
+cross join lateral (select id from sign_out where firm = $1 and unit = wanted.id offset 0) s`;
+  return select(tx, 'sign-outs', lookUp(claims, 'id = s.id'), units);
 }

@@ -34,8 +34,10 @@ export async function loadReceipts(
   const { rows } = await tx.client.query<ReceiptRow>({
     name: 'receipts',
     text: `select r.client, r.mutation, r.hash, r.outcome, r.base_rev as "baseRev"
-from receipt r join unnest($2::uuid[], $3::bigint[]) as wanted(client, mutation)
-  on r.firm = $1 and r.client = wanted.client and r.mutation = wanted.mutation`,
+from unnest($2::uuid[], $3::bigint[]) as wanted(client, mutation)
+cross join lateral (
+  select * from receipt where firm = $1 and client = wanted.client and mutation = wanted.mutation offset 0
+) r`,
     values: [tx.firm, clients, mutations],
   });
   return new Map(rows.map((row) => [receiptKey(row.client, row.mutation), row]));
