@@ -150,3 +150,19 @@ it('keeps what a renumbered change had seen: its own number, the revision it had
     [4, { after: 3 }],
   ]);
 });
+
+it('keeps an answered line while an unanswered one names it as its base, though it is durable', async () => {
+  const { server, phone, purge } = await setUp();
+  await syncOnce(phone);
+  await phone.amend('purge', purge, { remark: 'first' });
+  server.fault = ({ path }) => (path.includes('/rows') ? 'lose-request' : 'none');
+  await syncOnce(phone);
+  await phone.amend('purge', purge, { remark: 'second' });
+  server.fault = ({ method }) => (method === 'POST' ? 'lose-request' : 'none');
+  await syncOnce(phone);
+  const kept = (await linesOf(phone.context.store)).map(({ mutationId, base }) => [mutationId, base]);
+  expect(kept).toEqual([
+    [3, { rev: 1 }],
+    [4, { after: 3 }],
+  ]);
+});

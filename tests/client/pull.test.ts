@@ -60,6 +60,17 @@ it('goes on where a cut bootstrap stopped', async () => {
   expect(rowsAsked(server)[before]).toContain('cursor=');
 });
 
+it('gets through a line that drops every large page, by halving what it asks for', async () => {
+  const { server, phone } = await setUp();
+  for (let at = 0; at < 300; at++) server.write('firm', 'crew', uuid(0x10_000 + at), { name: `Crew ${at}` });
+  server.fault = ({ path }) =>
+    Number(new URL(path, 'http://fake').searchParams.get('limit')) > 90 ? 'cut-response' : 'none';
+  let syncs = 1;
+  while ((await syncOnce(phone)).problem !== null && syncs < 30) syncs += 1;
+  expect(syncs).toBeLessThan(30);
+  expect(await phone.all('crew')).toHaveLength(301);
+});
+
 it('drops a feed that is listed no longer, and tells so', async () => {
   const { server, phone } = await setUp();
   await recordPurge(phone);

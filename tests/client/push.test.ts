@@ -76,6 +76,18 @@ it('matches answers by number when a push arrives twice', async () => {
   expect(Object.values(server.state.effects)).toEqual(Array(5).fill(1));
 });
 
+it('does not rely on the order of the answers', async () => {
+  const { server, phone, ids } = await phoneWithWork();
+  await phone.voidRecord('reading', ids[0] ?? '', 'wrong well');
+  await phone.voidRecord('reading', ids[0] ?? '', 'said twice');
+  server.bend = (said, { method }) =>
+    method === 'POST'
+      ? { ...said, body: { ...said.body, outcomes: (said.body.outcomes as object[]).toReversed() } }
+      : said;
+  await syncOnce(phone);
+  expect((await phone.troubles()).map(({ mutationId, outcome }) => [mutationId, outcome.mutationId])).toEqual([[7, 7]]);
+});
+
 it('waits as long as a busy server asks, and loses nothing', async () => {
   const { server, phone } = await phoneWithWork();
   server.fault = () => 'busy';
