@@ -6,6 +6,7 @@ import { promisify } from 'node:util';
 import { expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { readConfig } from '../src/config.ts';
 
 const root = path.join(import.meta.dirname, '..');
 const service = z.looseObject({
@@ -55,6 +56,11 @@ test('the API runs on a Node that the package allows, without a shell or npm bet
   expect(manifest.scripts.start).toBe(`tsx ${api.command?.at(-1)}`);
 });
 
+test('the program takes these settings as they are', () => {
+  const config = readConfig(api.environment);
+  expect(config).toMatchObject({ PORT: 4400, HOST: '0.0.0.0', DATA_DIR: '/data' });
+});
+
 test('the port that is published is the port it listens on, on every interface of its container', () => {
   const inside = api.ports?.[0]?.split(':').at(-1);
   expect(inside).toBe(api.environment.PORT);
@@ -82,7 +88,10 @@ test('the health check of the API asks /livez, and tells a live server from a fa
   const address = server.address();
   const port = typeof address === 'object' && address !== null ? address.port : 0;
   const check = (): Promise<boolean> =>
-    promisify(execFile)(process.execPath, ['-e', String(script).replace(':3000/', `:${port}/`)]).then(
+    promisify(execFile)(process.execPath, [
+      '-e',
+      String(script).replace(`:${api.environment.PORT}/`, `:${port}/`),
+    ]).then(
       () => true,
       () => false,
     );
