@@ -1,4 +1,4 @@
-import { digitsOf, placesOf, powerOfTen, unscaled } from './decimal-text.ts';
+import { decimalText, millionths } from './millionths.ts';
 import { productAtMost } from './product-at-most.ts';
 
 /** A quotient of two whole numbers, the base above zero, kept undivided so that it is compared exactly. */
@@ -19,16 +19,17 @@ function commonDivisor(a: number, b: number): number {
   return b === 0 ? a : commonDivisor(b, a % b);
 }
 
+const WHOLE = 100_000_000;
+
 /** A percentage as a ratio in lowest terms, which keeps products small: "3" is 3/100, "10" is 1/10, "2.5" is 1/40. */
 export function percentRatio(percent: string): Ratio {
-  const part = digitsOf(percent);
-  const whole = 100 * powerOfTen(placesOf(percent));
-  const divisor = commonDivisor(whole, part);
-  return { difference: part / divisor, base: whole / divisor };
+  const part = millionths(percent);
+  const divisor = commonDivisor(WHOLE, part);
+  return { difference: part / divisor, base: WHOLE / divisor };
 }
 
 /** The smallest whole number at or above a * b / c, exactly. */
-function quotientRoundedUp(a: number, b: number, c: number): number | bigint {
+export function quotientRoundedUp(a: number, b: number, c: number): number | bigint {
   const product = a * b;
   if (!Number.isSafeInteger(product)) return (BigInt(a) * BigInt(b) + BigInt(c) - 1n) / BigInt(c);
   const rest = product % c;
@@ -42,5 +43,5 @@ function quotientRoundedUp(a: number, b: number, c: number): number | bigint {
  * @param factor 100 for percent, 1 for the ratio itself
  */
 export function ratioRoundedUp(ratio: Ratio, factor: number, places: number): string {
-  return unscaled(quotientRoundedUp(ratio.difference, factor * powerOfTen(places), ratio.base), places);
+  return decimalText(quotientRoundedUp(ratio.difference, factor * 10 ** places, ratio.base), places);
 }

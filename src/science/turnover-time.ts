@@ -1,4 +1,5 @@
-import { placesOf, scaled } from './decimal-text.ts';
+import { millionths } from './millionths.ts';
+import { quotientRoundedUp } from './ratio.ts';
 
 const MS_PER_MIN = 60_000;
 
@@ -9,18 +10,9 @@ const MS_PER_MIN = 60_000;
  * @returns Infinity where no water moves
  */
 export function turnoverTimeMs(flowCellMl: string, flowMlPerMin: string): number {
-  const places = Math.max(placesOf(flowCellMl), placesOf(flowMlPerMin));
-  const volume = scaled(flowCellMl, places);
-  const flow = scaled(flowMlPerMin, places);
+  const flow = millionths(flowMlPerMin);
   if (flow <= 0) return Number.POSITIVE_INFINITY;
-  return Math.ceil(exactQuotient(volume * MS_PER_MIN, volume, flow));
-}
-
-/** volume * 60000 / flow, such that rounding it up is right also where the product is beyond 2^53. */
-function exactQuotient(product: number, volume: number, flow: number): number {
-  if (Number.isSafeInteger(product)) return product % flow === 0 ? product / flow : Math.floor(product / flow) + 0.5;
-  const wide = BigInt(volume) * BigInt(MS_PER_MIN);
-  return Number((wide + BigInt(flow) - 1n) / BigInt(flow));
+  return Number(quotientRoundedUp(Math.max(0, millionths(flowCellMl)), MS_PER_MIN, flow));
 }
 
 /**

@@ -18,8 +18,8 @@ export function absoluteCompared(arithmetic: AbsoluteArithmetic, window: readonl
 /**
  * Whether a window is within an absolute tolerance; being exactly at it is within it: 7.23 and 7.13 are within 0.10.
  *
- * @param window readings, earliest first, as whole numbers at one decimal position, each below 10^14
- * @param tolerance at the same decimal position
+ * @param window readings, earliest first, in millionths (or ninths of them), each below 10^14
+ * @param tolerance in the same unit
  */
 export function withinAbsolute(arithmetic: AbsoluteArithmetic, window: readonly number[], tolerance: number): boolean {
   return ratioAtMost(absoluteCompared(arithmetic, window), { difference: tolerance, base: 1 });

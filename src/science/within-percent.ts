@@ -23,7 +23,7 @@ const RATIOS: Readonly<Record<PercentArithmetic | 'spread-over-smallest', (windo
 /**
  * What an arithmetic sets against the tolerance: 0.094 for 1.00, 0.95, 0.91 by the range over the mean.
  *
- * @param window 2 to 9 readings, earliest first, as whole numbers at one decimal position, each below 10^14
+ * @param window 2 to 9 readings, earliest first, in millionths (or ninths of them), each below 10^14
  * @returns null where a reading is zero or negative: a part of nothing, or of a negative number, has no meaning
  */
 export function percentCompared(

@@ -1,6 +1,8 @@
 import { PARAMETER_NAMES, type Parameter } from '../../catalog/parameters.ts';
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
-import type { Judged, JudgedParameter } from './describe-parameter.ts';
+import { extent } from '../../science/within/extent.ts';
+import type { JudgedParameter } from './describe-parameter.ts';
+import type { Judged } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { durationText } from './shortfall-text.ts';
 import { isMet, valuesOf } from './standing.ts';
@@ -8,7 +10,7 @@ import { isMet, valuesOf } from './standing.ts';
 type Advice = AssessmentFields['advice'][number];
 
 /** A rise of water temperature within the last readings that points to sun or warm air. Common practice, no source. */
-const WARMING_TENTHS_C = 5;
+const WARMING_MILLIONTHS_C = 500_000;
 /** Readings looked back upon for a trend. Common practice, no source. */
 const TREND_READINGS = 4;
 /** So many parameters standing still together are no water. Common practice, no source. */
@@ -16,11 +18,14 @@ const STILL_PARAMETERS = 3;
 
 /** The last values of a parameter that count, earliest first. */
 function lastValues(run: PurgeRun, { parameter }: Judged): number[] {
+  const { values } = parameter.series;
   const first = run.moments.at(-1)?.firstCounted ?? 0;
-  return parameter.series.values
-    .slice(first)
-    .filter((value) => !Number.isNaN(value))
-    .slice(-TREND_READINGS);
+  const last: number[] = [];
+  for (let index = values.length - 1; index >= first && last.length < TREND_READINGS; index -= 1) {
+    const value = values[index] ?? Number.NaN;
+    if (!Number.isNaN(value)) last.push(value);
+  }
+  return last.reverse();
 }
 
 function steps(values: readonly number[]): number[] {
@@ -48,9 +53,8 @@ function warming(run: PurgeRun, judged: readonly Judged[]): Advice[] {
   if (temperature === undefined) return [];
   const values = lastValues(run, temperature);
   const all = steps(values);
-  const { places, factor } = temperature.parameter.series;
   const rise = (values.at(-1) ?? 0) - (values[0] ?? 0);
-  const enough = 10 * rise >= WARMING_TENTHS_C * factor * 10 ** places;
+  const enough = rise >= WARMING_MILLIONTHS_C * temperature.parameter.series.factor;
   if (all.length < TREND_READINGS - 1 || !all.every((step) => step > 0) || !enough) return [];
   const sentence = 'The temperature keeps rising: shade the flow cell and the tubing, and keep the tubing short.';
   return [{ code: 'warming', parameter: 'temperature', sentence }];
@@ -77,7 +81,10 @@ function bubbles(run: PurgeRun, judged: readonly Judged[]): Advice[] {
 
 function standsStill(judged: readonly Judged[]): Advice[] {
   const full = judged.filter(({ standing }) => standing.finding !== null);
-  const still = full.filter(({ parameter, standing }) => new Set(valuesOf(parameter, standing.window)).size === 1);
+  const still = full.filter(({ parameter, standing }) => {
+    const { smallest, largest } = extent(valuesOf(parameter.series, standing.window));
+    return smallest === largest;
+  });
   if (still.length < STILL_PARAMETERS || still.length < full.length) return [];
   const sentence = 'No figure changed in any digit: see that the display of the meter is not paused.';
   return [{ code: 'display-stands-still', sentence }];
@@ -86,7 +93,7 @@ function standsStill(judged: readonly Judged[]): Advice[] {
 function drifting(one: Judged): Advice[] {
   if (!isUnstable(one)) return [];
   const { parameter } = one.parameter.series;
-  const all = steps(valuesOf(one.parameter, one.standing.window));
+  const all = steps(valuesOf(one.parameter.series, one.standing.window));
   if (!oneWay(all)) return [];
   const direction = (all[0] ?? 0) > 0 ? 'rising' : 'falling';
   const { name } = PARAMETER_NAMES[parameter];

@@ -76,7 +76,7 @@ function assess(run: PurgeRun): AssessmentFields {
     ...firstHeld(run),
     parameters: inOrder([...described, ...describeOthers(run, whole)]),
     conditions,
-    missing: missingAt(run, end, whole, described, conditions),
+    missing: missingAt(run, end, whole, judged),
     advice: adviceFor(run, { judged, described, conditions, stable }),
     otherArithmetics: otherArithmetics(run, judged, conditionsMetAt(run, end, whole)),
     call: callAgreement(run),

@@ -1,6 +1,4 @@
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
-import { describeConditions } from './describe-conditions.ts';
-import { describeParameter } from './describe-parameter.ts';
 import { missingAt } from './missing.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { parameterStanding, stableAt } from './stable-at.ts';
@@ -9,13 +7,10 @@ import { wholeWindow } from './standing.ts';
 type Agreement = AssessmentFields['call'];
 
 /** What kept the purge from being stable at a reading. */
-export function whyNotStable(run: PurgeRun, end: number): string[] {
+function whyNotStable(run: PurgeRun, end: number): string[] {
   const whole = wholeWindow(run, end);
-  const parameters = run.parameters.map((parameter) => {
-    const standing = parameterStanding(run, parameter, end);
-    return describeParameter(run, { parameter, standing }, end, whole);
-  });
-  return missingAt(run, end, whole, parameters, describeConditions(run, end, whole));
+  const judged = run.parameters.map((parameter) => ({ parameter, standing: parameterStanding(run, parameter, end) }));
+  return missingAt(run, end, whole, judged);
 }
 
 function lastReadingBefore(run: PurgeRun, atMs: number): number {
@@ -38,7 +33,7 @@ export function callAgreement(run: PurgeRun): Agreement {
   }
   const calledStable = fields.decision === 'stable';
   if (calledStable === stableThen) {
-    return { agreement: 'agrees', ...known, because: `The readings before the call say the same.` };
+    return { agreement: 'agrees', ...known, because: 'The readings before the call say the same.' };
   }
   const because = calledStable
     ? `The call differs because the readings before it were not stable: ${whyNotStable(run, end).join(' ')}`

@@ -24,7 +24,7 @@ function hasValue(series: Series | null, index: number): boolean {
  */
 export function chooseWindow(plan: ReadPlan, moments: readonly Moment[], end: number, series: Series | null): Window {
   const { graceMs, largestGapMs } = plan.options;
-  const first = Math.max(moments[end]?.firstCounted ?? 0, series?.starts[end] ?? 0);
+  const first = Math.max(moments[end]?.firstCounted ?? 0, series?.starts?.[end] ?? 0);
   const indices: number[] = [];
   let shortfall: Shortfall = 'too-few';
   let latest: Moment | null = null;

@@ -3,7 +3,7 @@ import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { Window } from './choose-window.ts';
 import { turnoverAt } from './conditions-at.ts';
-import type { Judged } from './describe-parameter.ts';
+import { type Judged, wasOverRange } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { isMet, valuesOf } from './standing.ts';
 
@@ -66,7 +66,7 @@ function ofPlan(run: PurgeRun, end: number): Decision[] {
 /** Whether the window has readings on both sides of a threshold of its criterion, or at one the wording leaves open. */
 function atThresholds(run: PurgeRun, { parameter, standing }: Judged): Decision[] {
   const { lowValueStraddle, lowValueEquality } = run.plan.options;
-  const window = valuesOf(parameter, standing.window);
+  const window = valuesOf(parameter.series, standing.window);
   const { smallest, largest } = extent(window);
   return parameter.judge.branches.flatMap((branch, index) => {
     if (branch.below === null) return [];
@@ -95,10 +95,8 @@ function ofValues(run: PurgeRun, end: number, { parameter, standing }: Judged): 
   const { series, required } = parameter;
   const { options } = run.plan;
   const first = run.moments[end]?.firstCounted ?? 0;
-  const overRange = series.overRange.some((over, index) => over && index >= first && index <= end);
-  const lacks = series.values.some((value, index) => {
-    return Number.isNaN(value) && !series.overRange[index] && index >= first && index <= end;
-  });
+  const overRange = wasOverRange(run, parameter, end);
+  const lacks = series.quantities.some((quantity, index) => quantity === undefined && index >= first && index <= end);
   const found: Decision[] = [];
   if (lacks) found.push(decision(run, 'missing', options.missing, 'A reading lacks this parameter.'));
   if (overRange) found.push(decision(run, 'overRange', options.overRange, 'The meter was over its range.'));

@@ -1,5 +1,5 @@
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
-import { placesOf, scaled } from '../../science/decimal-text.ts';
+import { millionths } from '../../science/millionths.ts';
 import { percentRatio } from '../../science/ratio.ts';
 import type { Window } from './choose-window.ts';
 import { turnoverAt } from './conditions-at.ts';
@@ -10,12 +10,6 @@ import type { PurgeRun } from './purge-run.ts';
 import { durationText } from './shortfall-text.ts';
 
 type Conditions = AssessmentFields['conditions'];
-
-/** The fields that have a value: a record holds no null and no undefined. */
-export function present<Fields extends Record<string, unknown>>(fields: Fields) {
-  const entries = Object.entries(fields).filter(([, value]) => value !== null && value !== undefined);
-  return Object.fromEntries(entries) as { [Key in keyof Fields]?: NonNullable<Fields[Key]> };
-}
 
 function turnoverStatus(run: PurgeRun, end: number, whole: Window): Conditions['interval']['turnover'] {
   const kept = turnoverAt(run, end);
@@ -36,22 +30,27 @@ function interval(run: PurgeRun, end: number, whole: Window): Conditions['interv
   const intervalMs = moment?.intervalMs ?? minimumIntervalMs;
   const turnover = turnoverStatus(run, end, whole);
   const least = Number.isFinite(intervalMs) ? `Readings count ${durationText(intervalMs)} apart. ` : '';
-  return {
-    ...present({ requiredS: Number.isFinite(intervalMs) ? Math.ceil(intervalMs / 1_000) : null }),
+  const shown: Conditions['interval'] = {
     criteriaS: minimumIntervalMs / 1_000,
     graceS: graceMs / 1_000,
     turnover,
-    ...present({ flowCellMl: moment?.flowCellMl, flowMlPerMin: moment?.flow }),
     because: least + TURNOVER_TEXTS[turnover],
   };
+  if (Number.isFinite(intervalMs)) shown.requiredS = Math.ceil(intervalMs / 1_000);
+  if (moment && moment.flowCellMl !== null) shown.flowCellMl = moment.flowCellMl;
+  if (moment && moment.flow !== null) shown.flowMlPerMin = moment.flow;
+  return shown;
 }
 
 function flow(run: PurgeRun, whole: Window): Conditions['flow'] {
-  const flows = whole.indices.flatMap((index) => run.readings[index]?.record.fields.flowMlPerMin ?? []);
-  const places = Math.max(0, ...flows.map(placesOf));
-  const sorted = flows.toSorted((a, b) => scaled(a, places) - scaled(b, places));
-  const smallest = sorted[0];
-  const largest = sorted.at(-1);
+  let smallest: string | undefined;
+  let largest: string | undefined;
+  for (const index of whole.indices) {
+    const text = run.readings[index]?.record.fields.flowMlPerMin;
+    if (text === undefined) continue;
+    if (smallest === undefined || millionths(text) < millionths(smallest)) smallest = text;
+    if (largest === undefined || millionths(text) > millionths(largest)) largest = text;
+  }
   if (smallest === undefined || largest === undefined) {
     return { status: 'not-known', because: 'No flow was recorded with the readings of the window.' };
   }
@@ -61,7 +60,7 @@ function flow(run: PurgeRun, whole: Window): Conditions['flow'] {
     status: changed ? 'changed' : 'steady',
     smallestMlPerMin: smallest,
     largestMlPerMin: largest,
-    because: `The flow was between ${smallest} and ${largest} mL/min; ${flowChangePercent} % of change is let pass.`,
+    because: `The flow was between ${smallest} and ${largest} mL/min; a change by ${flowChangePercent} % is let pass.`,
   };
 }
 
@@ -90,56 +89,55 @@ function drawdownText(run: PurgeRun, status: Conditions['drawdown']['status'], d
   }
 }
 
-function drawdownCondition(run: PurgeRun, end: number, whole: Window): Conditions['drawdown'] {
+function drawdownCondition(run: PurgeRun, drawdown: Drawdown): Conditions['drawdown'] {
   const { limit, limitUnit, required } = run.plan.options.drawdown;
-  const drawdown = drawdownAt(run, end, whole);
   const { pumpingFt, drawdownFt, spreadFt } = drawdown;
   const status = drawdownStatus(drawdown);
-  return {
-    status,
-    required,
-    ...present({ staticFt: run.staticFt, pumpingFt, drawdownFt, limit, spreadFt }),
-    ...(limit === null ? {} : { limitUnit }),
-    because: drawdownText(run, status, drawdown),
-  };
+  const shown: Conditions['drawdown'] = { status, required, because: drawdownText(run, status, drawdown) };
+  if (run.staticFt !== null) shown.staticFt = run.staticFt;
+  if (pumpingFt !== null) shown.pumpingFt = pumpingFt;
+  if (drawdownFt !== null) shown.drawdownFt = drawdownFt;
+  if (spreadFt !== null) shown.spreadFt = spreadFt;
+  if (limit !== null) {
+    shown.limit = limit;
+    shown.limitUnit = limitUnit;
+  }
+  return shown;
 }
 
 /** Volumes hold pi and are shown to a tenth of a millilitre. */
-function ml(volume: number | undefined): string | undefined {
-  return volume?.toFixed(1);
+function ml(volume: number): string {
+  return volume.toFixed(1);
 }
 
-function minimumPurgeText(standing: MinimumPurgeStanding): string {
-  const { status, requiredMl, purgedMl, sinceSteady, lacks } = standing;
+function minimumPurgeText({ status, volume, purgedMl, sinceSteady, lacks }: MinimumPurgeStanding): string {
   if (status === 'not-a-condition') return 'These criteria set no minimum purge.';
-  if (status === 'not-known') return `Not computed; it needs: ${lacks?.join(', ')}.`;
+  if (volume === null || purgedMl === null) return `Not computed; it needs: ${lacks.join(', ')}.`;
   const since = sinceSteady ? ' since the level steadied beyond its limit' : '';
   const compared = status === 'met' ? 'more than' : 'not more than';
-  return `${ml(purgedMl)} mL were drawn${since}, ${compared} the drawdown and tubing volume of ${ml(requiredMl)} mL.`;
+  const least = `the drawdown and tubing volume of ${ml(volume.requiredMl)} mL`;
+  return `${ml(purgedMl)} mL were drawn${since}, ${compared} ${least}.`;
 }
 
-function minimumPurge(run: PurgeRun, end: number, whole: Window): Conditions['minimumPurge'] {
-  const standing = minimumPurgeAt(run, end, whole);
-  const { status, requiredMl, drawdownMl, tubingMl, purgedMl } = standing;
-  return {
-    status,
-    required: run.plan.options.minimumPurge === 'required',
-    ...present({
-      requiredMl: ml(requiredMl),
-      drawdownMl: ml(drawdownMl),
-      tubingMl: ml(tubingMl),
-      purgedMl: ml(purgedMl),
-    }),
-    because: minimumPurgeText(standing),
-  };
+function minimumPurge(run: PurgeRun, standing: MinimumPurgeStanding): Conditions['minimumPurge'] {
+  const { status, volume, purgedMl } = standing;
+  const required = run.plan.options.minimumPurge === 'required';
+  const shown: Conditions['minimumPurge'] = { status, required, because: minimumPurgeText(standing) };
+  if (volume === null || purgedMl === null) return shown;
+  shown.requiredMl = ml(volume.requiredMl);
+  shown.drawdownMl = ml(volume.drawdownMl);
+  shown.tubingMl = ml(volume.tubingMl);
+  shown.purgedMl = ml(purgedMl);
+  return shown;
 }
 
 /** What must hold beside the parameters, with its numbers, at a reading. */
 export function describeConditions(run: PurgeRun, end: number, whole: Window): Conditions {
+  const drawdown = drawdownAt(run, end, whole);
   return {
     interval: interval(run, end, whole),
     flow: flow(run, whole),
-    drawdown: drawdownCondition(run, end, whole),
-    minimumPurge: minimumPurge(run, end, whole),
+    drawdown: drawdownCondition(run, drawdown),
+    minimumPurge: minimumPurge(run, minimumPurgeAt(run, end, whole, drawdown)),
   };
 }

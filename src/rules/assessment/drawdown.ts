@@ -1,7 +1,7 @@
-import { placesOf, scaled, unscaled } from '../../science/decimal-text.ts';
 import { feetAtMostMetres } from '../../science/feet-metres.ts';
+import { millionths, millionthsText, placesOf } from '../../science/millionths.ts';
 import type { Window } from './choose-window.ts';
-import type { PurgeRun } from './purge-run.ts';
+import type { PumpingLevel, PurgeRun } from './purge-run.ts';
 
 export interface Drawdown {
   readonly pumpingFt: string | null;
@@ -13,27 +13,31 @@ export interface Drawdown {
 }
 
 /** The difference of two decimal strings, exactly. */
-export function minus(a: string, b: string): string {
-  const places = Math.max(placesOf(a), placesOf(b));
-  return unscaled(scaled(a, places) - scaled(b, places), places);
+function minus(a: string, b: string): string {
+  return millionthsText(millionths(a) - millionths(b), Math.max(placesOf(a), placesOf(b)));
 }
 
 export function isAtMost(a: string, b: string): boolean {
-  const places = Math.max(placesOf(a), placesOf(b));
-  return scaled(a, places) <= scaled(b, places);
+  return millionths(a) <= millionths(b);
 }
 
-/** Largest minus smallest of decimal strings; null where there are not two. */
-export function spreadOf(figures: readonly string[]): string | null {
-  if (figures.length < 2) return null;
-  const places = Math.max(...figures.map(placesOf));
-  const all = figures.map((figure) => scaled(figure, places));
-  return unscaled(Math.max(...all) - Math.min(...all), places);
-}
-
-/** Levels at or after a moment and up to another. */
-export function levelsBetween(run: PurgeRun, fromMs: number, toMs: number): string[] {
-  return run.pumpingLevels.filter(({ atMs }) => atMs >= fromMs && atMs <= toMs).map(({ depthFt }) => depthFt);
+/** Largest minus smallest of the pumping levels between two moments; null where there are not two. */
+export function levelSpread(run: PurgeRun, fromMs: number, toMs: number): string | null {
+  let highest = Number.POSITIVE_INFINITY;
+  let lowest = Number.NEGATIVE_INFINITY;
+  let places = 0;
+  let count = 0;
+  for (let index = run.pumpingLevels.length - 1; index >= 0; index -= 1) {
+    const { atMs, depthFt } = run.pumpingLevels[index] as PumpingLevel;
+    if (atMs > toMs) continue;
+    if (atMs < fromMs) break;
+    const depth = millionths(depthFt);
+    highest = Math.min(highest, depth);
+    lowest = Math.max(lowest, depth);
+    places = Math.max(places, placesOf(depthFt));
+    count += 1;
+  }
+  return count < 2 ? null : millionthsText(lowest - highest, places);
 }
 
 /** How far the level stood below the static one at a reading, and whether it was steady in the window up to there. */
@@ -43,7 +47,7 @@ export function drawdownAt(run: PurgeRun, end: number, whole: Window): Drawdown 
   const fromMs = run.moments[whole.indices[0] ?? end]?.atMs ?? endMs;
   const pumpingFt = run.pumpingLevels.findLast(({ atMs }) => atMs <= endMs)?.depthFt ?? null;
   const drawdownFt = pumpingFt === null || run.staticFt === null ? null : minus(pumpingFt, run.staticFt);
-  const spreadFt = spreadOf(levelsBetween(run, fromMs, endMs));
+  const spreadFt = levelSpread(run, fromMs, endMs);
   const atMostLimit = limitUnit === 'ft' ? isAtMost : feetAtMostMetres;
   return {
     pumpingFt,

@@ -1,49 +1,72 @@
-import { PARAMETER_NAMES } from '../../catalog/parameters.ts';
-import { placesOf, powerOfTen, unscaled } from '../../science/decimal-text.ts';
+import { millionthsText, placesOf } from '../../science/millionths.ts';
 import { type Ratio, ratioRoundedUp } from '../../science/ratio.ts';
 import { extent } from '../../science/within/extent.ts';
+import type { Window } from './choose-window.ts';
 import type { Finding } from './judge.ts';
-import { FIELDS } from './parameter-reading.ts';
+import { QUANTITIES } from './parameter-reading.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import type { Series } from './series.ts';
 
-/** Digits more than the values have that a converted temperature, or half of a spread, is shown with. */
-const EXTRA_PLACES = 2;
+const MILLION = 1_000_000;
+/** Places with which a temperature is shown that was converted and does not come out even. */
+const CONVERTED_PLACES = 3;
 
-/** A figure in the unit of the values as a decimal string; exact where the values are, else rounded up. */
-function inUnit(series: Series, ratio: Ratio): string {
-  const extra = series.factor === 9 ? EXTRA_PLACES : ratio.base === 2 ? 1 : 0;
-  const base = ratio.base * series.factor * powerOfTen(series.places);
+/** A figure in the unit of the values as a decimal string: exact where the values are, otherwise rounded up. */
+function inUnit(series: Series, ratio: Ratio, places: number): string {
   const sign = ratio.difference < 0 ? '-' : '';
-  return sign + ratioRoundedUp({ difference: Math.abs(ratio.difference), base }, 1, series.places + extra);
+  const base = ratio.base * series.factor * MILLION;
+  return sign + ratioRoundedUp({ difference: Math.abs(ratio.difference), base }, 1, places);
 }
 
 /** A value as it was compared: as entered, unless it was rounded first or converted to °C. */
-export function valueText(run: PurgeRun, { series }: RunParameter, index: number): string {
-  const value = series.values[index] ?? 0;
-  if (series.factor === 9) return inUnit(series, { difference: value, base: 1 });
-  if (run.plan.options.parameters[series.parameter].roundToPlaces !== null) return unscaled(value, series.places);
+function valueText(run: PurgeRun, series: Series, index: number): string {
   const fields = run.readings[index]?.record.fields;
-  const names = FIELDS[series.parameter];
-  return names.map((name) => fields?.[name]).find((text) => text !== undefined) ?? unscaled(value, series.places);
+  const entered = (fields && series.quantities[index]?.of(fields)) ?? '';
+  const value = series.values[index] ?? 0;
+  if (series.factor === 9) return inUnit(series, { difference: value, base: 1 }, CONVERTED_PLACES);
+  const { roundToPlaces } = run.plan.options.parameters[series.parameter];
+  return roundToPlaces === null ? entered : millionthsText(value, Math.min(roundToPlaces, placesOf(entered)));
 }
 
-export function unitOf({ series }: RunParameter): string {
-  return series.parameter === 'turbidity' && series.unit === 1 ? 'FNU' : PARAMETER_NAMES[series.parameter].unit;
+export function valueTexts(run: PurgeRun, series: Series, window: Window): string[] {
+  return window.indices.map((index) => valueText(run, series, index));
 }
 
-export function spreadText(series: Series, window: readonly number[]): string {
-  const { smallest, largest } = extent(window);
-  return inUnit(series, { difference: largest - smallest, base: 1 });
+/** The unit of the values of a window: that of the meter, but degrees Celsius for every temperature. */
+export function unitOf({ series }: RunParameter, window: Window): string {
+  const own = QUANTITIES[series.parameter][0].unit;
+  if (series.parameter !== 'turbidity') return own;
+  return series.quantities[window.indices.at(-1) ?? 0]?.unit ?? own;
+}
+
+/** What is shown of a window, with as many places as its values have. */
+export interface ShownFigures {
+  readonly spread: string;
+  readonly median: string;
+  readonly compared: string | null;
+}
+
+function mostPlaces(texts: readonly string[]): number {
+  let most = 0;
+  for (const text of texts) most = Math.max(most, placesOf(text));
+  return most;
 }
 
 /** The middle value of a window; of an even number the mean of the middle two. */
-export function medianText(series: Series, window: readonly number[]): string {
+function median(window: readonly number[]): Ratio {
   const sorted = [...window].sort((a, b) => a - b);
   const upper = sorted[sorted.length >> 1] ?? 0;
   const lower = sorted[(sorted.length - 1) >> 1] ?? 0;
-  if (sorted.length % 2 === 1) return inUnit(series, { difference: upper, base: 1 });
-  return inUnit(series, { difference: lower + upper, base: 2 });
+  return { difference: lower + upper, base: 2 };
+}
+
+export function medianText(series: Series, window: readonly number[], texts: readonly string[]): string {
+  return inUnit(series, median(window), mostPlaces(texts) + (window.length % 2 === 0 ? 1 : 0));
+}
+
+export function spreadText(series: Series, window: readonly number[], texts: readonly string[]): string {
+  const { smallest, largest } = extent(window);
+  return inUnit(series, { difference: largest - smallest, base: 1 }, mostPlaces(texts));
 }
 
 /** A ratio in percent, with the two digits after the point that set it apart from its limit. */
@@ -51,8 +74,11 @@ export function percentText(ratio: Ratio, limit: string): string {
   return ratioRoundedUp(ratio, 100, Math.max(2, placesOf(limit)));
 }
 
-export function comparedText(series: Series, finding: Finding): string | null {
+/** What stood against the limit, so that beside the limit it shows on which side of it it is. */
+export function comparedText(series: Series, finding: Finding, texts: readonly string[]): string | null {
   const { compared, figure, rule } = finding;
   if (compared === null || figure === null) return null;
-  return rule === 'percent' ? percentText(compared, figure.value) : inUnit(series, compared);
+  if (rule === 'percent') return percentText(compared, figure.value);
+  const half = compared.base === 2 ? 1 : 0;
+  return inUnit(series, compared, Math.max(mostPlaces(texts) + half, placesOf(figure.value)));
 }

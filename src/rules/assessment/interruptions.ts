@@ -1,9 +1,8 @@
-import { PARAMETERS, type Parameter } from '../../catalog/parameters.ts';
-import { placesOf, scaled } from '../../science/decimal-text.ts';
+import { millionths } from '../../science/millionths.ts';
 import { productAtMost } from '../../science/product-at-most.ts';
 import { percentRatio, type Ratio } from '../../science/ratio.ts';
 import type { OccurrenceRecord, ReadingRecord } from './assessment-input.ts';
-import { unitRead } from './parameter-reading.ts';
+import type { Series } from './series.ts';
 import type { Placed } from './timeline.ts';
 
 /** Something after which the readings before it no longer say that the water is stable. */
@@ -28,9 +27,9 @@ const INTERRUPTING: Readonly<Partial<Record<OccurrenceRecord['fields']['type'], 
 
 /** Whether a flow differs from the one before by more than the share of the one before. */
 export function isOtherFlow(before: string, after: string, share: Ratio): boolean {
-  const places = Math.max(placesOf(before), placesOf(after));
-  const base = scaled(before, places);
-  return !productAtMost(Math.abs(scaled(after, places) - base), share.base, share.difference, base);
+  if (before === after) return false;
+  const base = millionths(before);
+  return !productAtMost(Math.abs(millionths(after) - base), share.base, share.difference, base);
 }
 
 /** Walks through a purge and notes, reading by reading, the latest interruption before it. */
@@ -40,12 +39,15 @@ export class InterruptionWatch {
   flow: string | null = null;
   #begun = false;
   #swapped: OccurrenceRecord | null = null;
-  /** The meter that last read each parameter. */
+  /** The meter that last read each series. */
   readonly #meters: string[] = [];
   readonly #share: Ratio;
 
-  constructor(flowChangePercent: string) {
+  readonly #series: readonly Series[];
+
+  constructor(flowChangePercent: string, series: readonly Series[]) {
     this.#share = percentRatio(flowChangePercent);
+    this.#series = series;
   }
 
   /** What happens before the first reading interrupts nothing: no window has begun. */
@@ -79,7 +81,7 @@ export class InterruptionWatch {
 
   reading({ record, atMs }: Placed<ReadingRecord>, index: number): void {
     const { meter, flowMlPerMin } = record.fields;
-    const swapped = meter !== undefined && this.#isOtherMeter(record.fields, meter);
+    const swapped = meter !== undefined && this.#isOtherMeter(index, meter);
     if (swapped || this.#swapped !== null) {
       this.#interrupt(atMs, 'the meter was swapped', this.#swapped?.id ?? record.id, index);
     } else if (flowMlPerMin !== undefined && this.flow !== null && isOtherFlow(this.flow, flowMlPerMin, this.#share)) {
@@ -91,13 +93,13 @@ export class InterruptionWatch {
   }
 
   /** Two meters side by side, one for turbidity, are no swap: only another meter for the same parameter is. */
-  #isOtherMeter(fields: ReadingRecord['fields'], meter: string): boolean {
+  #isOtherMeter(index: number, meter: string): boolean {
     let swapped = false;
-    for (let index = 0; index < PARAMETERS.length; index += 1) {
-      if (unitRead(fields, PARAMETERS[index] as Parameter) < 0) continue;
-      const before = this.#meters[index];
+    for (let at = 0; at < this.#series.length; at += 1) {
+      if (this.#series[at]?.quantities[index] === undefined) continue;
+      const before = this.#meters[at];
       if (before !== undefined && before !== meter) swapped = true;
-      this.#meters[index] = meter;
+      this.#meters[at] = meter;
     }
     return swapped;
   }

@@ -1,6 +1,6 @@
 import type { Branch, Criterion, Figure, Tolerance } from '../../catalog/criteria-set.ts';
 import type { AbsoluteArithmetic, PercentArithmetic } from '../../science/arithmetic-names.ts';
-import { placesOf, scaled } from '../../science/decimal-text.ts';
+import { millionths } from '../../science/millionths.ts';
 import { percentRatio, type Ratio, ratioAtMost } from '../../science/ratio.ts';
 import { extent } from '../../science/within/extent.ts';
 import { absoluteCompared } from '../../science/within-absolute.ts';
@@ -26,11 +26,13 @@ interface ReadyBranch {
   readonly tolerances: readonly ReadyTolerance[];
 }
 
-/** The criterion of one parameter, made ready for values at one decimal position. */
+/** The criterion of one parameter, made ready for values in millionths. */
 export interface Judge {
   readonly branches: readonly ReadyBranch[];
   readonly sensorFloor: { readonly text: string; readonly limit: Ratio } | null;
   readonly straddle: Options['lowValueStraddle'];
+  /** Whether it has a tolerance in percent, and an absolute one. */
+  readonly rules: { readonly percent: boolean; readonly absolute: boolean };
 }
 
 /** What a window of one parameter comes to. */
@@ -42,20 +44,6 @@ export interface Finding {
   /** What stood against it; null where a part of zero or of a negative number was asked for, or nothing is compared. */
   readonly compared: Ratio | null;
   readonly limit: Ratio | null;
-}
-
-function texts(branch: Branch): readonly string[] {
-  const { tolerance } = branch;
-  const parts = tolerance.rule === 'greater-of' ? tolerance.of : tolerance.rule === 'absolute' ? [tolerance] : [];
-  const absolutes = parts.filter((part) => part.rule === 'absolute').map((part) => part.within.value);
-  return branch.below === undefined ? absolutes : [branch.below.value, ...absolutes];
-}
-
-/** Digits after the point that the figures of a criterion need, so that values and figures share one position. */
-export function placesNeeded(criterion: Criterion, options: Options): number {
-  const floor = options.parameters[criterion.parameter].sensorFloor;
-  const all = criterion.branches.flatMap(texts);
-  return Math.max(0, ...[...all, floor ?? '0'].map(placesOf));
 }
 
 function readyTolerances(tolerance: Tolerance, unit: (text: string) => number): readonly ReadyTolerance[] {
@@ -83,15 +71,18 @@ function readyBranch(branch: Branch, options: Options, unit: (text: string) => n
   };
 }
 
-/**
- * @param places digits after the point of the values
- * @param factor 9 for values in ninths of a degree
- */
-export function readyJudge(criterion: Criterion, options: Options, places: number, factor: number): Judge {
-  const unit = (text: string) => scaled(text, places) * factor;
+function hasRule(branches: readonly ReadyBranch[], rule: ReadyTolerance['rule']): boolean {
+  return branches.some((branch) => branch.tolerances.some((tolerance) => tolerance.rule === rule));
+}
+
+/** @param factor 9 for values in ninths of a degree */
+export function readyJudge(criterion: Criterion, options: Options, factor: number): Judge {
+  const unit = (text: string) => millionths(text) * factor;
   const floor = options.parameters[criterion.parameter].sensorFloor;
+  const branches = criterion.branches.map((branch) => readyBranch(branch, options, unit));
   return {
-    branches: criterion.branches.map((branch) => readyBranch(branch, options, unit)),
+    branches,
+    rules: { percent: hasRule(branches, 'percent'), absolute: hasRule(branches, 'absolute') },
     sensorFloor: floor === null ? null : { text: floor, limit: { difference: unit(floor), base: 1 } },
     straddle: options.lowValueStraddle,
   };

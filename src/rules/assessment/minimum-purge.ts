@@ -1,69 +1,67 @@
-import { minimumPurgeVolume } from '../../science/minimum-purge-volume.ts';
+import { millionths } from '../../science/millionths.ts';
+import { type MinimumPurge, minimumPurgeVolume } from '../../science/minimum-purge-volume.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import type { Window } from './choose-window.ts';
-import { type Drawdown, drawdownAt, isAtMost, spreadOf } from './drawdown.ts';
+import { type Drawdown, drawdownAt } from './drawdown.ts';
 import type { PurgeRun } from './purge-run.ts';
 
 export interface MinimumPurgeStanding {
   readonly status: 'met' | 'not-met' | 'not-known' | 'not-a-condition';
-  readonly requiredMl?: number;
-  readonly drawdownMl?: number;
-  readonly tubingMl?: number;
-  readonly purgedMl?: number;
+  readonly volume: MinimumPurge | null;
+  readonly purgedMl: number | null;
   /** Counted since the level steadied, because the drawdown is beyond its limit. */
-  readonly sinceSteady?: boolean;
+  readonly sinceSteady: boolean;
   /** What has to be recorded before it can be computed. */
-  readonly lacks?: readonly string[];
+  readonly lacks: readonly string[];
 }
 
-type Given = Parameters<typeof minimumPurgeVolume>[0];
-
-/** What the volume is computed from, with the names of what nobody recorded. */
-function given(run: PurgeRun, drawdownFt: string | null): Partial<Record<keyof Given, number>> {
-  const { setUp, input } = run;
-  const texts: Record<keyof Given, string | null | undefined> = {
-    casingInsideDiameterIn: input.well?.fields.casingInsideDiameterIn,
-    drawdownFt,
-    tubingInsideDiameterIn: setUp?.fields.tubingInsideDiameterIn,
-    tubingLengthFt: setUp?.fields.tubingLengthFt,
-  };
-  return Object.fromEntries(
-    Object.entries(texts).flatMap(([name, text]) => (text == null ? [] : [[name, Number(text)]])),
-  );
-}
-
-const NAMES: Readonly<Record<keyof Given, string>> = {
-  casingInsideDiameterIn: 'inside diameter of the casing',
-  drawdownFt: 'drawdown',
-  tubingInsideDiameterIn: 'inside diameter of the tubing',
-  tubingLengthFt: 'length of the tubing',
-};
-
-function lacking(partial: Partial<Record<keyof Given, number>>): string[] {
-  const names = Object.keys(NAMES) as (keyof Given)[];
-  return names.filter((name) => partial[name] === undefined).map((name) => NAMES[name]);
-}
+const NONE = { volume: null, purgedMl: null, sinceSteady: false, lacks: [] };
 
 /** Water drawn up to the first reading from which on the level has been as steady as it is at the end. */
-function drawnBeforeSteady(run: PurgeRun, end: number): number {
-  const endMs = run.moments[end]?.atMs ?? 0;
-  const levels = run.pumpingLevels.filter(({ atMs }) => atMs <= endMs);
-  let first = levels.length - 1;
-  for (let index = first - 1; index >= 0; index -= 1) {
-    const spread = spreadOf(levels.slice(index).map(({ depthFt }) => depthFt));
-    if (spread === null || !isAtMost(spread, run.plan.options.drawdown.steadyWithinFt)) break;
-    first = index;
+function drawnBeforeSteady(run: PurgeRun, endMs: number): number {
+  const steadyWithin = millionths(run.plan.options.drawdown.steadyWithinFt);
+  let highest = Number.POSITIVE_INFINITY;
+  let lowest = Number.NEGATIVE_INFINITY;
+  let steadyMs = endMs;
+  for (const { atMs, depthFt } of run.pumpingLevels.toReversed()) {
+    if (atMs > endMs) continue;
+    highest = Math.min(highest, millionths(depthFt));
+    lowest = Math.max(lowest, millionths(depthFt));
+    if (lowest - highest > steadyWithin) break;
+    steadyMs = atMs;
   }
-  const steadyMs = levels[first]?.atMs ?? endMs;
-  const reading = run.moments.findIndex(({ atMs }) => atMs >= steadyMs);
-  return run.purgedMl[reading] ?? 0;
+  return run.purgedMl[run.moments.findIndex(({ atMs }) => atMs >= steadyMs)] ?? 0;
 }
 
-function drawn(run: PurgeRun, end: number, drawdown: Drawdown) {
-  const purged = run.purgedMl[end] ?? null;
+function lacking(named: Readonly<Record<string, string | number | null | undefined>>): string[] {
+  return Object.keys(named).filter((name) => named[name] === null || named[name] === undefined);
+}
+
+function compute(run: PurgeRun, endMs: number, purged: number | null, drawdown: Drawdown): MinimumPurgeStanding {
+  const casing = run.input.well?.fields.casingInsideDiameterIn;
+  const tubing = run.setUp?.fields.tubingInsideDiameterIn;
+  const length = run.setUp?.fields.tubingLengthFt;
+  const { drawdownFt } = drawdown;
+  if (casing === undefined || tubing === undefined || length === undefined || drawdownFt === null || purged === null) {
+    const lacks = lacking({
+      'inside diameter of the casing': casing,
+      drawdown: drawdownFt,
+      'inside diameter of the tubing': tubing,
+      'length of the tubing': length,
+      'volume purged, or the flow': purged,
+    });
+    return { ...NONE, status: 'not-known', lacks };
+  }
+  const volume = minimumPurgeVolume({
+    casingInsideDiameterIn: Number(casing),
+    drawdownFt: Number(drawdownFt),
+    tubingInsideDiameterIn: Number(tubing),
+    tubingLengthFt: Number(length),
+  });
+  if (isRefusal(volume)) return { ...NONE, status: 'not-known', lacks: [volume.refused] };
   const sinceSteady = drawdown.withinLimit === false;
-  if (purged === null || !sinceSteady) return { purged, sinceSteady };
-  return { purged: purged - drawnBeforeSteady(run, end), sinceSteady };
+  const purgedMl = sinceSteady ? purged - drawnBeforeSteady(run, endMs) : purged;
+  return { status: purgedMl > volume.requiredMl ? 'met' : 'not-met', volume, purgedMl, sinceSteady, lacks: [] };
 }
 
 /**
@@ -71,14 +69,12 @@ function drawn(run: PurgeRun, end: number, drawdown: Drawdown) {
  * 1996, p. 6 of 13). Where the level steadied beyond its limit, that volume is drawn after it steadied (Rev. 3 and 4,
  * from memory).
  */
-export function minimumPurgeAt(run: PurgeRun, end: number, whole: Window): MinimumPurgeStanding {
-  if (!run.plan.set.minimumPurge) return { status: 'not-a-condition' };
-  const drawdown = drawdownAt(run, end, whole);
-  const partial = given(run, drawdown.drawdownFt);
-  const { purged, sinceSteady } = drawn(run, end, drawdown);
-  const lacks = [...lacking(partial), ...(purged === null ? ['volume purged, or the flow'] : [])];
-  if (lacks.length > 0 || purged === null) return { status: 'not-known', lacks };
-  const volume = minimumPurgeVolume(partial as Given);
-  if (isRefusal(volume)) return { status: 'not-known', lacks: [volume.refused] };
-  return { status: purged > volume.requiredMl ? 'met' : 'not-met', ...volume, purgedMl: purged, sinceSteady };
+export function minimumPurgeAt(
+  run: PurgeRun,
+  end: number,
+  whole: Window,
+  drawdown: Drawdown = drawdownAt(run, end, whole),
+): MinimumPurgeStanding {
+  if (!run.plan.set.minimumPurge) return { ...NONE, status: 'not-a-condition' };
+  return compute(run, run.moments[end]?.atMs ?? 0, run.purgedMl[end] ?? null, drawdown);
 }

@@ -1,45 +1,40 @@
 import { PARAMETER_NAMES } from '../../catalog/parameters.ts';
-import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import type { Window } from './choose-window.ts';
-import type { JudgedParameter } from './describe-parameter.ts';
+import { describeConditions } from './describe-conditions.ts';
+import { becauseText, type Judged } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { shortfallText } from './shortfall-text.ts';
+import { isMet } from './standing.ts';
 
-function isUnmet({ required, status }: JudgedParameter): boolean {
-  return required && status !== 'stable' && status !== 'low-value';
-}
+const TURNOVER_UNKNOWN = 'Flow cell: its volume or the flow is not recorded, so its turnover cannot be checked.';
+const LEVELS_UNKNOWN = 'Drawdown: two pumping levels in the window are needed to see that it is steady.';
 
 function neverRead(run: PurgeRun): string[] {
   return run.parameters
-    .filter(({ required, series }) => required && series.values.every(Number.isNaN) && !series.overRange.includes(true))
+    .filter(({ required, series }) => required && series.quantities.every((quantity) => quantity === undefined))
     .map(({ series }) => `${PARAMETER_NAMES[series.parameter].name}: it was not read yet.`);
 }
 
-function ofConditions(run: PurgeRun, conditions: AssessmentFields['conditions']): string[] {
-  const unknownFails = run.plan.options.whenUnknown === 'not-stable';
-  const { interval, drawdown, minimumPurge } = conditions;
+/** Conditions are described only where the plan makes one of them part of stability. */
+function unmetConditions(run: PurgeRun, end: number, whole: Window): string[] {
+  const { options } = run.plan;
+  const unknownFails = options.whenUnknown === 'not-stable';
+  if (!unknownFails && !options.drawdown.required && options.minimumPurge === 'reported') return [];
+  const { interval, drawdown, minimumPurge } = describeConditions(run, end, whole);
   const unmet: string[] = [];
   if (unknownFails && interval.turnover === 'not-known') unmet.push(TURNOVER_UNKNOWN);
   if (drawdown.required && drawdown.status === 'not-steady') unmet.push(`Drawdown: ${drawdown.because}`);
-  if (drawdown.required && drawdown.spreadFt === undefined && unknownFails) unmet.push(`Drawdown: ${LEVELS_UNKNOWN}`);
-  const purgeFails = minimumPurge.status === 'not-met' || (minimumPurge.status === 'not-known' && unknownFails);
+  if (drawdown.required && unknownFails && drawdown.spreadFt === undefined) unmet.push(LEVELS_UNKNOWN);
+  const purgeFails = minimumPurge.status === 'not-met' || (unknownFails && minimumPurge.status === 'not-known');
   if (minimumPurge.required && purgeFails) unmet.push(`Minimum purge: ${minimumPurge.because}`);
   return unmet;
 }
 
-const TURNOVER_UNKNOWN = 'Flow cell: its volume or the flow is not recorded, so its turnover cannot be checked.';
-const LEVELS_UNKNOWN = 'two pumping levels in the window are needed to see that it is steady.';
-
 /** What keeps the purge from being stable at a reading, in plain sentences; empty when it is stable. */
-export function missingAt(
-  run: PurgeRun,
-  end: number,
-  whole: Window,
-  parameters: readonly JudgedParameter[],
-  conditions: AssessmentFields['conditions'],
-): string[] {
+export function missingAt(run: PurgeRun, end: number, whole: Window, judged: readonly Judged[]): string[] {
   if (whole.shortfall !== null) return [shortfallText(run, end, whole), ...(end < 0 ? [] : neverRead(run))];
-  const unmet = parameters.filter(isUnmet);
-  const ofParameters = unmet.map(({ parameter, because }) => `${PARAMETER_NAMES[parameter].name}: ${because}`);
-  return [...ofParameters, ...ofConditions(run, conditions)];
+  const ofParameters = judged
+    .filter(({ parameter, standing }) => parameter.required && !isMet(standing))
+    .map((one) => `${PARAMETER_NAMES[one.parameter.series.parameter].name}: ${becauseText(run, one, end, whole)}`);
+  return [...ofParameters, ...unmetConditions(run, end, whole)];
 }

@@ -2,6 +2,7 @@ import { readingIntervalMs, turnoverTimeMs } from '../../science/turnover-time.t
 import type { OccurrenceRecord, ReadingRecord } from './assessment-input.ts';
 import { type Interruption, InterruptionWatch } from './interruptions.ts';
 import type { ReadPlan } from './read-plan.ts';
+import type { Series } from './series.ts';
 import type { Placed } from './timeline.ts';
 
 /** What holds at one reading, whatever is measured. */
@@ -46,14 +47,16 @@ function counts(plan: ReadPlan, index: number, atMs: number, intervalMs: number,
 /**
  * Walks once through the readings and occurrences of a purge and says what holds at each reading.
  *
+ * @param series the parameters, by which a swapped meter shows
  * @param cellOf the volume of the flow cell, by the meter that is built into it
  */
 export function momentsOf(
   plan: ReadPlan,
   entries: readonly Entry[],
+  series: readonly Series[],
   cellOf: (meter: string | undefined) => string | null,
 ): Moment[] {
-  const watch = new InterruptionWatch(plan.options.flowChangePercent);
+  const watch = new InterruptionWatch(plan.options.flowChangePercent, series);
   const turnoverOf = turnoverTimes(plan);
   const moments: Moment[] = [];
   let interruption: Interruption | null = null;

@@ -1,40 +1,68 @@
-import { PARAMETERS } from '../../catalog/parameters.ts';
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../../science/arithmetic-names.ts';
-import type { Judged } from './describe-parameter.ts';
 import { type Arithmetics, judgeWindow } from './judge.ts';
+import type { Judged } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { isMet, valuesOf } from './standing.ts';
 
 type Other = AssessmentFields['otherArithmetics'][number];
 
-function metBy({ parameter, standing }: Judged, by: Arithmetics): boolean {
-  return standing.finding !== null && judgeWindow(parameter.judge, valuesOf(parameter, standing.window), by).met;
+/** A parameter that another arithmetic could decide otherwise. */
+interface Open {
+  readonly judged: Judged;
+  readonly values: readonly number[];
+  readonly met: boolean;
 }
 
-function other(
-  judged: readonly Judged[],
-  conditionsMet: boolean,
-  by: Arithmetics,
-): Pick<Other, 'stable' | 'parameters'> {
-  const met = new Map(judged.map((one) => [one.parameter.series.parameter, metBy(one, by)]));
-  const changed = judged.filter((one) => met.get(one.parameter.series.parameter) !== isMet(one.standing));
-  const names = new Set(changed.map((one) => one.parameter.series.parameter));
-  const allMet = judged.every((one) => !one.parameter.required || met.get(one.parameter.series.parameter));
-  return { stable: conditionsMet && allMet, parameters: PARAMETERS.filter((parameter) => names.has(parameter)) };
+/** Only a comparison depends on the arithmetic: neither a low value, nor a sensor floor, nor a missing reading does. */
+function openTo(all: readonly Judged[], rule: 'percent' | 'absolute'): Open[] {
+  const open: Open[] = [];
+  for (const judged of all) {
+    const { parameter, standing } = judged;
+    const by = standing.finding?.rule;
+    if ((by !== 'percent' && by !== 'absolute') || !parameter.judge.rules[rule]) continue;
+    open.push({ judged, values: valuesOf(parameter.series, standing.window), met: isMet(standing) });
+  }
+  return open;
+}
+
+/** Whether a parameter that the arithmetic does not bear on keeps the purge from being stable. */
+function isBlockedOutside(all: readonly Judged[], open: readonly Open[]): boolean {
+  return all.some((one) => {
+    const blocks = one.parameter.required && !isMet(one.standing);
+    return blocks && !open.some(({ judged }) => judged === one);
+  });
+}
+
+function decide(open: readonly Open[], by: Arithmetics, blockedAnyway: boolean): Pick<Other, 'stable' | 'parameters'> {
+  const parameters: Other['parameters'] = [];
+  let stable = !blockedAnyway;
+  for (const { judged, values, met } of open) {
+    const { judge, required, series } = judged.parameter;
+    const metByIt = judgeWindow(judge, values, by).met;
+    if (metByIt !== met) parameters.push(series.parameter);
+    if (required && !metByIt) stable = false;
+  }
+  return { stable, parameters };
 }
 
 /**
  * The other arithmetics in use that would have decided at least one parameter otherwise, over the same windows: a
  * reader who knows another one sees at once whether it matters.
  */
-export function otherArithmetics(run: PurgeRun, judged: readonly Judged[], conditionsMet: boolean): Other[] {
-  if (judged.every(({ standing }) => standing.finding === null)) return [];
-  const percents = PERCENT_ARITHMETICS.filter((percent) => percent !== run.by.percent).map((percent): Other => {
-    return { type: 'percent', arithmetic: percent, ...other(judged, conditionsMet, { ...run.by, percent }) };
-  });
-  const absolutes = ABSOLUTE_ARITHMETICS.filter((absolute) => absolute !== run.by.absolute).map((absolute): Other => {
-    return { type: 'absolute', arithmetic: absolute, ...other(judged, conditionsMet, { ...run.by, absolute }) };
-  });
-  return [...percents, ...absolutes].filter(({ parameters }) => parameters.length > 0);
+export function otherArithmetics(run: PurgeRun, all: readonly Judged[], conditionsMet: boolean): Other[] {
+  const others: Other[] = [];
+  const percent = openTo(all, 'percent');
+  const absolute = openTo(all, 'absolute');
+  const percentBlocked = !conditionsMet || isBlockedOutside(all, percent);
+  const absoluteBlocked = !conditionsMet || isBlockedOutside(all, absolute);
+  for (const arithmetic of percent.length > 0 ? PERCENT_ARITHMETICS : []) {
+    const decided = decide(percent, { percent: arithmetic, absolute: run.by.absolute }, percentBlocked);
+    if (decided.parameters.length > 0) others.push({ type: 'percent', arithmetic, ...decided });
+  }
+  for (const arithmetic of absolute.length > 0 ? ABSOLUTE_ARITHMETICS : []) {
+    const decided = decide(absolute, { percent: run.by.percent, absolute: arithmetic }, absoluteBlocked);
+    if (decided.parameters.length > 0) others.push({ type: 'absolute', arithmetic, ...decided });
+  }
+  return others;
 }

@@ -8,7 +8,7 @@ import type {
   SetUpRecord,
 } from './assessment-input.ts';
 import { flowCellVolumes } from './flow-cell.ts';
-import { type Arithmetics, type Judge, placesNeeded, readyJudge } from './judge.ts';
+import { type Arithmetics, type Judge, readyJudge } from './judge.ts';
 import { type Moment, momentsOf } from './moments.ts';
 import { purgedVolumes } from './purged-volume.ts';
 import type { ReadPlan } from './read-plan.ts';
@@ -48,28 +48,74 @@ export interface PurgeRun {
 
 type TimelineRecord = ReadingRecord | OccurrenceRecord | CallRecord | LevelRecord | SetUpRecord;
 
-function ofPurge<Kind extends { voided: unknown; fields: { purge: string } }>(records: readonly Kind[], purge: string) {
-  return records.filter((record) => record.voided === null && record.fields.purge === purge);
+/** The records of a purge in the order of time, kind by kind. */
+interface Sorted {
+  readonly readings: Placed<ReadingRecord>[];
+  readonly occurrences: Placed<OccurrenceRecord>[];
+  readonly calls: Placed<CallRecord>[];
+  readonly levels: Placed<LevelRecord>[];
+  readonly setUps: Placed<SetUpRecord>[];
+  /** Readings and occurrences together. */
+  readonly watched: (Placed<ReadingRecord> | Placed<OccurrenceRecord>)[];
+  readonly pumpingLevels: PumpingLevel[];
 }
 
-function ofVisit<Kind extends { voided: unknown; fields: { visit: string } }>(records: readonly Kind[], visit: string) {
-  return records.filter((record) => record.voided === null && record.fields.visit === visit);
+function addStanding<Kind extends TimelineRecord>(
+  all: TimelineRecord[],
+  records: readonly Kind[],
+  parent: string,
+): void {
+  for (const record of records) {
+    const { fields } = record;
+    const standing = record.voided === null && ('purge' in fields ? fields.purge : fields.visit) === parent;
+    if (standing) all.push(record);
+  }
 }
 
 function timelineOf(input: AssessmentInput): Placed<TimelineRecord>[] {
-  const purge = input.purge.id;
-  const visit = input.visit.id;
-  return placeInTime<TimelineRecord>([
-    ...ofPurge(input.readings, purge),
-    ...ofPurge(input.occurrences, purge),
-    ...ofPurge(input.calls, purge),
-    ...ofVisit(input.levels, visit),
-    ...ofVisit(input.setUps, visit),
-  ]);
+  const all: TimelineRecord[] = [];
+  addStanding(all, input.readings, input.purge.id);
+  addStanding(all, input.occurrences, input.purge.id);
+  addStanding(all, input.calls, input.purge.id);
+  addStanding(all, input.levels, input.visit.id);
+  addStanding(all, input.setUps, input.visit.id);
+  return placeInTime(all);
 }
 
-function only<Kind extends TimelineRecord>(timeline: readonly Placed<TimelineRecord>[], kind: Kind['kind']) {
-  return timeline.filter((entry) => entry.record.kind === kind) as unknown as Placed<Kind>[];
+function addPumpingLevel(levels: PumpingLevel[], depthFt: string | undefined, atMs: number): void {
+  if (depthFt !== undefined) levels.push({ atMs, depthFt });
+}
+
+function isKind<Kind extends TimelineRecord>(entry: Placed<TimelineRecord>, kind: string): entry is Placed<Kind> {
+  return entry.record.kind === kind;
+}
+
+function sortOut(timeline: readonly Placed<TimelineRecord>[]): Sorted {
+  const sorted: Sorted = {
+    readings: [],
+    occurrences: [],
+    calls: [],
+    levels: [],
+    setUps: [],
+    watched: [],
+    pumpingLevels: [],
+  };
+  for (const entry of timeline) {
+    if (isKind<ReadingRecord>(entry, 'reading')) {
+      sorted.readings.push(entry);
+      sorted.watched.push(entry);
+      addPumpingLevel(sorted.pumpingLevels, entry.record.fields.depthToWaterFt, entry.atMs);
+    } else if (isKind<OccurrenceRecord>(entry, 'occurrence')) {
+      sorted.occurrences.push(entry);
+      sorted.watched.push(entry);
+    } else if (isKind<LevelRecord>(entry, 'water-level')) {
+      sorted.levels.push(entry);
+      const { purpose, depthToWaterFt } = entry.record.fields;
+      if (purpose === 'pumping') addPumpingLevel(sorted.pumpingLevels, depthToWaterFt, entry.atMs);
+    } else if (isKind<CallRecord>(entry, 'call')) sorted.calls.push(entry);
+    else if (isKind<SetUpRecord>(entry, 'pump-set-up')) sorted.setUps.push(entry);
+  }
+  return sorted;
 }
 
 /** The last one not later than a moment; where all were noted later, the first of them. */
@@ -82,52 +128,39 @@ function lastUpTo<Kind extends TimelineRecord>(placed: readonly Placed<Kind>[], 
  * where the crew gauged again; without one, the level of the synoptic round.
  */
 function staticLevel(levels: readonly Placed<LevelRecord>[], firstReadingMs: number): string | null {
-  const measured = levels.filter(({ record }) => record.fields.state === 'measured' && record.fields.depthToWaterFt);
+  const measured = levels.filter(({ record }) => record.fields.depthToWaterFt !== undefined);
   const before = measured.filter(({ record }) => record.fields.purpose === 'before-purge');
   const synoptic = measured.filter(({ record }) => record.fields.purpose === 'synoptic');
   const level = lastUpTo(before, firstReadingMs) ?? lastUpTo(synoptic, firstReadingMs);
   return level?.fields.depthToWaterFt ?? null;
 }
 
-function pumpingLevels(timeline: readonly Placed<TimelineRecord>[]): PumpingLevel[] {
-  const levels: PumpingLevel[] = [];
-  for (const { record, atMs } of timeline) {
-    const depthFt = 'depthToWaterFt' in record.fields ? record.fields.depthToWaterFt : undefined;
-    const pumping = 'purpose' in record.fields ? record.fields.purpose === 'pumping' : true;
-    if (depthFt !== undefined && pumping) levels.push({ atMs, depthFt });
-  }
-  return levels;
-}
-
 function runParameter(readings: readonly Placed<ReadingRecord>[], criterion: Criterion, plan: ReadPlan): RunParameter {
   const { options } = plan;
-  const series = seriesOf(readings, criterion.parameter, options, placesNeeded(criterion, options));
-  const judge = readyJudge(criterion, options, series.places, series.factor);
+  const series = seriesOf(readings, criterion.parameter, options);
+  const judge = readyJudge(criterion, options, series.factor);
   return { criterion, series, judge, required: options.parameters[criterion.parameter].required };
 }
 
 export function purgeRun(input: AssessmentInput, plan: ReadPlan): PurgeRun {
-  const timeline = timelineOf(input);
-  const readings = only<ReadingRecord>(timeline, 'reading');
-  const occurrences = only<OccurrenceRecord>(timeline, 'occurrence');
-  const setUp = lastUpTo(only<SetUpRecord>(timeline, 'pump-set-up'), readings.at(-1)?.atMs ?? Number.POSITIVE_INFINITY);
-  const watched = timeline.filter(({ record }) => record.kind === 'reading' || record.kind === 'occurrence');
-  const moments = momentsOf(
-    plan,
-    watched as unknown as Parameters<typeof momentsOf>[1],
-    flowCellVolumes(input.units, setUp),
-  );
+  const sorted = sortOut(timelineOf(input));
+  const { readings, occurrences, calls, pumpingLevels } = sorted;
+  const setUp = lastUpTo(sorted.setUps, readings.at(-1)?.atMs ?? Number.POSITIVE_INFINITY);
+  const parameters = plan.set.criteria.map((criterion) => runParameter(readings, criterion, plan));
+  const cellOf = flowCellVolumes(input.units, setUp);
+  const series = parameters.map((parameter) => parameter.series);
+  const moments = momentsOf(plan, sorted.watched, series, cellOf);
   return {
     input,
     plan,
     by: { percent: plan.options.percentArithmetic, absolute: plan.options.absoluteArithmetic },
     readings,
     moments,
-    parameters: plan.set.criteria.map((criterion) => runParameter(readings, criterion, plan)),
+    parameters,
     occurrences,
-    calls: only<CallRecord>(timeline, 'call'),
-    pumpingLevels: pumpingLevels(timeline),
-    staticFt: staticLevel(only<LevelRecord>(timeline, 'water-level'), readings[0]?.atMs ?? Number.POSITIVE_INFINITY),
+    calls,
+    pumpingLevels,
+    staticFt: staticLevel(sorted.levels, readings[0]?.atMs ?? Number.POSITIVE_INFINITY),
     setUp,
     purgedMl: plan.set.minimumPurge ? purgedVolumes(readings, occurrences, moments) : [],
   };

@@ -86,7 +86,10 @@ function parameterOptions(plan: StabilizationPlan, parameter: Parameter): Parame
   };
 }
 
+const ALL_NONE = Object.fromEntries(PARAMETERS.map((parameter) => [parameter, NONE])) as Options['parameters'];
+
 function allParameters(plan: StabilizationPlan): Options['parameters'] {
+  if (!plan.parameters) return ALL_NONE;
   const entries = PARAMETERS.map((parameter) => [parameter, parameterOptions(plan, parameter)]);
   return Object.fromEntries(entries) as Options['parameters'];
 }

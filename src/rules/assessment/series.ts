@@ -1,104 +1,95 @@
 import type { Parameter } from '../../catalog/parameters.ts';
-import { digitsOf, placesOf, powerOfTen } from '../../science/decimal-text.ts';
 import { ninthsFromCelsius, ninthsFromFahrenheit } from '../../science/fahrenheit.ts';
+import { millionths } from '../../science/millionths.ts';
 import { roundHalfAway } from '../../science/round-half-away.ts';
 import type { ReadingRecord } from './assessment-input.ts';
-import { FIELDS, isOverRange, unitRead } from './parameter-reading.ts';
+import { isOverRange, QUANTITIES, type Quantity } from './parameter-reading.ts';
 import type { Options } from './read-plan.ts';
 import type { Placed } from './timeline.ts';
 
-/** The values of one parameter through a purge, as whole numbers at one decimal position, so that they compare exactly. */
+/** The values of one parameter through a purge, as whole numbers, so that they compare exactly. */
 export interface Series {
   readonly parameter: Parameter;
-  /** Digits after the point. */
-  readonly places: number;
-  /** 9 where a Fahrenheit reading makes ninths of a degree Celsius necessary. */
+  /** Values are in millionths; in ninths of them (9) where a Fahrenheit reading makes that necessary. */
   readonly factor: 1 | 9;
   /** NaN where a reading has no value that counts. */
   readonly values: readonly number[];
-  readonly overRange: readonly boolean[];
-  /** For a window that ends with reading i, the first reading that it may use. */
-  readonly starts: readonly number[];
+  /** Which field of each reading was read. */
+  readonly quantities: readonly (Quantity | undefined)[];
+  /** The readings at which the meter was over its range. */
+  readonly overRange: readonly number[];
+  /** For a window that ends with reading i, the first reading that it may use. Null: any. */
+  readonly starts: readonly number[] | null;
   /** Every reading has a value and nothing restarts the parameter: its windows are those of the purge. */
   readonly complete: boolean;
-  /** Index of the unit of the latest value. */
-  readonly unit: number;
 }
 
-interface Draft {
-  readonly digits: number[];
-  readonly places: number[];
-  readonly units: number[];
-  readonly overRange: boolean[];
-  readonly starts: number[];
-  complete: boolean;
-}
+type Readings = readonly Placed<ReadingRecord>[];
 
-/** Turbidity in NTU and in FNU is not one quantity: a change restarts it. Fahrenheit is converted and changes nothing. */
-function isOtherUnit(parameter: Parameter, unit: number, before: number): boolean {
-  return parameter === 'turbidity' && before >= 0 && unit >= 0 && unit !== before;
-}
-
-function take(draft: Draft, fields: ReadingRecord['fields'], parameter: Parameter, unit: number): void {
-  const name = unit < 0 ? undefined : FIELDS[parameter][unit];
-  const text = name && fields[name];
-  const over = name !== undefined && text !== undefined && isOverRange(fields, name, text);
-  draft.digits.push(text === undefined || over ? Number.NaN : digitsOf(text));
-  draft.places.push(text === undefined || over ? 0 : placesOf(text));
-  draft.units.push(unit);
-  draft.overRange.push(over);
-}
-
-function draftOf(readings: readonly Placed<ReadingRecord>[], parameter: Parameter, options: Options): Draft {
-  const draft: Draft = { digits: [], places: [], units: [], overRange: [], starts: [], complete: true };
+/** Where the parameter begins anew: after what may not be skipped, and where turbidity changes between NTU and FNU. */
+function startsOf(parameter: Parameter, read: Read, options: Options): number[] {
   let start = 0;
-  let unitBefore = -1;
+  let before: Quantity | undefined;
+  return read.quantities.map((quantity, index) => {
+    const otherUnit = parameter === 'turbidity' && before !== undefined && quantity !== before;
+    if (quantity !== undefined && otherUnit) start = index;
+    before = quantity ?? before;
+    if (quantity === undefined && options.missing === 'break') start = index + 1;
+    if (options.overRange === 'break' && read.overRange.includes(index)) start = index + 1;
+    return start;
+  });
+}
+
+/** Fahrenheit readings make the whole series one of ninths of a degree Celsius, in which all of them are exact. */
+function inNinths({ values, quantities }: Pick<Series, 'values' | 'quantities'>): number[] {
+  return values.map((value, index) =>
+    quantities[index]?.name === 'temperatureF' ? ninthsFromFahrenheit(value) : ninthsFromCelsius(value),
+  );
+}
+
+interface Read {
+  readonly values: number[];
+  readonly quantities: (Quantity | undefined)[];
+  readonly overRange: number[];
+  /** How many readings have it in the first and in the second of its units. */
+  readonly counts: { first: number; second: number };
+}
+
+function readInto(read: Read, readings: Readings, parameter: Parameter, roundToPlaces: number | null): void {
+  const [first, second] = QUANTITIES[parameter];
   for (let index = 0; index < readings.length; index += 1) {
     const { fields } = (readings[index] as Placed<ReadingRecord>).record;
-    const unit = unitRead(fields, parameter);
-    take(draft, fields, parameter, unit);
-    if (isOtherUnit(parameter, unit, unitBefore)) start = index;
-    if (unit >= 0) unitBefore = unit;
-    if (unit < 0 && options.missing === 'break') start = index + 1;
-    if (draft.overRange[index] && options.overRange === 'break') start = index + 1;
-    draft.starts.push(start);
-    if (Number.isNaN(draft.digits[index]) || start > 0) draft.complete = false;
-  }
-  return draft;
-}
-
-/** Rounds first where the plan says so: in the unit of the meter, as a person would on paper. */
-function rounded(draft: Draft, toPlaces: number | null): void {
-  if (toPlaces === null) return;
-  for (let index = 0; index < draft.digits.length; index += 1) {
-    const places = draft.places[index] ?? 0;
-    draft.digits[index] = roundHalfAway(draft.digits[index] ?? Number.NaN, places, toPlaces);
-    draft.places[index] = Math.min(places, toPlaces);
+    const text = first.of(fields) ?? second?.of(fields);
+    if (text === undefined) {
+      read.values.push(Number.NaN);
+      read.quantities.push(undefined);
+      continue;
+    }
+    const quantity = second === undefined || first.of(fields) !== undefined ? first : second;
+    read.counts[quantity === first ? 'first' : 'second'] += 1;
+    read.quantities.push(quantity);
+    const value = millionths(text);
+    const over = isOverRange(fields, quantity.name, value);
+    if (over) read.overRange.push(index);
+    read.values.push(over ? Number.NaN : roundToPlaces === null ? value : roundHalfAway(value, roundToPlaces));
   }
 }
 
-/**
- * Reads a parameter out of the readings of a purge, once.
- *
- * @param leastPlaces digits after the point that the thresholds and tolerances of the parameter need
- */
-export function seriesOf(
-  readings: readonly Placed<ReadingRecord>[],
-  parameter: Parameter,
-  options: Options,
-  leastPlaces: number,
-): Series {
-  const draft = draftOf(readings, parameter, options);
-  rounded(draft, options.parameters[parameter].roundToPlaces);
-  const places = Math.max(leastPlaces, ...draft.places);
-  const fahrenheit = parameter === 'temperature' && draft.units.includes(1);
-  const one = powerOfTen(places);
-  const values = draft.digits.map((digits, index) => {
-    const value = digits * powerOfTen(places - (draft.places[index] ?? 0));
-    if (!fahrenheit) return value;
-    return draft.units[index] === 1 ? ninthsFromFahrenheit(value, one) : ninthsFromCelsius(value);
-  });
-  const { overRange, starts, complete } = draft;
-  const unit = draft.units.findLast((index) => index >= 0) ?? 0;
-  return { parameter, places, factor: fahrenheit ? 9 : 1, values, overRange, starts, complete, unit };
+/** Reads a parameter out of the readings of a purge, once. Rounds first where the plan says so, as one would on paper. */
+export function seriesOf(readings: Readings, parameter: Parameter, options: Options): Series {
+  const count = readings.length;
+  const read: Read = { values: [], quantities: [], overRange: [], counts: { first: 0, second: 0 } };
+  readInto(read, readings, parameter, options.parameters[parameter].roundToPlaces);
+  const { values, quantities, overRange, counts } = read;
+  const fahrenheit = parameter === 'temperature' && counts.second > 0;
+  const complete = overRange.length === 0 && (counts.first === count || counts.second === count);
+  return {
+    parameter,
+    factor: fahrenheit ? 9 : 1,
+    values: fahrenheit ? inNinths(read) : values,
+    quantities,
+    overRange,
+    starts: complete ? null : startsOf(parameter, read, options),
+    complete,
+  };
 }

@@ -1,3 +1,4 @@
+import type { Window } from './choose-window.ts';
 import { conditionsMetAt } from './conditions-at.ts';
 import type { Arithmetics } from './judge.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
@@ -23,23 +24,37 @@ export function parameterStanding(
   return now;
 }
 
-/** Whether the purge was stable by the window that ends at a reading. */
-export function stableAt(run: PurgeRun, end: number, by: Arithmetics = run.by): boolean {
-  const whole = wholeWindow(run, end);
-  if (whole.shortfall !== null) return false;
-  for (const parameter of run.parameters) {
-    if (!parameter.required) continue;
-    const standing =
-      run.plan.options.windows === 'same-window'
-        ? standingAt(run, parameter, end, whole, by)
-        : parameterStanding(run, parameter, end, by);
-    if (!isMet(standing)) return false;
-  }
-  return conditionsMetAt(run, end, whole);
+function standingOf(run: PurgeRun, parameter: RunParameter, end: number, whole: Window): Standing {
+  const same = run.plan.options.windows === 'same-window';
+  return same ? standingAt(run, parameter, end, whole) : parameterStanding(run, parameter, end);
 }
 
-/** The first reading at which the purge was stable, -1 where it never was. */
+/** A parameter that keeps the purge from being stable, null where none does. The suspect is looked at first. */
+function unmetAt(run: PurgeRun, end: number, whole: Window, suspect: RunParameter | null): RunParameter | null {
+  if (suspect !== null && !isMet(standingOf(run, suspect, end, whole))) return suspect;
+  for (const parameter of run.parameters) {
+    if (parameter !== suspect && parameter.required && !isMet(standingOf(run, parameter, end, whole))) return parameter;
+  }
+  return null;
+}
+
+/** Whether the purge was stable by the window that ends at a reading. */
+export function stableAt(run: PurgeRun, end: number): boolean {
+  const whole = wholeWindow(run, end);
+  return whole.shortfall === null && unmetAt(run, end, whole, null) === null && conditionsMetAt(run, end, whole);
+}
+
+/**
+ * The first reading at which the purge was stable, -1 where it never was. The parameter that failed last is tried
+ * first: in most purges one parameter, such as turbidity, is what everybody waits for.
+ */
 export function firstStable(run: PurgeRun): number {
-  for (let end = run.plan.readingsNeeded - 1; end < run.moments.length; end += 1) if (stableAt(run, end)) return end;
+  let suspect: RunParameter | null = null;
+  for (let end = run.plan.readingsNeeded - 1; end < run.moments.length; end += 1) {
+    const whole = wholeWindow(run, end);
+    if (whole.shortfall !== null) continue;
+    suspect = unmetAt(run, end, whole, suspect);
+    if (suspect === null && conditionsMetAt(run, end, whole)) return end;
+  }
   return -1;
 }

@@ -1,6 +1,7 @@
 import { chooseWindow, type Window } from './choose-window.ts';
 import { type Arithmetics, type Finding, judgeWindow } from './judge.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
+import type { Series } from './series.ts';
 
 /** How one parameter stands at one reading of the purge. */
 export interface Standing {
@@ -15,8 +16,10 @@ export function isMet(standing: Standing): boolean {
   return standing.finding?.met ?? false;
 }
 
-export function valuesOf(parameter: RunParameter, window: Window): number[] {
-  return window.indices.map((index) => parameter.series.values[index] ?? Number.NaN);
+export function valuesOf(series: Series, window: Window): number[] {
+  const values: number[] = [];
+  for (const index of window.indices) values.push(series.values[index] ?? Number.NaN);
+  return values;
 }
 
 /**
@@ -35,7 +38,7 @@ export function standingAt(
   if (window.shortfall !== null || whole.shortfall !== null) return { window, finding: null, stale: false };
   const oldest = whole.indices.at(-2) ?? end;
   if ((window.indices.at(-1) ?? -1) < oldest) return { window, finding: null, stale: true };
-  return { window, finding: judgeWindow(parameter.judge, valuesOf(parameter, window), by), stale: false };
+  return { window, finding: judgeWindow(parameter.judge, valuesOf(series, window), by), stale: false };
 }
 
 export function wholeWindow(run: PurgeRun, end: number): Window {

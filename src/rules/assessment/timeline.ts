@@ -22,32 +22,49 @@ const RANKS: Readonly<Record<string, number>> = {
   call: 3,
 };
 
-interface Captured<Kind extends ObservedRecord> {
-  readonly record: Kind;
-  readonly clock: StampedClock;
+/** What one device captured at the well within one boot. */
+interface Boot<Kind extends ObservedRecord> {
+  readonly client: string | null;
+  readonly boot: string;
+  readonly captured: Clocked<Kind>[];
+}
+
+type Clocked<Kind extends ObservedRecord> = Kind & { readonly clock: StampedClock };
+
+function isClocked<Kind extends ObservedRecord>(record: Kind): record is Clocked<Kind> {
+  return record.clock !== null && record.fields.observed.captured === 'at-the-well';
 }
 
 /** Lower median: the same whatever the order, and not moved by one time that a person set back. */
-function median(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort();
-  return sorted[(sorted.length - 1) >> 1] ?? 0;
+function median(values: Float64Array): number {
+  return values.sort()[(values.length - 1) >> 1] ?? 0;
+}
+
+/** Where the axis of a boot begins: by its wall clock, corrected where the server found it more than ten minutes off. */
+function originOf<Kind extends ObservedRecord>({ captured }: Boot<Kind>): number {
+  const starts = new Float64Array(captured.length);
+  const skews = new Float64Array(captured.length);
+  for (let index = 0; index < captured.length; index += 1) {
+    const { fields, clock } = captured[index] as Clocked<Kind>;
+    starts[index] = instantMs(fields.observed.at) - clock.monotonicMs;
+    skews[index] = clock.differenceMs;
+  }
+  const skew = median(skews);
+  return median(starts) + (Math.abs(skew) > SKEW_LIMIT_MS ? skew : 0);
 }
 
 /**
- * Places what one device captured at the well within one boot: ordered by its sequence, spaced by its monotonic clock,
- * which no wrong or changed wall clock touches. As a whole it is put where its wall clock says, corrected by the
- * difference that the server measured where that is more than ten minutes.
+ * Places a boot: ordered by the sequence of the device and spaced by its monotonic clock, which no wrong or changed
+ * wall clock touches.
  */
-function placeBoot<Kind extends ObservedRecord>(captured: readonly Captured<Kind>[]): Placed<Kind>[] {
-  const start = median(captured.map(({ record, clock }) => instantMs(record.fields.observed.at) - clock.monotonicMs));
-  const skew = median(captured.map(({ clock }) => clock.differenceMs));
-  const origin = Math.abs(skew) > SKEW_LIMIT_MS ? start + skew : start;
-  const ordered = captured.toSorted((a, b) => a.clock.sequence - b.clock.sequence || byId(a.record, b.record));
+function placeBoot<Kind extends ObservedRecord>(boot: Boot<Kind>, placed: Placed<Kind>[]): void {
+  const origin = originOf(boot);
+  boot.captured.sort((a, b) => a.clock.sequence - b.clock.sequence || byId(a, b));
   let latest = Number.NEGATIVE_INFINITY;
-  return ordered.map(({ record, clock }) => {
-    latest = Math.max(origin + clock.monotonicMs, latest + 1);
-    return { record, atMs: latest };
-  });
+  for (const record of boot.captured) {
+    latest = Math.max(origin + record.clock.monotonicMs, latest + 1);
+    placed.push({ record, atMs: latest });
+  }
 }
 
 function byId(a: ObservedRecord, b: ObservedRecord): number {
@@ -63,30 +80,28 @@ function inOrder<Kind extends ObservedRecord>(a: Placed<Kind>, b: Placed<Kind>):
   return a.atMs - b.atMs || rankOf(a.record) - rankOf(b.record) || byId(a.record, b.record);
 }
 
-/** Groups by device and boot what was captured at the well by a device that gave its clock. */
-function byBoot<Kind extends ObservedRecord>(records: readonly Kind[], others: Kind[]): Captured<Kind>[][] {
-  const boots = new Map<string, Captured<Kind>[]>();
-  for (const record of records) {
-    const { clock } = record;
-    if (clock === null || record.fields.observed.captured !== 'at-the-well') {
-      others.push(record);
-      continue;
-    }
-    const key = `${record.client ?? ''}\n${clock.boot}`;
-    const group = boots.get(key);
-    if (group) group.push({ record, clock });
-    else boots.set(key, [{ record, clock }]);
-  }
-  return [...boots.values()];
+function bootOf<Kind extends ObservedRecord>(
+  boots: Boot<Kind>[],
+  { client, clock: { boot } }: Clocked<Kind>,
+): Boot<Kind> {
+  for (const known of boots) if (known.boot === boot && known.client === client) return known;
+  const added: Boot<Kind> = { client, boot, captured: [] };
+  boots.push(added);
+  return added;
 }
 
 /**
- * Orders and spaces what was recorded of a purge. What is typed later, or comes without a device clock, stands where
- * its observed time says; times stay as they were entered, this is only how they are compared.
+ * Orders and spaces what was recorded of a purge. What one device captured at the well within one boot is placed by the
+ * clocks of that device; what was typed later, or comes without a device clock, stands where its observed time says.
+ * Times stay as they were entered, this is only how they are compared.
  */
 export function placeInTime<Kind extends ObservedRecord>(records: readonly Kind[]): Placed<Kind>[] {
-  const others: Kind[] = [];
-  const placed = byBoot(records, others).flatMap(placeBoot);
-  for (const record of others) placed.push({ record, atMs: instantMs(record.fields.observed.at) });
+  const placed: Placed<Kind>[] = [];
+  const boots: Boot<Kind>[] = [];
+  for (const record of records) {
+    if (isClocked(record)) bootOf(boots, record).captured.push(record);
+    else placed.push({ record, atMs: instantMs(record.fields.observed.at) });
+  }
+  for (const boot of boots) placeBoot(boot, placed);
   return placed.sort(inOrder);
 }

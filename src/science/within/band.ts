@@ -6,7 +6,7 @@ import { extent } from './extent.ts';
  * between c (1 - p) and c (1 + p) exactly when largest / smallest <= (1 + p) / (1 - p), that is when
  * (largest - smallest) / (largest + smallest) <= p. Fits "within plus or minus 10 %".
  *
- * @param window readings above zero as whole numbers at one decimal position
+ * @param window readings above zero in millionths
  */
 export function band(window: readonly number[]): Ratio {
   const { smallest, largest } = extent(window);

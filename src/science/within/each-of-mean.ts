@@ -4,7 +4,7 @@ import { extent } from './extent.ts';
 /**
  * Largest distance of a reading from the mean of the window, as a part of that mean.
  *
- * @param window readings above zero as whole numbers at one decimal position
+ * @param window readings above zero in millionths
  */
 export function eachOfMean(window: readonly number[]): Ratio {
   const { smallest, largest, sum } = extent(window);

@@ -4,7 +4,7 @@ import { largerRatio, type Ratio } from '../ratio.ts';
  * Largest step as a part of the mean of its two readings, the "relative percent difference": 282 to 335 is 17.2 %
  * (a reviewer's sum in a Colorado state file, doc 794463, page 7).
  *
- * @param window readings above zero, earliest first, as whole numbers at one decimal position
+ * @param window readings above zero, earliest first, in millionths
  */
 export function eachStepOfPairMean(window: readonly number[]): Ratio {
   let worst: Ratio = { difference: 0, base: 1 };

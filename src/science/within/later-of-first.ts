@@ -4,7 +4,7 @@ import { extent } from './extent.ts';
 /**
  * Largest distance of a later reading from the first one, as a part of the first.
  *
- * @param window at least one reading, all above zero, earliest first, as whole numbers at one decimal position
+ * @param window at least one reading, all above zero, earliest first, in millionths
  */
 export function laterOfFirst(window: readonly number[]): Ratio {
   const { smallest, largest, first } = extent(window);

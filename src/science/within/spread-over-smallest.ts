@@ -6,7 +6,7 @@ import { extent } from './extent.ts';
  * value between smallest and largest, each of them divides a difference of at most largest - smallest by at least
  * smallest. It is nobody's criterion, and is shown as advice.
  *
- * @param window readings above zero as whole numbers at one decimal position
+ * @param window readings above zero in millionths
  */
 export function spreadOverSmallest(window: readonly number[]): Ratio {
   const { smallest, largest } = extent(window);
