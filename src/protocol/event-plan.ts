@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { criteriaSet, criteriaSets } from '../catalog/criteria-sets.ts';
 import { PARAMETERS } from '../catalog/parameters.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../science/arithmetic-names.ts';
 import { maybe } from './kind.ts';
@@ -77,7 +78,11 @@ export type StabilizationPlan = z.output<typeof stabilizationPlan>;
 
 /** What a sampling round is judged by. It fixes editions and options, so that a later edition changes nothing past. */
 export const eventPlan = z.strictObject({
-  criteria: text(64).describe('Id of a criteria set of the catalog'),
+  criteria: text(64)
+    .refine((id) => criteriaSet(id) !== undefined, {
+      error: `is no criteria set of the catalog; give one of: ${criteriaSets.map(({ id }) => id).join(', ')}`,
+    })
+    .describe('Id of a criteria set of the catalog'),
   stabilization: maybe(stabilizationPlan),
 });
 export type EventPlan = z.output<typeof eventPlan>;

@@ -5,6 +5,8 @@ import { defineKind, type FieldsOf, maybe } from '../kind.ts';
 import { decimal, id, instant, LONG_TEXT, text } from '../primitives.ts';
 
 const sentence = text(LONG_TEXT);
+/** A computed figure: it may have more digits than a measurement has. */
+const figure = z.string().regex(/^-?\d+(?:\.\d+)?$/, { error: 'is not a decimal string' });
 const count = z.int().min(0);
 const parameter = z.enum(PARAMETERS);
 const from = z.enum(['plan', 'set', 'default']);
@@ -24,7 +26,7 @@ const judgedParameter = z.strictObject({
   required: z.boolean().describe('Whether the well is unstable without it'),
   unit: text(16).describe('Of the values; temperatures are compared in °C, whatever the meter shows'),
   readings: z.array(id).describe('The readings of its window, earliest first'),
-  values: z.array(decimal).describe('Their values, as they were compared'),
+  values: z.array(figure).describe('Their values, as they were compared'),
   tolerance: maybe(
     z.strictObject({
       rule: z.enum(['percent', 'absolute', 'below', 'sensor-floor', 'none']),
@@ -32,12 +34,12 @@ const judgedParameter = z.strictObject({
       verified: z.boolean().describe('The figure was read in its document, not recalled'),
     }),
   ),
-  compared: maybe(decimal).describe('What stood against the limit, rounded up in the last digit shown'),
-  spread: maybe(decimal).describe('Largest minus smallest'),
-  spreadOverSmallest: maybe(z.strictObject({ percent: decimal, within: z.boolean() })).describe(
+  compared: maybe(figure).describe('What stood against the limit, rounded up in the last digit shown'),
+  spread: maybe(figure).describe('Largest minus smallest'),
+  spreadOverSmallest: maybe(z.strictObject({ percent: figure, within: z.boolean() })).describe(
     'Advice: when it is within the tolerance, so is every arithmetic in use',
   ),
-  median: maybe(decimal).describe('Where the criteria ask for it to be reported'),
+  median: maybe(figure).describe('Where the criteria ask for it to be reported'),
   because: sentence,
 });
 
@@ -66,10 +68,10 @@ const drawdownCondition = z.strictObject({
 const minimumPurgeCondition = z.strictObject({
   status: z.enum(['met', 'not-met', 'not-known', 'not-a-condition']),
   required: z.boolean(),
-  requiredMl: maybe(decimal),
-  drawdownMl: maybe(decimal),
-  tubingMl: maybe(decimal),
-  purgedMl: maybe(decimal),
+  requiredMl: maybe(figure),
+  drawdownMl: maybe(figure),
+  tubingMl: maybe(figure),
+  purgedMl: maybe(figure),
   because: sentence,
 });
 

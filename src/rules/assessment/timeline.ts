@@ -61,7 +61,10 @@ function placeBoot<Kind extends ObservedRecord>(boot: Boot<Kind>, placed: Placed
   const origin = originOf(boot);
   boot.captured.sort((a, b) => a.clock.sequence - b.clock.sequence || byId(a, b));
   let latest = Number.NEGATIVE_INFINITY;
+  let previous = '';
   for (const record of boot.captured) {
+    if (record.id === previous) continue;
+    previous = record.id;
     latest = Math.max(origin + record.clock.monotonicMs, latest + 1);
     placed.push({ record, atMs: latest });
   }
@@ -93,7 +96,7 @@ function bootOf<Kind extends ObservedRecord>(
 /**
  * Orders and spaces what was recorded of a purge. What one device captured at the well within one boot is placed by the
  * clocks of that device; what was typed later, or comes without a device clock, stands where its observed time says.
- * Times stay as they were entered, this is only how they are compared.
+ * Times stay as they were entered, this is only how they are compared. A record that is given twice is placed once.
  */
 export function placeInTime<Kind extends ObservedRecord>(records: readonly Kind[]): Placed<Kind>[] {
   const placed: Placed<Kind>[] = [];
@@ -103,5 +106,6 @@ export function placeInTime<Kind extends ObservedRecord>(records: readonly Kind[
     else placed.push({ record, atMs: instantMs(record.fields.observed.at) });
   }
   for (const boot of boots) placeBoot(boot, placed);
-  return placed.sort(inOrder);
+  placed.sort(inOrder);
+  return placed.filter(({ record }, index) => record.id !== placed[index - 1]?.record.id);
 }
