@@ -6,7 +6,7 @@ import { type Base, baseOf, type Was } from './base.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { LocalError } from './local-error.ts';
 import { overlay } from './overlay.ts';
-import { type OwnWork, ownWorkOn, pendingOf } from './own-work.ts';
+import { type OwnWork, ownWorkOn } from './own-work.ts';
 import type { Identity, OutboxEntry } from './store.ts';
 
 /** What the outbox files decide; numbers, clocks, person and base are added here. */
@@ -18,7 +18,7 @@ export interface Captured {
 }
 
 function mustBeHere(intent: Intent, work: OwnWork): void {
-  if (work.synced || pendingOf(work).length > 0) return;
+  if (overlay(work) !== null) return;
   const what = `this device holds no ${intent.kind} ${intent.id}`;
   throw new LocalError('record_not_here', `${what}, so there is nothing to ${intent.verb}; sync first`);
 }

@@ -16,7 +16,8 @@ export function isCurrent(state: FeedState | null, listed: ListedFeed): boolean 
   return state?.complete === true && state.seq === listed.tail && sameTally(state, listed);
 }
 
-async function resetBy(context: ClientContext, feed: string, problem: Problem): Promise<Replay> {
+/** The cursor is refused: the feed is begun anew, and what the server does not know of us is said again. */
+export async function resetBy(context: ClientContext, feed: string, problem: Problem): Promise<Replay> {
   const lastMutation = problem.lastMutation ?? Number.MAX_SAFE_INTEGER;
   return replayAfter(context, { lastMutation, epoch: null, clear: [feed] });
 }

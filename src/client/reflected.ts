@@ -25,8 +25,7 @@ export function isReflected(entry: OutboxEntry, synced: RecordState | null, reac
   if (outcome?.outcome === 'refused') return true;
   // Its effect may come much later or never: shown while nothing else is, and listed for a person in any case.
   if (outcome?.outcome === 'set_aside') return synced !== null;
-  // The answer was lost, yet the row is here: a client's mutations are taken in order.
-  if (synced?.client === entry.client && (synced.mutation ?? 0) >= entry.mutationId) return true;
+  // Also where the answer was lost and the row is here: only the answer says that the row is ours and not a twin's.
   if (outcome === null) return false;
   if (outcome.feed !== undefined && outcome.seq !== undefined) return (reach.get(outcome.feed) ?? -1) >= outcome.seq;
   return outcome.rev === undefined || (synced !== null && synced.rev >= outcome.rev);

@@ -1,9 +1,10 @@
 import type { Outcome } from '../protocol/mutation.ts';
+import { type BeforePush, checkBeforePush } from './before-push.ts';
 import type { FieldClient } from './client.ts';
 import type { ClientContext } from './context.ts';
 import { type FeedReset, type PullResult, pullAll } from './pull.ts';
 import { type PushResult, pushAll } from './push.ts';
-import type { Problem } from './transport.ts';
+import { NO_ANSWER, type Problem } from './transport.ts';
 import { type Unsent, unsent } from './unsent.ts';
 
 export interface SyncReport {
@@ -30,22 +31,24 @@ export interface SyncReport {
   readonly retryAfterMs: number | null;
 }
 
-/** A set-back that the pull finds makes mutations unsent again: they are pushed in a second round. */
-const ROUNDS = 2;
-
 function sum(numbers: readonly number[]): number {
   return numbers.reduce((total, number) => total + number, 0);
 }
 
-function reportOf(pushes: readonly PushResult[], pulls: readonly PullResult[], left: Unsent): SyncReport {
-  const problem = pushes.at(-1)?.problem ?? pulls.at(-1)?.problem ?? null;
+interface Parts {
+  readonly checks: BeforePush[];
+  readonly pushes: PushResult[];
+  readonly pulls: PullResult[];
+}
+
+function reportOf({ checks, pushes, pulls }: Parts, problem: Problem | null, left: Unsent): SyncReport {
   const outcomes = pushes.flatMap((push) => push.outcomes);
-  const all = [...pushes, ...pulls];
+  const all = [...checks, ...pushes, ...pulls];
   return {
     pushed: outcomes.length,
     outcomes,
     pulled: sum(pulls.map((pull) => pull.rows)),
-    resets: pulls.flatMap((pull) => pull.resets),
+    resets: [...checks, ...pulls].flatMap((part) => part.resets),
     repaired: pulls.flatMap((pull) => pull.repaired),
     differing: pulls.flatMap((pull) => pull.differing),
     dropped: pulls.flatMap((pull) => pull.dropped),
@@ -57,17 +60,26 @@ function reportOf(pushes: readonly PushResult[], pulls: readonly PullResult[], l
   };
 }
 
+/** One check, push and pull; the problem that is left. */
+async function round(context: ClientContext, { checks, pushes, pulls }: Parts): Promise<Problem | null> {
+  const check = await checkBeforePush(context);
+  checks.push(check);
+  // The line is down. Any other answer must not keep the records on the phone: then they are pushed unchecked.
+  if (check.problem?.code === NO_ANSWER) return check.problem;
+  const push = await pushAll(context);
+  pushes.push(push);
+  const pull = await pullAll(context);
+  pulls.push(pull);
+  return push.problem ?? pull.problem;
+}
+
 async function rounds(context: ClientContext): Promise<SyncReport> {
-  const pushes: PushResult[] = [];
-  const pulls: PullResult[] = [];
-  for (let round = 1; ; round += 1) {
-    pushes.push(await pushAll(context));
-    const pull = await pullAll(context);
-    pulls.push(pull);
-    const changed = pull.replayed > 0 || pull.newIdentities > 0;
-    if (!changed || pull.problem !== null || round === ROUNDS) break;
-  }
-  return reportOf(pushes, pulls, await unsent(context, context.time.wall()));
+  const parts: Parts = { checks: [], pushes: [], pulls: [] };
+  let problem = await round(context, parts);
+  // A set-back that the pull has found makes mutations unsent again.
+  const { replayed = 0, newIdentities = 0 } = parts.pulls.at(-1) ?? {};
+  if (problem === null && replayed + newIdentities > 0) problem = await round(context, parts);
+  return reportOf(parts, problem, await unsent(context, context.time.wall()));
 }
 
 /**

@@ -123,7 +123,7 @@ it('keeps what a renumbered change had seen: its own number, the revision it had
   server.durable = () => 0;
   await syncOnce(phone);
   server.write(EVENT_FEED, 'purge', purge, { ended: '2026-05-04T11:00:00-05:00' });
-  server.fault = ({ path }) => (path.includes('/rows') ? 'lose-request' : 'none');
+  server.fault = ({ path }) => (path.includes('/rows') ? 'gateway' : 'none');
   // Merged with a change that this phone has not seen.
   await phone.amend('purge', purge, { remark: 'first' });
   await syncOnce(phone);
@@ -132,7 +132,7 @@ it('keeps what a renumbered change had seen: its own number, the revision it had
   const visit = (await phone.all('visit'))[0]?.record.id ?? '';
   await phone.amend('visit', visit, { outcomeReason: 'rain' });
   await phone.amend('visit', visit, { outcomeReason: 'heavy rain' });
-  server.fault = ({ method }) => (method === 'POST' ? 'none' : 'lose-request');
+  server.fault = ({ method }) => (method === 'POST' ? 'none' : 'gateway');
   const { client } = await phone.identity();
   // Somebody else says 4 under our id.
   const twin = await openPhone({ server, clock, seed: 9, token: 'token-1', store: memoryStore() });

@@ -95,6 +95,24 @@ it('does not change what is not on the device', async () => {
   await expect(amending).rejects.toMatchObject({ code: 'record_not_here' });
 });
 
+it('does not change what it holds no longer, though it has changed it before', async () => {
+  const { server, phone } = await phoneInTheField();
+  const purge = await recordPurge(phone);
+  server.durable = () => 0;
+  await syncOnce(phone);
+  await syncOnce(phone);
+  await phone.amend('purge', purge, { remark: 'clear' });
+  const seen = await phone.one(purge);
+  expect(seen?.record.fields.remark).toBe('clear');
+  const { client } = await phone.identity();
+  // The line of the record itself is gone, as it would be once durable.
+  await phone.context.store.commit([{ drop: 'entry', client, mutationId: 2 }]);
+  server.feeds = () => ['firm'];
+  await syncOnce(phone);
+  expect(await phone.one(purge)).toBeNull();
+  await expect(phone.amend('purge', purge, { remark: 'odd' })).rejects.toMatchObject({ code: 'record_not_here' });
+});
+
 it('refuses a line that the wire would not carry, while the person can still shorten it', async () => {
   const { phone } = await phoneInTheField();
   const value = 'x'.repeat(70_000);

@@ -169,17 +169,18 @@ it('keeps showing its own records while the server has answered and the row has 
   expect(await phone.one(id)).toMatchObject({ standing: 'synced', laidOver: [], record: { rev: 1, by: MEMBER } });
 });
 
-it('does not lay its own change over a row that tells of it already, although the answer was lost', async () => {
+it('lays its own change over the row that tells of it already, until the answer that was lost is heard', async () => {
   const { server, phone } = await setUp();
   const purge = await recordPurge(phone);
   await syncOnce(phone);
   await phone.amend('purge', purge, { remark: 'mine' });
   server.fault = ({ method }) => (method === 'POST' ? 'lose-response' : 'none');
   await syncOnce(phone);
-  expect(await phone.one(purge)).toMatchObject({ standing: 'synced', record: { rev: 2 } });
+  expect(await phone.one(purge)).toMatchObject({ standing: 'unsent', record: { rev: 2, fields: { remark: 'mine' } } });
   expect(await phone.unsent('2026-05-04T12:00:00-05:00')).toMatchObject({ count: 1 });
   server.fault = () => 'none';
   expect(await syncOnce(phone)).toMatchObject({ pushed: 1, unsent: { count: 0 } });
+  expect(await phone.one(purge)).toMatchObject({ standing: 'synced', record: { rev: 2 } });
 });
 
 it('shows amendments, cleared fields and voids at once', async () => {
@@ -208,7 +209,7 @@ it('lists a conflict for a person, from the answer to the push on, until it is r
   await other.amend('purge', purge, { remark: 'theirs' });
   await syncOnce(other);
   await phone.amend('purge', purge, { remark: 'mine' });
-  server.fault = ({ path }) => (path.includes('/rows') ? 'lose-request' : 'none');
+  server.fault = ({ path }) => (path.includes('/rows') ? 'gateway' : 'none');
   const report = await syncOnce(phone);
   expect(report.outcomes).toMatchObject([{ outcome: 'conflict_kept' }]);
   const [early] = await phone.conflicts();

@@ -101,10 +101,33 @@ it('a gap with a lower number than ours sends again from there, before any pull'
   await syncOnce(phone);
   await recordReading(phone, purge, '7.20');
   server.restore(copy);
-  server.fault = ({ method }) => (method === 'POST' ? 'none' : 'lose-request');
+  server.fault = ({ method }) => (method === 'POST' ? 'none' : 'gateway');
   const report = await syncOnce(phone);
   expect(report).toMatchObject({ replayed: 1, pushed: 2, newIdentities: 0, unsent: { count: 0 } });
   expect(phsOn(server)).toEqual(['7.00', '7.10', '7.20']);
+});
+
+it.each([
+  ['announced', EPOCH_2],
+  ['not announced', undefined],
+])('asks which history the server has before it pushes a revision as base: a set-back %s', async (_, epoch) => {
+  const { server, clock, phone, purge } = await setUp();
+  const others = [await openPhone({ server, clock, seed: 2 }), await openPhone({ server, clock, seed: 3 })];
+  const copy = server.snapshot();
+  for (const one of others) await syncOnce(one);
+  const [third, other] = others;
+  await third?.amend('purge', purge, { remark: 'third' });
+  if (third) await syncOnce(third);
+  await syncOnce(phone);
+  // Based on the revision that the third brought; then that is lost, and another change takes its number.
+  await phone.amend('purge', purge, { remark: 'mine' });
+  server.restore(copy, epoch);
+  await other?.amend('purge', purge, { remark: 'other' });
+  if (other) await syncOnce(other);
+  expect(server.state.records[purge]?.record).toMatchObject({ rev: 2, fields: { remark: 'other' } });
+  const report = await syncOnce(phone);
+  expect(report.outcomes).toMatchObject([{ outcome: 'conflict_kept' }]);
+  expect((await phone.conflicts()).map(({ record }) => record?.fields.kept)).toEqual([[{ value: 'other' }]]);
 });
 
 it('takes a new client id when the server lost more than it had promised to keep', async () => {
