@@ -1,0 +1,45 @@
+import type { ClaimRow } from '../store/read/event-status-claims.ts';
+import type { VisitRow } from '../store/read/event-status-visits.ts';
+import type { WellStanding } from './event-status-result.ts';
+
+export interface Standing {
+  readonly standing: WellStanding;
+  readonly since: string | null;
+  /** The visit that tells. */
+  readonly visit: VisitRow | null;
+}
+
+/** A round of levels before the sampling does not end a well that is to be sampled. */
+function onlyGauged(visit: VisitRow): boolean {
+  return visit.method === 'gauging' && visit.outcome === 'gauged-only';
+}
+
+function isSampled(visit: VisitRow): boolean {
+  return visit.outcome === 'sampled' || (visit.outcome === null && visit.samples > 0);
+}
+
+/** How far an open visit has come. */
+function atWork(visit: VisitRow): Standing {
+  if (visit.purge === null) return { standing: 'gauging', since: visit.arrived, visit };
+  if (visit.stable !== true) return { standing: 'purging', since: visit.began, visit };
+  return { standing: 'stable', since: visit.firstHeldAt, visit };
+}
+
+/**
+ * Where a well stands: sampled once any visit sampled it; otherwise as its latest visit says; otherwise claimed or not.
+ *
+ * @param visits those of the well, in the order of arrival
+ * @param claims those that were not given back, earliest first
+ */
+export function wellStanding(visits: readonly VisitRow[], claims: readonly ClaimRow[], toSample: boolean): Standing {
+  const sampled = visits.findLast(isSampled);
+  if (sampled) {
+    return { standing: 'sampled', since: sampled.firstSampleAt ?? sampled.left ?? sampled.arrived, visit: sampled };
+  }
+  const latest = visits.findLast((visit) => !(toSample && onlyGauged(visit)));
+  if (latest && latest.outcome === null) return atWork(latest);
+  const [claim] = claims;
+  if (claim && (!latest || claim.from > latest.arrived)) return { standing: 'claimed', since: claim.from, visit: null };
+  if (latest) return { standing: 'ended', since: latest.left ?? latest.arrived, visit: latest };
+  return { standing: 'not-started', since: null, visit: null };
+}
