@@ -26,7 +26,9 @@ async function citedFeeds({ store }: ClientContext): Promise<FeedState[]> {
 
 /** One row is enough to learn whether the server still has the history that our cursor stands for. */
 async function probe(context: ClientContext, state: FeedState): Promise<Problem | null> {
-  const answer = await context.transport.page(state.feed, state.cursor, 1);
+  const { feed, cursor } = state;
+  const { client } = await identityOf(context.store);
+  const answer = await context.transport.page({ feed, cursor, limit: 1, client });
   if (!answer.ok) return answer.problem;
   await applyPage(context, answer.value, state);
   return null;

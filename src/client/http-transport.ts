@@ -50,8 +50,7 @@ export function httpTransport(options: HttpTransportOptions): Transport {
   const feedPath = (feed: string) => `feeds/${encodeURIComponent(feed)}`;
   return {
     feeds: (client) => ask<FeedList>(options, `feeds?${query({ client })}`, feedListAnswer),
-    page: (feed, cursor, limit) =>
-      ask<FeedPage>(options, `${feedPath(feed)}/rows?${query({ cursor, limit })}`, feedPageAnswer),
+    page: ({ feed, ...rest }) => ask<FeedPage>(options, `${feedPath(feed)}/rows?${query(rest)}`, feedPageAnswer),
     push: (body) => ask<PushAnswer>(options, 'push', pushAnswerAnswer, body),
     verify: (feed, prefix) => ask<VerifyAnswer>(options, `${feedPath(feed)}/verify?${query({ prefix })}`, verifyAnswer),
   };

@@ -8,12 +8,13 @@ const problemText = z.looseObject({
   title: z.string().optional().catch(undefined),
   detail: z.string().optional().catch(undefined),
   expected: z.int().optional().catch(undefined),
+  mutation: z.int().optional().catch(undefined),
   reason: z.string().optional().catch(undefined),
   lastMutation: z.int().optional().catch(undefined),
 });
 
 export function noAnswer(detail: string): { readonly ok: false; readonly problem: Problem } {
-  const nothing = { retryAfterMs: null, expected: null, reason: null, lastMutation: null };
+  const nothing = { retryAfterMs: null, expected: null, mutation: null, reason: null, lastMutation: null };
   return { ok: false, problem: { status: null, code: NO_ANSWER, detail, ...nothing } };
 }
 
@@ -39,6 +40,7 @@ export function problemOf(response: FetchResponse, text: string): { readonly ok:
     detail: said.detail ?? said.title ?? `answered with ${response.status}`,
     retryAfterMs: retryAfterMs(response.headers.get('retry-after')),
     expected: said.expected ?? null,
+    mutation: said.mutation ?? null,
     reason: said.reason ?? null,
     lastMutation: said.lastMutation ?? null,
   };

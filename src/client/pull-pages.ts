@@ -1,5 +1,5 @@
 import { applyPage } from './apply-page.ts';
-import type { ClientContext } from './context.ts';
+import { type ClientContext, identityOf } from './context.ts';
 import { narrowPages, widenPages } from './line.ts';
 import type { FeedState } from './store.ts';
 import { type FeedPage, NO_ANSWER, type Problem } from './transport.ts';
@@ -23,25 +23,28 @@ const STANDSTILL: Problem = {
   detail: 'the server promises more rows of a feed but gives none; asked again at the next sync',
   retryAfterMs: null,
   expected: null,
+  mutation: null,
   reason: null,
   lastMutation: null,
 };
 
 /** From where the feed was left, page after page to its tail. Each page is kept, so a cut bootstrap goes on later. */
 export async function pullPages(context: ClientContext, feed: string, from: FeedState | null): Promise<Pages> {
+  const { transport, store, line } = context;
+  const { client } = await identityOf(store);
   let state = from;
   let rows = 0;
   for (;;) {
-    const answer = await context.transport.page(feed, state?.cursor ?? null, context.line.pageRows);
+    const answer = await transport.page({ feed, cursor: state?.cursor ?? null, limit: line.pageRows, client });
     if (!answer.ok) {
-      if (answer.problem.code === NO_ANSWER) narrowPages(context.line);
+      if (answer.problem.code === NO_ANSWER) narrowPages(line);
       return { reached: null, rows, problem: answer.problem };
     }
     const page = answer.value;
     if (page.more && page.cursor === state?.cursor) return { reached: null, rows, problem: STANDSTILL };
     state = await applyPage(context, page, state);
     rows += page.rows.length;
-    widenPages(context.line);
+    widenPages(line);
     if (!page.more) return { reached: { state, page }, rows, problem: null };
   }
 }

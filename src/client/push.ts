@@ -33,6 +33,7 @@ const SILENT: Problem = {
   detail: 'the server answered the push but said nothing of its lines; they stay here',
   retryAfterMs: null,
   expected: null,
+  mutation: null,
   reason: null,
   lastMutation: null,
 };

@@ -19,10 +19,18 @@ async function newIdentity(context: ClientContext): Promise<Recovery> {
   return { type: 'anew', replayed: 0, newIdentities: 1 };
 }
 
-/** Halving finds the line that is too much or was used by another: those before it get their answers. */
-async function smallerOr(context: ClientContext, batch: Batch, otherwise: () => Promise<Recovery>): Promise<Recovery> {
-  if (batch.entries.length === 1) return otherwise();
+/** Halving finds the line that is too much. */
+function smallerOrStop(context: ClientContext, batch: Batch): Recovery {
+  if (batch.entries.length === 1) return STOP;
   narrowPush(context.line, batch.entries.length);
+  return { type: 'smaller' };
+}
+
+/** The lines before the one that another device has used get their answers first; from that one on all is said anew. */
+async function beforeReused(context: ClientContext, batch: Batch, reused: number | null): Promise<Recovery> {
+  const before = reused === null ? Math.floor(batch.entries.length / 2) : reused - batch.first;
+  if (before <= 0 || before >= batch.entries.length) return newIdentity(context);
+  context.line.pushMutations = before;
   return { type: 'smaller' };
 }
 
@@ -35,9 +43,9 @@ export async function recoverPush(context: ClientContext, batch: Batch, problem:
   }
   // This store was copied to a device with a token of its own.
   if (code === 'client_of_other') return newIdentity(context);
-  if (code === 'mutation_reused') return smallerOr(context, batch, () => newIdentity(context));
+  if (code === 'mutation_reused') return beforeReused(context, batch, problem.mutation);
   if (isReset(problem) && lastMutation !== null) return replay(context, lastMutation);
-  if (status === 413) return smallerOr(context, batch, async () => STOP);
+  if (status === 413) return smallerOrStop(context, batch);
   // Lost on the way, or too much for something on the way: the same lines again at the next sync, in a smaller body.
   // Not so 503: the server is busy, and would be more so with many small bodies.
   if (code === NO_ANSWER || (status !== null && status >= 500 && status !== 503))

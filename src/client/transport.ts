@@ -50,6 +50,8 @@ export interface Problem {
   readonly retryAfterMs: number | null;
   /** With mutation_gap: the number that the server expects next. */
   readonly expected: number | null;
+  /** With mutation_reused: the first number that was taken before with other bytes, where the server names it. */
+  readonly mutation: number | null;
   /** With reset_required: why. */
   readonly reason: string | null;
   /** With reset_required: the last mutation of this client that the server knows. */
@@ -60,11 +62,19 @@ export type Answer<Value> =
   | { readonly ok: true; readonly value: Value }
   | { readonly ok: false; readonly problem: Problem };
 
+export interface PageRequest {
+  readonly feed: string;
+  /** Null begins the feed. */
+  readonly cursor: string | null;
+  readonly limit: number;
+  /** Who asks: a refused cursor is answered with the last mutation of this client. */
+  readonly client: string;
+}
+
 /** The four questions of a phone to its server. An implementation never throws: no answer is a Problem too. */
 export interface Transport {
   feeds(client: string): Promise<Answer<FeedList>>;
-  /** `cursor` null begins the feed. */
-  page(feed: string, cursor: string | null, limit: number): Promise<Answer<FeedPage>>;
+  page(request: PageRequest): Promise<Answer<FeedPage>>;
   push(body: string): Promise<Answer<PushAnswer>>;
   verify(feed: string, prefix: string): Promise<Answer<VerifyAnswer>>;
 }

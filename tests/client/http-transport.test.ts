@@ -31,14 +31,14 @@ function answering(status: number, body: unknown, headers: Record<string, string
 it('asks at the addresses of the wire, with the token in the header and never in the address', async () => {
   const { heard, transport } = answering(200, LIST);
   await transport.feeds('me');
-  await transport.page('site:1', null, 10);
-  await transport.page('site:1', 'a/b+c=', 10);
+  await transport.page({ feed: 'site:1', cursor: null, limit: 10, client: 'me' });
+  await transport.page({ feed: 'site:1', cursor: 'a/b+c=', limit: 10, client: 'me' });
   await transport.verify('event:2', '01');
   await transport.push('{}\n');
   expect(heard.map(({ request, url }) => `${request.method} ${url}`)).toEqual([
     'GET https://firm.example/api/v1/sync/feeds?client=me',
-    'GET https://firm.example/api/v1/sync/feeds/site%3A1/rows?limit=10',
-    'GET https://firm.example/api/v1/sync/feeds/site%3A1/rows?cursor=a%2Fb%2Bc%3D&limit=10',
+    'GET https://firm.example/api/v1/sync/feeds/site%3A1/rows?limit=10&client=me',
+    'GET https://firm.example/api/v1/sync/feeds/site%3A1/rows?cursor=a%2Fb%2Bc%3D&limit=10&client=me',
     'GET https://firm.example/api/v1/sync/feeds/event%3A2/verify?prefix=01',
     'POST https://firm.example/api/v1/sync/push',
   ]);
@@ -47,7 +47,7 @@ it('asks at the addresses of the wire, with the token in the header and never in
 });
 
 it('gives records back member for member, also those that it does not know', async () => {
-  const answer = await answering(200, PAGE).transport.page('site:1', null, 10);
+  const answer = await answering(200, PAGE).transport.page({ feed: 'site:1', cursor: null, limit: 10, client: 'me' });
   expect(answer).toEqual({ ok: true, value: PAGE });
 });
 
@@ -69,10 +69,18 @@ it('a request that fails leaves open what happened, too', async () => {
 
 it('reads the members of a problem that it acts on', async () => {
   const body = { type: '/x', code: 'reset_required', detail: 'why', reason: 'epoch', lastMutation: 7, expected: 'odd' };
-  const answer = await answering(410, body).transport.page('firm', 'c', 1);
+  const answer = await answering(410, body).transport.page({ feed: 'firm', cursor: 'c', limit: 1, client: 'me' });
   expect(answer).toMatchObject({
     ok: false,
-    problem: { status: 410, code: 'reset_required', detail: 'why', reason: 'epoch', lastMutation: 7, expected: null },
+    problem: {
+      status: 410,
+      code: 'reset_required',
+      detail: 'why',
+      reason: 'epoch',
+      lastMutation: 7,
+      expected: null,
+      mutation: null,
+    },
   });
 });
 

@@ -81,6 +81,23 @@ it('a backup with nothing new finds out that its number is used up before it mak
   expect(await restored.all('reading')).toHaveLength(2);
 });
 
+it('finds the line that another device has used also when the server does not name it', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  for (let at = 0; at < 6; at++) await recordReading(phone, purge, `7.1${at}`);
+  const backup = await copyOf(store);
+  await recordReading(phone, purge, '7.20');
+  await syncOnce(phone);
+  server.bend = (said) => {
+    const { mutation, ...rest } = said.body;
+    return said.status === 409 && mutation !== undefined ? { ...said, body: rest } : said;
+  };
+  const restored = await openPhone({ server, clock, seed: 2, token: 'token-1', store: backup });
+  await recordReading(restored, purge, '7.30');
+  expect(await syncOnce(restored)).toMatchObject({ newIdentities: 1, problem: null, unsent: { count: 0 } });
+  expect(server.state.receipts[(await restored.identity()).client]?.lines).toHaveLength(1);
+  expect(await restored.all('reading')).toHaveLength(8);
+});
+
 it('two phones that run on one copy each keep every record of both', async () => {
   const { server, clock, store, phone, purge } = await setUp();
   await syncOnce(phone);

@@ -59,8 +59,8 @@ export function answerPush(state: State, body: string, durable: (last: number) =
   if (first > receipts.lines.length + 1) {
     return problem(409, 'mutation_gap', { expected: receipts.lines.length + 1 });
   }
-  const reused = lines.some((line, at) => (receipts.lines[first + at - 1] ?? line) !== line);
-  if (reused) return problem(409, 'mutation_reused');
+  const reused = lines.findIndex((line, at) => (receipts.lines[first + at - 1] ?? line) !== line);
+  if (reused >= 0) return problem(409, 'mutation_reused', { mutation: first + reused });
   const outcomes = lines.map((line, at) => take(state, client, first + at, line));
   const lastMutation = receipts.lines.length;
   return { status: 200, body: { client, lastMutation, durable: durable(lastMutation), serverTime: now, outcomes } };

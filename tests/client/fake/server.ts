@@ -47,8 +47,6 @@ export class FakeServer {
   /** Bends an answer on its way out. */
   bend: (said: Said, asked: Asked) => Said = (said) => said;
   readonly asked: Asked[] = [];
-  /** The client that each token was last seen with. */
-  readonly #clients = new Map<string, string>();
 
   constructor(epoch: string) {
     this.state = emptyState(epoch);
@@ -94,12 +92,11 @@ export class FakeServer {
     }
     if (what === 'feeds' && feed === '') {
       const client = url.searchParams.get('client') ?? '';
-      this.#clients.set(token, client);
       return answerFeeds(this.state, client, this.feeds(token), this.durable, this.now);
     }
     if (!this.feeds(token).includes(feed)) return problem(404, 'not_found');
     if (part === 'verify') return answerVerify(this.state, feed, url.searchParams.get('prefix') ?? '', this.verifyRows);
-    const last = this.state.receipts[this.#clients.get(token) ?? '']?.lines.length ?? 0;
+    const last = this.state.receipts[url.searchParams.get('client') ?? '']?.lines.length ?? 0;
     return answerPage(this.state, feed, url.searchParams.get('cursor'), Number(url.searchParams.get('limit')), last);
   }
 }
