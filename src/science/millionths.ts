@@ -2,7 +2,6 @@ const ZERO = 48;
 const NINE = 57;
 const POINT = 46;
 const MINUS = 45;
-const PLACES = 6;
 
 const POWERS = [1_000_000, 100_000, 10_000, 1_000, 100, 10, 1];
 
@@ -48,11 +47,4 @@ export function decimalText(value: number | bigint, places: number): string {
 /** Millionths as a decimal string with so many places, which must be as many as the number needs. */
 export function millionthsText(value: number, places: number): string {
   return decimalText(value / (POWERS[places] ?? 1), places);
-}
-
-/** Millionths as a decimal string with no more places than the number needs: 7.1 for 7100000. */
-export function shortestText(value: number): string {
-  let places = PLACES;
-  while (places > 0 && value % (POWERS[places - 1] ?? 1) === 0) places -= 1;
-  return millionthsText(value, places);
 }
