@@ -1,0 +1,118 @@
+import { randomUUID } from 'node:crypto';
+import type pg from 'pg';
+import { v7 } from 'uuid';
+import { issueToken } from '../../src/writes/set-up-firm.ts';
+import { type Draft, type TestClient, TestFirm } from '../support/test-firm.ts';
+
+const WELLS = 200;
+/** Drafts that are entered at once while the ground is prepared. */
+const AT_ONCE = 200;
+
+/** A phone with its token, and the number of its next mutation. */
+export interface Phone {
+  readonly client: string;
+  readonly headers: string;
+  next: number;
+}
+
+/** A purge that is under way, ready to take readings. */
+export interface OpenPurge {
+  readonly purge: string;
+  readonly begunMs: number;
+}
+
+async function pushAll(client: TestClient, drafts: readonly Draft[]): Promise<void> {
+  for (let from = 0; from < drafts.length; from += AT_ONCE) {
+    const outcomes = await client.push(...drafts.slice(from, from + AT_ONCE));
+    const bad = outcomes.find((one) => one.outcome !== 'applied');
+    if (bad) throw new Error(`the ground was not prepared: ${JSON.stringify(bad)}`);
+  }
+}
+
+/** A firm with an event of 200 wells, in whose feed everything is written. */
+export class BenchFirm {
+  readonly firm: TestFirm;
+  readonly admin: TestClient;
+  readonly wells: readonly string[];
+  #visits = 0;
+
+  private constructor(firm: TestFirm, admin: TestClient, wells: readonly string[]) {
+    this.firm = firm;
+    this.admin = admin;
+    this.wells = wells;
+  }
+
+  static async setUp(pool: pg.Pool): Promise<BenchFirm> {
+    const firm = new TestFirm(pool);
+    firm.nowMs = Date.now();
+    const admin = await firm.setUp();
+    const wells = Array.from({ length: WELLS }, () => v7());
+    const set = { site: firm.ids.site, standing: 'in-service', depthsFrom: 'measuring-point', totalDepthFt: '40' };
+    const built = { screenTopFt: '30', screenBottomFt: '40', casingInsideDiameterIn: '2.067' };
+    const named = wells.map((id, index): Draft => {
+      return { kind: 'well', id, set: { ...set, ...built, name: `B-${String(index + 1).padStart(3, '0')}` } };
+    });
+    await pushAll(admin, named);
+    return new BenchFirm(firm, admin, wells);
+  }
+
+  get feed(): string {
+    return `event:${this.firm.ids.event}`;
+  }
+
+  async phone(): Promise<Phone> {
+    const wish = { label: 'Phone', role: 'crew', device: this.firm.ids.phone } as const;
+    const { secret } = await issueToken(this.firm.pool, this.firm.id, wish, new Date());
+    const headers = `authorization: Bearer ${secret}\r\ncontent-type: application/x-ndjson\r\n`;
+    return { client: randomUUID(), headers, next: 1 };
+  }
+
+  phones(count: number): Promise<Phone[]> {
+    return Promise.all(Array.from({ length: count }, () => this.phone()));
+  }
+
+  /** Visits with a level, a pump in place and a purge begun, as many as are asked for. */
+  async openPurges(count: number): Promise<OpenPurge[]> {
+    // The readings of a purge are five minutes apart; all of them lie behind.
+    this.firm.nowMs = Date.now();
+    const begunMs = Math.floor(Date.now() / 1_000) * 1_000 - 5 * 3_600_000;
+    const made = Array.from({ length: count }, () => this.#openPurge(begunMs));
+    const person = { by: this.firm.ids.ann };
+    await pushAll(
+      this.admin,
+      made.flatMap((one) => one.drafts.map((draft) => ({ ...draft, ...person }))),
+    );
+    return made.map(({ purge }) => ({ purge, begunMs }));
+  }
+
+  #openPurge(begunMs: number): { readonly purge: string; readonly drafts: readonly Draft[] } {
+    const { ids } = this.firm;
+    const well = this.wells[this.#visits++ % WELLS] ?? ids.lone;
+    const [visit, purge, arrived] = [v7(), v7(), localTime(begunMs - 1_200_000)];
+    const began = localTime(begunMs - 60_000);
+    const level = { visit, purpose: 'before-purge', state: 'measured', depthToWaterFt: '21.30' };
+    const inPlace = {
+      visit,
+      pump: ids.pump,
+      intakeDepthFt: '35',
+      tubingInsideDiameterIn: '0.17',
+      tubingLengthFt: '45',
+    };
+    const observed = this.firm.observed(arrived);
+    const set = { event: ids.event, well, crew: ids.north, method: 'low-flow', arrived };
+    const drafts = [
+      { kind: 'visit', id: visit, set },
+      { kind: 'water-level', set: { ...level, observed } },
+      { kind: 'pump-set-up', set: { ...inPlace, flowCell: ids.meter, observed } },
+      { kind: 'purge', id: purge, set: { visit, began } },
+    ];
+    return { purge, drafts };
+  }
+}
+
+const OFFSET_MS = 5 * 3_600_000;
+
+/** The time as a watch in Central Daylight Time shows it, with its offset. */
+export function localTime(ms: number): string {
+  return `${new Date(ms - OFFSET_MS).toISOString().slice(0, 19)}-05:00`;
+}

@@ -1,0 +1,55 @@
+import { BenchFirm, type Phone } from './bench-firm.ts';
+import { type BenchDatabase, type BenchPostgres, startPostgres } from './bench-postgres.ts';
+import { type Child, startChild } from './child.ts';
+import type { Cleanup } from './cleanup.ts';
+import { BareWriter } from './sides/bare-writer.ts';
+import { RawTable } from './sides/raw-upsert.ts';
+
+export const CLIENTS = 16;
+
+/** How much is done in a round. */
+export interface Size {
+  readonly rounds: number;
+  /** Batches of 100 that each client pushes. */
+  readonly batches: number;
+  /** Single mutations that each client pushes, one after the other. */
+  readonly singles: number;
+  /** How often the feed is read from nothing. */
+  readonly bootstraps: number;
+}
+
+export const FULL: Size = { rounds: 5, batches: 12, singles: 150, bootstraps: 3 };
+export const QUICK: Size = { rounds: 3, batches: 4, singles: 60, bootstraps: 1 };
+
+/** Everything that the rows of the table are measured on; made once. */
+export interface Ground {
+  readonly postgres: BenchPostgres;
+  readonly database: BenchDatabase;
+  readonly server: Child;
+  readonly firm: BenchFirm;
+  readonly phones: readonly Phone[];
+  readonly bare: BareWriter;
+  readonly bareDatabase: BenchDatabase;
+  readonly raw: RawTable;
+  readonly size: Size;
+}
+
+export function serverEnvironment(database: BenchDatabase): Record<string, string> {
+  const { ownerUrl, appUrl } = database;
+  return { PORT: '0', HOST: '127.0.0.1', DATABASE_URL: ownerUrl, APP_DATABASE_URL: appUrl, LOG_LEVEL: 'warn' };
+}
+
+export async function prepareGround(cleanup: Cleanup, size: Size): Promise<Ground> {
+  const postgres = await startPostgres(cleanup);
+  const database = await postgres.create('bench_server', true);
+  const bareDatabase = await postgres.create('bench_bare', true);
+  const rawDatabase = await postgres.create('bench_raw', false);
+  const raw = new RawTable(rawDatabase);
+  await raw.create();
+  const server = await startChild(cleanup, 'src/main.ts', serverEnvironment(database));
+  const firm = await BenchFirm.setUp(database.pool);
+  const phones = await firm.phones(CLIENTS);
+  const bare = new BareWriter(database, bareDatabase, firm.firm.id);
+  await bare.copyTokens();
+  return { postgres, database, server, firm, phones, bare, bareDatabase, raw, size };
+}

@@ -1,0 +1,91 @@
+import { Session } from 'node:inspector/promises';
+import pg from 'pg';
+
+/** Statements by name, and where the processor was, in a server that is measured. */
+export interface ProfileFound {
+  readonly elapsedMs: number;
+  /** Processor time of the server's process, all threads. */
+  readonly processorMs: number;
+  readonly statements: readonly { readonly name: string; readonly count: number; readonly ms: number }[];
+  readonly functions: readonly { readonly name: string; readonly place: string; readonly ms: number }[];
+}
+
+interface Running {
+  readonly session: Session;
+  readonly statements: Map<string, { count: number; ms: number }>;
+  readonly begunMs: number;
+  readonly processor: NodeJS.CpuUsage;
+  readonly restore: () => void;
+}
+
+let running: Running | null = null;
+
+type Query = (this: unknown, ...given: unknown[]) => unknown;
+
+function nameOf(query: unknown): string {
+  if (typeof query === 'string') return query.trim().slice(0, 28).split('\n')[0] ?? '';
+  const { name, text } = query as { name?: string; text?: string };
+  return name ?? nameOf(text ?? '?');
+}
+
+/** Counts the time between a statement's start and its answer; other statements may run beside it. */
+function watchStatements(statements: Running['statements']): () => void {
+  const prototype = pg.Client.prototype as unknown as { query: Query };
+  const { query } = prototype;
+  prototype.query = function (this: unknown, ...given: unknown[]) {
+    const begun = performance.now();
+    const result = query.apply(this, given);
+    const note = () => {
+      const entry = statements.get(nameOf(given[0])) ?? { count: 0, ms: 0 };
+      statements.set(nameOf(given[0]), { count: entry.count + 1, ms: entry.ms + performance.now() - begun });
+    };
+    if (result instanceof Promise) result.then(note, note);
+    return result;
+  };
+  return () => {
+    prototype.query = query;
+  };
+}
+
+export async function startProfile(): Promise<null> {
+  const session = new Session();
+  session.connect();
+  await session.post('Profiler.enable');
+  await session.post('Profiler.setSamplingInterval', { interval: 200 });
+  await session.post('Profiler.start');
+  const statements: Running['statements'] = new Map();
+  const restore = watchStatements(statements);
+  running = { session, statements, begunMs: performance.now(), processor: process.cpuUsage(), restore };
+  return null;
+}
+
+function selfTimes(profile: import('node:inspector').Profiler.Profile): ProfileFound['functions'] {
+  const nodes = new Map(profile.nodes.map((node) => [node.id, node.callFrame]));
+  const times = new Map<string, number>();
+  for (const [index, id] of (profile.samples ?? []).entries()) {
+    const frame = nodes.get(id);
+    if (!frame) continue;
+    const place =
+      frame.url === '' ? '' : `${frame.url.replace(/^.*\/(?=(src|node_modules)\/)/, '')}:${frame.lineNumber + 1}`;
+    const key = `${frame.functionName || '(anonymous)'}\t${place}`;
+    times.set(key, (times.get(key) ?? 0) + (profile.timeDeltas?.[index] ?? 0) / 1_000);
+  }
+  const found = [...times].map(([key, ms]) => {
+    const [name = '', place = ''] = key.split('\t');
+    return { name, place, ms };
+  });
+  return found.sort((a, b) => b.ms - a.ms);
+}
+
+export async function stopProfile(): Promise<ProfileFound> {
+  if (!running) throw new Error('no profile was started');
+  const { session, statements, begunMs, processor, restore } = running;
+  running = null;
+  restore();
+  const elapsedMs = performance.now() - begunMs;
+  const { user, system } = process.cpuUsage(processor);
+  const { profile } = await session.post('Profiler.stop');
+  session.disconnect();
+  const listed = [...statements].map(([name, entry]) => ({ name, ...entry })).sort((a, b) => b.ms - a.ms);
+  return { elapsedMs, processorMs: (user + system) / 1_000, statements: listed, functions: selfTimes(profile) };
+}

@@ -1,0 +1,90 @@
+import { type Child, startChild } from '../child.ts';
+import type { Cleanup } from '../cleanup.ts';
+import type { Ground } from '../ground.ts';
+import { HttpConnection } from '../http-connection.ts';
+import type { Round, Row } from '../row.ts';
+import { type Bootstrapped, bootstrap } from '../sides/bootstrap.ts';
+import { timed } from '../statistics.ts';
+
+const BARE_ADDRESS = '/rows';
+
+interface Side {
+  readonly url: string;
+  readonly address: string;
+  readonly headers: string;
+}
+
+/** Reads the feed so many times, one phone at a time. */
+async function readAll(side: Side, times: number): Promise<{ readonly ms: number; readonly last: Bootstrapped }> {
+  let last: Bootstrapped = { bytes: 0, pages: 0, firstPage: '' };
+  const connection = await HttpConnection.open(side.url);
+  try {
+    const ms = await timed(async () => {
+      for (let time = 0; time < times; time++) last = await bootstrap(connection, side.address, side.headers);
+    });
+    return { ms, last };
+  } finally {
+    connection.close();
+  }
+}
+
+/** What our pages say before their rows, so that the bare server sends the same number of bytes. */
+function headOf(firstPage: string): string {
+  const [, before = '', cursor = '', after = ''] =
+    /^(.*"cursor":")([^"]*)","more":true(.*?"rows":\[)/.exec(firstPage) ?? [];
+  return JSON.stringify({ before, cursorLength: cursor.length, after });
+}
+
+function startBare(cleanup: Cleanup, ground: Ground, firstPage: string): Promise<Child> {
+  return startChild(cleanup, 'tests/bench/sides/bare-feed-server.ts', {
+    BARE_DATABASE_URL: ground.database.appUrl,
+    BARE_FIRM: ground.firm.firm.id,
+    BARE_FEED: ground.firm.feed,
+    BARE_HEAD: headOf(firstPage),
+  });
+}
+
+/** The cursor grows by a digit now and then, so the sums may differ by a few bytes a page, not by more. */
+function checkSame(own: Bootstrapped, bare: Bootstrapped): void {
+  if (own.pages === bare.pages && Math.abs(own.bytes - bare.bytes) <= own.pages * 8) return;
+  throw new Error(`the bare server sent ${bare.pages} pages, ${bare.bytes} bytes; ours ${own.pages}, ${own.bytes}`);
+}
+
+/** A phone at the server, and the same phone at the bare server. */
+export interface BootstrapSides {
+  readonly own: Side;
+  readonly bare: Side;
+}
+
+/** Opens both sides, and reads once from each, to see that they send the same. */
+export async function openBootstrap(cleanup: Cleanup, ground: Ground): Promise<BootstrapSides> {
+  const phone = await ground.firm.phone();
+  const address = `/v1/sync/feeds/${encodeURIComponent(ground.firm.feed)}/rows`;
+  const own = { url: ground.server.url, address, headers: phone.headers };
+  const first = await readAll(own, 1);
+  const child = await startBare(cleanup, ground, first.last.firstPage);
+  return { own, bare: { url: child.url, address: BARE_ADDRESS, headers: '' } };
+}
+
+/** One round: a phone reads the whole feed from the server, then from the bare server. */
+export async function bootstrapRound(ground: Ground, sides: BootstrapSides): Promise<Round> {
+  const { bootstraps } = ground.size;
+  await ground.postgres.calm();
+  const ours = await readAll(sides.own, bootstraps);
+  const theirs = await readAll(sides.bare, bootstraps);
+  checkSame(ours.last, theirs.last);
+  const pages = ours.last.pages * bootstraps;
+  return { own: pages / (ours.ms / 1_000), other: pages / (theirs.ms / 1_000) };
+}
+
+export function bootstrapRow(rounds: readonly Round[]): Row {
+  const against = 'a bare Node HTTP server, same query, same bytes';
+  return {
+    name: 'bootstrap over HTTP, 1,000 rows a page',
+    against,
+    unit: 'pages/s',
+    measure: 'rate',
+    target: 0.8,
+    rounds,
+  };
+}

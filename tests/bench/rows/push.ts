@@ -1,0 +1,48 @@
+import { CLIENTS, type Ground } from '../ground.ts';
+import { type Push, READINGS_PER_PURGE, Reader } from '../readings.ts';
+import type { Round, Row } from '../row.ts';
+import type { WrittenGroup } from '../sides/captured-rows.ts';
+import { pushOverHttp } from '../sides/http-push.ts';
+
+const BATCH = 100;
+const WHAT = `push, batches of ${BATCH} from ${CLIENTS} clients, one feed`;
+
+/** Pushes of 100 readings for every phone, over purges that were opened for them. */
+export async function readyPushes(ground: Ground, batches: number): Promise<Push[][]> {
+  const each = (batches * BATCH) / READINGS_PER_PURGE;
+  const open = await ground.firm.openPurges(each * CLIENTS);
+  return ground.phones.map((phone, index) => {
+    const own = open.slice(index * each, (index + 1) * each);
+    return new Reader(ground.firm, phone, own).pushes(batches, BATCH);
+  });
+}
+
+function readingTexts(groups: readonly WrittenGroup[]): string[] {
+  return groups.flatMap(({ ledger }) =>
+    ledger.flatMap((row) => (row.kind === 'reading' && row.state ? [row.state] : [])),
+  );
+}
+
+/** One round: the server, then a bare script with the rows that it wrote, then one table with the same texts. */
+export async function pushRound(ground: Ground, batches: number): Promise<{ bare: Round; raw: Round }> {
+  const pushes = await readyPushes(ground, batches);
+  await ground.bare.write(await ground.bare.captured());
+  const readings = batches * BATCH * CLIENTS;
+  const perSecond = (ms: number) => readings / (ms / 1_000);
+  await ground.postgres.calm();
+  const own = perSecond(await pushOverHttp(ground.server.url, ground.phones, pushes));
+  const groups = await ground.bare.captured();
+  await ground.postgres.calm();
+  const bare = perSecond(await ground.bare.write(groups));
+  await ground.postgres.calm();
+  const raw = perSecond(await ground.raw.upsert(readingTexts(groups), BATCH, CLIENTS));
+  return { bare: { own, other: bare }, raw: { own, other: raw } };
+}
+
+export function pushRows(rounds: readonly { bare: Round; raw: Round }[]): Row[] {
+  const common = { name: WHAT, unit: 'readings/s', measure: 'rate' } as const;
+  return [
+    { ...common, against: 'a bare script, same rows, same tables', target: 0.6, rounds: rounds.map((one) => one.bare) },
+    { ...common, against: 'raw PostgreSQL upsert of one table', target: 0.2, rounds: rounds.map((one) => one.raw) },
+  ];
+}

@@ -1,0 +1,35 @@
+import { CLIENTS, type Ground } from '../ground.ts';
+import { READINGS_PER_PURGE, Reader } from '../readings.ts';
+import type { Round, Row } from '../row.ts';
+import { pushOverHttp } from '../sides/http-push.ts';
+
+/** One round: every phone sends reading after reading as its crew makes them; then one table, one row a transaction. */
+export async function singleRound(ground: Ground, singles: number): Promise<Round> {
+  const each = Math.ceil(singles / READINGS_PER_PURGE);
+  const open = await ground.firm.openPurges(each * CLIENTS);
+  const pushes = ground.phones.map((phone, index) => {
+    return new Reader(ground.firm, phone, open.slice(index * each, (index + 1) * each)).pushes(singles, 1);
+  });
+  await ground.bare.write(await ground.bare.captured());
+  const perSecond = (ms: number) => (singles * CLIENTS) / (ms / 1_000);
+  await ground.postgres.calm();
+  const own = perSecond(await pushOverHttp(ground.server.url, ground.phones, pushes));
+  const groups = await ground.bare.captured();
+  const texts = groups.flatMap(({ ledger }) => ledger.filter((row) => row.kind === 'reading'));
+  await ground.bare.write(groups);
+  await ground.postgres.calm();
+  const bodies = texts.flatMap((row) => row.state ?? []);
+  return { own, other: perSecond(await ground.raw.upsert(bodies, 1, CLIENTS)) };
+}
+
+export function singleRow(rounds: readonly Round[]): Row {
+  const name = `single mutations, ${CLIENTS} at once, one feed`;
+  return {
+    name,
+    against: 'raw PostgreSQL, one statement each',
+    unit: 'mutations/s',
+    measure: 'rate',
+    target: 0.5,
+    rounds,
+  };
+}

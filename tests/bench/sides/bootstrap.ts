@@ -1,0 +1,30 @@
+import type { HttpConnection } from '../http-connection.ts';
+
+const CURSOR = /"cursor":"([^"]*)","more":(true|false)/;
+/** The cursor stands within the first bytes of a page; a phone would parse the whole, which is not measured. */
+const HEAD_BYTES = 2_000;
+
+/** What reading a feed from nothing came to. */
+export interface Bootstrapped {
+  readonly bytes: number;
+  readonly pages: number;
+  readonly firstPage: string;
+}
+
+/** Reads a feed from nothing, a page after the other, to its end. */
+export async function bootstrap(connection: HttpConnection, address: string, headers: string): Promise<Bootstrapped> {
+  let [bytes, pages, cursor, more, firstPage] = [0, 0, '', true, ''];
+  while (more) {
+    const from = cursor === '' ? '' : `&cursor=${encodeURIComponent(cursor)}`;
+    const { status, body } = await connection.ask('GET', `${address}?limit=1000${from}`, headers);
+    const head = body.toString('utf8', 0, HEAD_BYTES);
+    const found = CURSOR.exec(head);
+    if (status !== 200 || !found) throw new Error(`page ${pages + 1} of ${address} was answered ${status}: ${head}`);
+    if (pages === 0) firstPage = head;
+    bytes += body.length;
+    pages += 1;
+    cursor = found[1] ?? '';
+    more = found[2] === 'true';
+  }
+  return { bytes, pages, firstPage };
+}
