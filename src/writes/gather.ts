@@ -173,9 +173,10 @@ export async function gather(
 ): Promise<Gathered> {
   const loader = new Loader(tx, overlay, hashes);
   const own = fresh.flatMap((one) => (isUnreadable(one.read) ? [] : [one.read]));
-  const waiting = await gatherWaiting(tx, own);
   const released = await gatherReleased(tx, own);
-  const reads = [...own, ...waiting.map((one) => one.read), ...[...released.values()].map((one) => one.read)];
+  const bringing = [...own, ...[...released.values()].map((one) => one.read)];
+  const waiting = await gatherWaiting(tx, bringing);
+  const reads = [...bringing, ...waiting.map((one) => one.read)];
   await loader.byId([...reads.flatMap(neededIds), ...waitingNeeds(waiting), ...waitingNeeds([...released.values()])]);
   await gatherConflicts(loader, reads);
   const affected = await gatherAffected(loader, reads);
