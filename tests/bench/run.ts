@@ -11,7 +11,7 @@ import { summarize } from './row.ts';
 const USAGE = `npm run bench -- [--quick] [--json FILE] [--profile] [--rounds N] [--only push,single,bootstrap,assessment]
   --quick    a short run, under a minute
   --json     writes the same numbers to a file (- for standard output instead of the table)
-  --profile  says where the time of a push goes in the server, instead of comparing`;
+  --profile  says where the time of a push goes in the server, instead of comparing; --only single for single ones`;
 
 function options() {
   const { values } = parseArgs({
@@ -34,7 +34,7 @@ async function run(cleanup: Cleanup): Promise<void> {
   if (chosen.help) return void process.stdout.write(`${USAGE}\n`);
   const ground = await prepareGround(cleanup, chosen.size);
   const machine = thisMachine(ground.postgres.version);
-  if (chosen.profile) return printProfile(ground);
+  if (chosen.profile) return printProfile(ground, chosen.only?.includes('single') ?? false);
   const rows = (await measure(cleanup, ground, chosen.only)).map(summarize);
   const json = JSON.stringify({ machine, rows }, null, 2);
   if (chosen.json === '-') return void process.stdout.write(`${json}\n`);

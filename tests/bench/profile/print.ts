@@ -1,6 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import type { Ground } from '../ground.ts';
-import { pushRound, readyPushes } from '../rows/push.ts';
+import { BATCH, pushRound, readyPushes } from '../rows/push.ts';
+import { singleRound } from '../rows/single.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
 import type { ProfileFound } from './agent.ts';
 
@@ -40,10 +41,12 @@ function printServer(found: ProfileFound, readings: number): void {
 }
 
 /** Says where the time of pushes goes: statements, functions of the server, processes of the database. */
-export async function printProfile(ground: Ground): Promise<void> {
+export async function printProfile(ground: Ground, single: boolean): Promise<void> {
   await pushRound(ground, Math.min(ground.size.batches, 6));
-  const { batches } = ground.size;
-  const pushes = await readyPushes(ground, batches);
+  if (single) await singleRound(ground, 50);
+  const pushes = single
+    ? await readyPushes(ground, ground.size.singles, 1)
+    : await readyPushes(ground, ground.size.batches, BATCH);
   await ground.postgres.calm();
   const before = await databaseTimes(ground.postgres.pid);
   const [walBefore] = await ground.postgres.query(WAL);

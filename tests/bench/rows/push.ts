@@ -4,16 +4,16 @@ import type { Round, Row } from '../row.ts';
 import type { WrittenGroup } from '../sides/captured-rows.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
 
-const BATCH = 100;
+export const BATCH = 100;
 const WHAT = `push, batches of ${BATCH} from ${CLIENTS} clients, one feed`;
 
-/** Pushes of 100 readings for every phone, over purges that were opened for them. */
-export async function readyPushes(ground: Ground, batches: number): Promise<Push[][]> {
-  const each = (batches * BATCH) / READINGS_PER_PURGE;
+/** Pushes of so many readings for every phone, over purges that were opened for them. */
+export async function readyPushes(ground: Ground, pushes: number, mutations: number): Promise<Push[][]> {
+  const each = Math.ceil((pushes * mutations) / READINGS_PER_PURGE);
   const open = await ground.firm.openPurges(each * CLIENTS);
   return ground.phones.map((phone, index) => {
     const own = open.slice(index * each, (index + 1) * each);
-    return new Reader(ground.firm, phone, own).pushes(batches, BATCH);
+    return new Reader(ground.firm, phone, own).pushes(pushes, mutations);
   });
 }
 
@@ -25,7 +25,7 @@ function readingTexts(groups: readonly WrittenGroup[]): string[] {
 
 /** One round: the server, then a bare script with the rows that it wrote, then one table with the same texts. */
 export async function pushRound(ground: Ground, batches: number): Promise<{ bare: Round; raw: Round }> {
-  const pushes = await readyPushes(ground, batches);
+  const pushes = await readyPushes(ground, batches, BATCH);
   await ground.bare.write(await ground.bare.captured());
   const readings = batches * BATCH * CLIENTS;
   const perSecond = (ms: number) => readings / (ms / 1_000);

@@ -1,15 +1,11 @@
 import { CLIENTS, type Ground } from '../ground.ts';
-import { READINGS_PER_PURGE, Reader } from '../readings.ts';
 import type { Round, Row } from '../row.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
+import { readyPushes } from './push.ts';
 
 /** One round: every phone sends reading after reading as its crew makes them; then one table, one row a transaction. */
 export async function singleRound(ground: Ground, singles: number): Promise<Round> {
-  const each = Math.ceil(singles / READINGS_PER_PURGE);
-  const open = await ground.firm.openPurges(each * CLIENTS);
-  const pushes = ground.phones.map((phone, index) => {
-    return new Reader(ground.firm, phone, open.slice(index * each, (index + 1) * each)).pushes(singles, 1);
-  });
+  const pushes = await readyPushes(ground, singles, 1);
   await ground.bare.write(await ground.bare.captured());
   const perSecond = (ms: number) => (singles * CLIENTS) / (ms / 1_000);
   await ground.postgres.calm();
