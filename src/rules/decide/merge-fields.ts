@@ -1,18 +1,18 @@
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { Held } from '../held.ts';
+import { knowsVoid } from '../merge/knows-void.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
 import { rivals, type Seen } from '../merge/register.ts';
 import { changeRecord } from './change-record.ts';
 import type { Taken } from './decision.ts';
 import { type Request, seenRevOf } from './request.ts';
 
-/** An edit by someone who did not know of a void says that the record still counts: a rival of the void. */
-function againstVoid(request: Request, held: Held, seen: Seen | null): Fields {
-  const voiding = held.memory?.registers[VOIDED]?.at(-1);
-  if (held.state.voided === null || !voiding) return {};
-  const own = voiding.client === request.writer.client;
-  const known = (voiding.shown[0] ?? 0) <= seenRevOf(seen);
-  return own || known ? {} : { [VOIDED]: false };
+/**
+ * Whoever edits a record that it does not know to be void says that the record counts: beside a void by another whom it
+ * had not heard of, that is a conflict.
+ */
+function countsIt(request: Request, held: Held, seen: Seen | null): Fields {
+  return knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: false };
 }
 
 /** Somebody else changed the record, elsewhere, since the revision seen. */
@@ -25,7 +25,8 @@ function hasMovedOn(request: Request, held: Held, seen: Seen | null): boolean {
  * is kept beside it as a conflict.
  */
 export function mergeFields(request: Request, held: Held, given: Fields, seen: Seen | null): Taken {
-  const set = { ...given, ...againstVoid(request, held, seen) };
+  const edits = request.read.mutation.verb !== 'record';
+  const set = { ...given, ...(edits ? countsIt(request, held, seen) : {}) };
   const keepsFormer = request.read.kind.family === 'observation';
   const changed = changeRecord(request, held, { seen, set, keepsFormer });
   const registers = changed.held.memory?.registers ?? {};

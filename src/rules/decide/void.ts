@@ -1,16 +1,21 @@
 import type { Held } from '../held.ts';
+import { knowsVoid } from '../merge/knows-void.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
 import { rivals } from '../merge/register.ts';
 import { changeRecord } from './change-record.ts';
 import { type Decision, setAside } from './decision.ts';
 import { type Request, seenRevOf } from './request.ts';
 
-/** Takes a record out of the count without taking it away: it stays readable, with the reason. */
+/**
+ * Takes a record out of the count without taking it away: it stays readable, with the reason. Voiding again what one
+ * knows to be void says nothing new.
+ */
 export function decideVoid(request: Request, held: Held): Decision {
   const { mutation, kind } = request.read;
   if (mutation.reason === undefined) return setAside('reason_missing', `voiding a ${kind.name} needs a reason`);
   const { seen } = request;
-  const changed = changeRecord(request, held, { seen, set: { [VOIDED]: true }, keepsFormer: false });
+  const set = knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: true };
+  const changed = changeRecord(request, held, { seen, set, keepsFormer: false });
   const clash = rivals(changed.held.memory?.registers[VOIDED] ?? []).length > 0;
   return { outcome: clash ? 'conflict_kept' : 'applied', changes: [changed], seenRev: seenRevOf(seen) };
 }

@@ -1,5 +1,6 @@
 import type { RecordState } from '../../protocol/record.ts';
 import type { Held, World } from '../held.ts';
+import { supersededValues } from '../merge/merge-memory.ts';
 import type { PurgeBundle, VisitBundle } from '../visit-bundle.ts';
 
 type Loose = RecordState<never>;
@@ -27,8 +28,8 @@ export function unitIds(held: readonly Held[]): string[] {
 }
 
 function superseded(held: readonly Held[]): VisitBundle['superseded'] {
-  const corrected = held.filter((one) => Object.keys(one.memory?.former ?? {}).length > 0);
-  return new Map(corrected.map((one) => [one.state.id, new Map(Object.entries(one.memory?.former ?? {}))]));
+  const values = held.map(({ state, memory }) => [state.id, memory ? supersededValues(memory) : new Map()] as const);
+  return new Map(values.filter(([, fields]) => fields.size > 0));
 }
 
 /** Gathers what a visit's assessments and flags are derived from; undefined where a part is not loaded. */

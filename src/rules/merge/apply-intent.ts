@@ -28,23 +28,21 @@ function seenOf(seen: Seen | null, field: string): Seen {
   return 'rev' in seen ? seen : { value: (seen.value as Fields)[field] ?? null };
 }
 
-/** Edits by others that the one who voids had not seen: each of them says that the record still counts. */
-function unseenEdits(memory: MergeMemory, author: Author, seen: Seen | null): Entry[] {
-  const rev = seen !== null && 'rev' in seen ? Math.max(seen.rev, 1) : 1;
-  const edits = Object.entries(memory.registers).flatMap(([field, register]) => (field === VOIDED ? [] : register));
-  return edits
-    .filter((entry) => entry.client !== author.client && (entry.shown[0] ?? 1) > rev)
-    .map((entry) => ({ ...entry, value: false, shown: [] }));
-}
-
 function nextRegister(before: Register, write: Write, intent: Intent): Register {
   return writeRegister(intent.resolution === undefined ? before : [], write);
 }
 
-/** Values that this write superseded, added to those superseded before. */
+function isStill(entry: Entry, register: Register): boolean {
+  return register.some((left) => left.client === entry.client && left.mutation === entry.mutation);
+}
+
+/** Values that this write superseded, each once, after those superseded before. */
 function formerOf(memory: MergeMemory, field: string, before: Register, after: Register): readonly unknown[] {
-  const gone = before.filter((entry) => !after.some((left) => sameValue(left.value, entry.value)));
-  return [...(memory.former[field] ?? []), ...gone.map((entry) => entry.value)];
+  const former = [...(memory.former[field] ?? [])];
+  for (const { value } of before.filter((entry) => !isStill(entry, after))) {
+    if (!former.some((known) => sameValue(known, value))) former.push(value);
+  }
+  return former;
 }
 
 function takeField(
@@ -56,17 +54,21 @@ function takeField(
 ): MergeMemory {
   const seen = seenOf(intent.seen, field);
   const value = intent.set[field] ?? null;
-  const voiding = field === VOIDED && value === true;
-  const known = registerOf(memory, state, field);
-  const before = voiding ? [...unseenEdits(memory, author, intent.seen), ...known] : known;
+  const before = registerOf(memory, state, field);
   const after = nextRegister(before, { value, ...author, seen }, intent);
   return {
-    origin: memory.origin,
+    ...memory,
     registers: { ...memory.registers, [field]: after },
     former: intent.keepsFormer ? { ...memory.former, [field]: formerOf(memory, field, before, after) } : memory.former,
     resolutions:
       intent.resolution === undefined ? memory.resolutions : { ...memory.resolutions, [field]: intent.resolution },
   };
+}
+
+function withVoidFlip(memory: MergeMemory, rev: number): MergeMemory {
+  const isVoid = memory.registers[VOIDED]?.at(-1)?.value === true;
+  const wasVoid = memory.voidFlips.length % 2 === 1;
+  return isVoid === wasVoid ? memory : { ...memory, voidFlips: [...memory.voidFlips, rev] };
 }
 
 /**
@@ -82,5 +84,7 @@ export function applyIntent(
   intent: Intent,
 ): MergeMemory {
   const start = before ?? startMemory(state);
-  return Object.keys(intent.set).reduce((memory, field) => takeField(memory, state, author, intent, field), start);
+  const fields = Object.keys(intent.set);
+  const taken = fields.reduce((memory, field) => takeField(memory, state, author, intent, field), start);
+  return withVoidFlip(taken, author.rev);
 }

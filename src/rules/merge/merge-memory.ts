@@ -1,5 +1,5 @@
 import type { RecordState } from '../../protocol/record.ts';
-import type { Entry, Register } from './register.ts';
+import { type Entry, type Register, sameValue } from './register.ts';
 
 /** Who gave a record its first values. */
 export interface Origin {
@@ -16,28 +16,40 @@ export interface MergeMemory {
   readonly origin: Origin;
   /** Only of the fields that were changed since. */
   readonly registers: Readonly<Record<string, Register>>;
-  /** Values that a correction superseded, oldest first; of observations only. */
+  /** Values that a correction superseded, oldest first, each once; of observations only. One may be in use again. */
   readonly former: Readonly<Record<string, readonly unknown[]>>;
   /** The decision that closed the conflict of a field. */
   readonly resolutions: Readonly<Record<string, string>>;
+  /** Revisions at which the record became void, counted again, became void again ... */
+  readonly voidFlips: readonly number[];
 }
 
-/** The register under which voiding a record is remembered, beside those of its fields. */
+/** The register under which voiding a record is remembered, and that somebody still counted it, beside those of its fields. */
 export const VOIDED = '$voided';
 
 export function startMemory(state: RecordState): MergeMemory {
   const { client, mutation, by } = state;
-  return { origin: { client, mutation, by }, registers: {}, former: {}, resolutions: {} };
+  return { origin: { client, mutation, by }, registers: {}, former: {}, resolutions: {}, voidFlips: [] };
 }
 
 /**
- * The register of a field, made from the first value where the field was never changed. Nobody states that a record
- * is not void, so that register begins empty.
+ * The register of a field, made from the first value where the field was never changed. A field that was left out says
+ * nothing, so that whoever fills it in later has no rival; and nobody states that a new record is not void.
  */
 export function registerOf(memory: MergeMemory, state: RecordState, field: string): Register {
   const known = memory.registers[field];
   if (known) return known;
-  if (field === VOIDED) return [];
-  const first: Entry = { value: state.fields[field] ?? null, ...memory.origin, shown: [1] };
+  const value = state.fields[field];
+  if (field === VOIDED || value === undefined || value === null) return [];
+  const first: Entry = { value, ...memory.origin, shown: [1] };
   return [first];
+}
+
+/** The values that corrections superseded and that nobody gives any more, by field, oldest first. */
+export function supersededValues(memory: MergeMemory): ReadonlyMap<string, readonly unknown[]> {
+  const fields = Object.entries(memory.former).map(([field, values]): [string, readonly unknown[]] => {
+    const register = memory.registers[field] ?? [];
+    return [field, values.filter((value) => !register.some((entry) => sameValue(entry.value, value)))];
+  });
+  return new Map(fields.filter(([, values]) => values.length > 0));
 }
