@@ -18,7 +18,7 @@ export function sinceText(run: PurgeRun, end: number): string {
 /** Why the window of a purge is not full: how many readings count, how far apart they must be, and since when. */
 export function shortfallText(run: PurgeRun, end: number, whole: Window): string {
   const { readingsNeeded, options } = run.plan;
-  if (run.moments.length === 0) return `No reading yet; ${readingsNeeded} are needed.`;
+  if (end < 0) return `No reading yet; ${readingsNeeded} are needed.`;
   const intervalMs = run.moments[end]?.intervalMs ?? 0;
   if (!Number.isFinite(intervalMs)) return 'No water moves at the flow that was recorded, so no reading counts.';
   const count = `${whole.indices.length} of ${readingsNeeded} readings`;

@@ -1,6 +1,7 @@
 import type { EventPlan, StabilizationPlan } from '../../../src/protocol/event-plan.ts';
 import type { AssessmentFields } from '../../../src/protocol/kinds/assessment.ts';
 import type { StampedClock } from '../../../src/protocol/record.ts';
+import { assessPurge } from '../../../src/rules/assessment/assess-purge.ts';
 import type {
   AssessmentInput,
   CallRecord,
@@ -11,7 +12,6 @@ import type {
   UnitRecord,
   WellRecord,
 } from '../../../src/rules/assessment/assessment-input.ts';
-import { assessPurge } from '../../../src/rules/assessment/assess-purge.ts';
 
 export const REGION_1 = 'epa-region-1-low-stress-rev-4';
 
@@ -37,7 +37,7 @@ export function at(time: string): string {
 }
 
 /** 10:00 plus so many seconds. */
-export function after(seconds: number): string {
+export function later(seconds: number): string {
   const time = new Date(Date.UTC(2026, 4, 4, 10, 0, 0) + seconds * 1_000).toISOString();
   return `${time.slice(0, 19)}-05:00`;
 }
@@ -172,7 +172,7 @@ export const STEADY: Partial<ReadingRecord['fields']> = {
 
 /** One reading every five minutes from 10:00 on, steady but for what is given. */
 export function every5Min(rows: readonly Partial<ReadingRecord['fields']>[]): ReadingRecord[] {
-  return rows.map((row, index) => reading({ time: after(index * 300) }, { ...STEADY, ...row }));
+  return rows.map((row, index) => reading({ time: later(index * 300) }, { ...STEADY, ...row }));
 }
 
 export function statusOf(assessment: AssessmentFields, parameter: string): string | undefined {
