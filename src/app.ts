@@ -1,3 +1,4 @@
+import helmet from '@fastify/helmet';
 import fastify, { type FastifyInstance } from 'fastify';
 import type { Logger } from 'pino';
 import { v7 } from 'uuid';
@@ -5,6 +6,9 @@ import type { Context } from './context.ts';
 import { answerProblems } from './doors/answer-problem.ts';
 import { guard, tokenMemory } from './doors/authenticate.ts';
 import { limitInFlight } from './doors/in-flight.ts';
+import { describeApi } from './doors/rest/openapi.ts';
+import { REQUESTS_PER_MINUTE } from './doors/rest/rate-limit.ts';
+import { restDoor } from './doors/rest/rest-door.ts';
 import { pullRoutes } from './doors/sync/pull.ts';
 import { pushRoute } from './doors/sync/push.ts';
 import { LIMITS } from './protocol/limits.ts';
@@ -23,24 +27,45 @@ const SERVER = {
   http: { headersTimeout: 5_000, connectionsCheckingInterval: 1_000, maxHeaderSize: 8_192 },
 } as const;
 
+/** Answers are data: nothing in them is to be run, framed or fetched. The reference page has a policy of its own. */
+const SECURITY_HEADERS = {
+  contentSecurityPolicy: { useDefaults: false, directives: { defaultSrc: ["'none'"], frameAncestors: ["'none'"] } },
+} as const;
+
+export interface AppOptions {
+  /** Requests that a token may make through REST in a minute, in one process. */
+  readonly requestsPerMinute?: number;
+}
+
+/** Push and pull read what they are given byte for byte; their schemas only describe it. */
+function syncDoor(sync: FastifyInstance, ctx: Context): void {
+  sync.setValidatorCompiler(() => () => true);
+  sync.setSerializerCompiler(() => (data) => JSON.stringify(data));
+  pushRoute(sync, ctx);
+  pullRoutes(sync, ctx);
+}
+
 /** The server with its doors; the same for production and tests. Not listening yet. */
-export async function openApp(ctx: Context, logger: Logger): Promise<FastifyInstance> {
+export async function openApp(ctx: Context, logger: Logger, settings: AppOptions = {}): Promise<FastifyInstance> {
   const options = { ...SERVER, loggerInstance: logger, genReqId: () => v7(), requestIdHeader: false as const };
   const app = fastify(options) as unknown as FastifyInstance;
   app.addHook('onSend', async (request, reply) => {
     void reply.header('x-request-id', request.id);
   });
+  await app.register(helmet, SECURITY_HEADERS);
   answerProblems(app);
   const memory = tokenMemory(ctx);
   guard(app, ctx, memory);
   limitInFlight(app, MOST_IN_FLIGHT);
+  await describeApi(app);
   await app.register(
     (sync, _options, done) => {
-      pushRoute(sync, ctx);
-      pullRoutes(sync, ctx);
+      syncDoor(sync, ctx);
       done();
     },
     { prefix: '/v1/sync' },
   );
+  const { requestsPerMinute = REQUESTS_PER_MINUTE } = settings;
+  await app.register(restDoor, { ctx, memory, requestsPerMinute });
   return app;
 }

@@ -1,9 +1,12 @@
 import type pg from 'pg';
+import type { Records } from './store/records.ts';
 import type { Lane } from './writes/lane.ts';
 
 /** What the doors stand on: made once at start, passed as an argument. */
 export interface Context {
   readonly pool: pg.Pool;
+  /** Plain typed reads of records, over the same pool. */
+  readonly records: Records;
   /** The one door for writes. */
   readonly lane: Lane;
   readonly now: () => Date;

@@ -6,6 +6,7 @@ import type { Config } from './config.ts';
 import type { Context } from './context.ts';
 import { type Database, openDatabase } from './store/connections.ts';
 import { migrate } from './store/migrations.ts';
+import { openRecords } from './store/records.ts';
 import { openLane } from './writes/lane.ts';
 
 const MIGRATIONS = path.join(import.meta.dirname, '../prisma/migrations');
@@ -38,8 +39,9 @@ export async function openStore(config: Config, logger: Logger, now: () => Date)
     throw error;
   }
   const { pool } = database;
-  const ctx = { pool, now, lane: openLane({ pool, now, committed: () => undefined }) };
-  return { ctx, database, close: () => database.close() };
+  const records = openRecords(pool);
+  const ctx = { pool, records, now, lane: openLane({ pool, now, committed: () => undefined }) };
+  return { ctx, database, close: () => records.close().finally(() => database.close()) };
 }
 
 /** A server that listens. */

@@ -52,7 +52,8 @@ const RETRY_AFTER_S = 1;
 export function answerProblem(error: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply {
   const problem = problemOf(error);
   if (problem.code === 'internal') request.log.error({ err: error }, 'a fault of ours');
-  if (problem.status === 503 || problem.status === 429) reply.header('retry-after', String(RETRY_AFTER_S));
+  const again = problem.status === 503 || problem.status === 429;
+  if (again && !reply.hasHeader('retry-after')) reply.header('retry-after', String(RETRY_AFTER_S));
   if (problem.status === 401) reply.header('www-authenticate', 'Bearer');
   return reply
     .code(problem.status)

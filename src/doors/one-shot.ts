@@ -29,12 +29,17 @@ export interface OneShotAnswer {
   readonly repeated: boolean;
 }
 
+/** The client that a token and a key name. */
+export function oneShotClient(actor: Actor, key: string): string {
+  return v5(key, actor.token);
+}
+
 /**
  * A request of its own is a client with one mutation: the key that names the request, and the token, name the client.
  * The same key with the same content therefore meets the receipt of the first, whichever door it comes through.
  */
 export function oneShotBatch(actor: Actor, key: string, shot: OneShot): Batch {
-  const client = v5(key, actor.token);
+  const client = oneShotClient(actor, key);
   const mutation = { ...shot, mutationId: 1, id: shot.id ?? v5('record', client) };
   const bytes = Buffer.from(canonicalText(mutation));
   return {

@@ -3,6 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import pino from 'pino';
 import { openApp } from '../../src/app.ts';
 import type { Role } from '../../src/protocol/kind.ts';
+import { openRecords } from '../../src/store/records.ts';
 import { newSecret, secretHash } from '../../src/store/tokens.ts';
 import { insertToken } from '../../src/store/write/token-rows.ts';
 import { type TestDatabase, testDatabase } from './test-database.ts';
@@ -24,7 +25,8 @@ export async function testApp(): Promise<TestApp> {
   await firm.setUp();
   const now = () => new Date(firm.nowMs);
   const logger = pino({ level: process.env.TEST_LOG ?? 'silent' });
-  const app = await openApp({ pool: db.pool, lane: firm.lane, now }, logger);
+  const records = openRecords(db.pool);
+  const app = await openApp({ pool: db.pool, records, lane: firm.lane, now }, logger);
   await app.ready();
   return {
     db,
@@ -39,6 +41,7 @@ export async function testApp(): Promise<TestApp> {
     },
     async close() {
       await app.close();
+      await records.close();
       await db.drop();
     },
   };

@@ -10,6 +10,7 @@ import { feedPage } from '../../reads/feed-page.ts';
 import { feedVerify } from '../../reads/feed-verify.ts';
 import { notePull } from '../../store/write/token-rows.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
+import { syncDocs } from './route-docs.ts';
 
 const feedsQuery = z.strictObject({ client: id.optional() });
 const rowsQuery = z.strictObject({
@@ -34,20 +35,22 @@ function parse<Schema extends z.ZodType>(schema: Schema, query: unknown): z.outp
 /** GET /feeds, /feeds/FEED/rows and /feeds/FEED/verify. */
 export function pullRoutes(app: FastifyInstance, ctx: Context): void {
   const config = { access: EVERY_ROLE };
-  app.get('/feeds', { config }, async (request) => {
+  app.get('/feeds', { config, schema: { ...syncDocs.feeds, querystring: feedsQuery } }, async (request) => {
     const { client } = parse(feedsQuery, request.query);
     const { firm, token } = request.actor;
     const now = ctx.now().toISOString();
     if (client) await notePull(ctx.pool, firm, client, token, now);
     return feedList(ctx.pool, request.actor, client ?? null, now);
   });
-  app.get<{ Params: { feed: string } }>('/feeds/:feed/rows', { config }, async (request, reply) => {
+  const rows = { ...syncDocs.rows, querystring: rowsQuery };
+  app.get<{ Params: { feed: string } }>('/feeds/:feed/rows', { config, schema: rows }, async (request, reply) => {
     const { cursor = null, limit, client = null } = parse(rowsQuery, request.query);
     const { feed } = request.params;
     const page = await feedPage(ctx.pool, request.actor, { feed, cursor, limit, client });
     return reply.type('application/json').send(page);
   });
-  app.get<{ Params: { feed: string } }>('/feeds/:feed/verify', { config }, async (request) => {
+  const verify = { ...syncDocs.verify, querystring: verifyQuery };
+  app.get<{ Params: { feed: string } }>('/feeds/:feed/verify', { config, schema: verify }, async (request) => {
     const { prefix } = parse(verifyQuery, request.query);
     return feedVerify(ctx.pool, request.actor, request.params.feed, prefix);
   });

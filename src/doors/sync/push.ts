@@ -5,6 +5,7 @@ import { Problem } from '../../protocol/problem.ts';
 import { durableMutation } from '../../reads/durable-mutation.ts';
 import type { Answer, Batch } from '../../writes/batch.ts';
 import { readPush } from './read-push.ts';
+import { syncDocs } from './route-docs.ts';
 
 function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch): Problem {
   if (answer.status === 'gap') {
@@ -33,7 +34,11 @@ export function pushRoute(app: FastifyInstance, ctx: Context): void {
   );
   app.post<{ Body: Buffer; Querystring: { carried?: string } }>(
     '/push',
-    { bodyLimit: LIMITS.pushBytes, config: { access: ['crew', 'coordinator', 'admin'], revokedToo: true } },
+    {
+      bodyLimit: LIMITS.pushBytes,
+      config: { access: ['crew', 'coordinator', 'admin'], revokedToo: true },
+      schema: syncDocs.push,
+    },
     async (request, reply) => {
       if (!Buffer.isBuffer(request.body)) throw new Problem('unsupported_media', 'a push is application/x-ndjson');
       const batch = readPush(request.body, request.actor, request.query.carried === 'true');

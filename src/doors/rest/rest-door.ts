@@ -1,0 +1,80 @@
+import type { FastifyInstance } from 'fastify';
+import { serializerCompiler } from 'fastify-type-provider-zod';
+import type { Context } from '../../context.ts';
+import { KINDS } from '../../protocol/kinds-by-name.ts';
+import type { TokenMemory } from '../authenticate.ts';
+import type { Api } from './api.ts';
+import { catalogueRoutes } from './catalogue-routes.ts';
+import { healthRoutes } from './health-routes.ts';
+import { readJsonBodies } from './json-body.ts';
+import { clashesWithManner, WRITABLE_KINDS } from './kind-shapes.ts';
+import { meRoutes } from './me-routes.ts';
+import { questionRoutes } from './question-routes.ts';
+import { limitRate } from './rate-limit.ts';
+import { readRoutes } from './read-routes.ts';
+import { recordRoutes } from './record-routes.ts';
+import { referencePage } from './reference-page.ts';
+import { rehomeRoute } from './rehome-route.ts';
+import { resolveRoute } from './resolve-route.ts';
+import { setAsideRoutes } from './set-aside-routes.ts';
+import { tokenRoutes } from './token-routes.ts';
+import { validatorCompiler } from './validate.ts';
+
+function kindRoutes(api: Api, ctx: Context): void {
+  for (const kind of KINDS) readRoutes(api, ctx, kind);
+  for (const kind of WRITABLE_KINDS) {
+    const clash = clashesWithManner(kind);
+    if (clash.length > 0)
+      throw new Error(`the fields ${clash.join(', ')} of ${kind.name} mean something else in a body`);
+    recordRoutes(api, ctx, kind);
+  }
+  rehomeRoute(api, ctx);
+  resolveRoute(api, ctx);
+}
+
+function documentRoute(api: Api): void {
+  let text: string | undefined;
+  api.get('/openapi.json', { config: { access: 'open' } }, async (_request, reply) => {
+    text ??= JSON.stringify(api.swagger());
+    return reply.type('application/json').send(text);
+  });
+}
+
+export interface RestOptions {
+  readonly ctx: Context;
+  readonly memory: TokenMemory;
+  readonly requestsPerMinute: number;
+}
+
+function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
+  kindRoutes(api, ctx);
+  setAsideRoutes(api, ctx);
+  meRoutes(api, ctx, memory);
+  tokenRoutes(api, ctx, memory);
+  catalogueRoutes(api);
+  questionRoutes(api, ctx);
+  documentRoute(api);
+}
+
+/** The REST door: an instance of its own, since its compilers speak zod and those of others do not. */
+export function restDoor(app: FastifyInstance, options: RestOptions, done: () => void): void {
+  const { ctx, memory, requestsPerMinute } = options;
+  app.setValidatorCompiler(validatorCompiler);
+  app.setSerializerCompiler(serializerCompiler);
+  readJsonBodies(app);
+  limitRate(app, requestsPerMinute);
+  void app.register(referencePage);
+  // within a plugin, so that the limit above is in place before the first route
+  void app.register((routes, _none, ready) => {
+    healthRoutes(routes.withTypeProvider() as Api, ctx);
+    ready();
+  });
+  void app.register(
+    (routes, _none, ready) => {
+      v1Routes(routes.withTypeProvider() as Api, ctx, memory);
+      ready();
+    },
+    { prefix: '/v1' },
+  );
+  done();
+}

@@ -1,0 +1,134 @@
+import { randomUUID } from 'node:crypto';
+import { z } from 'zod';
+import type { Context } from '../../context.ts';
+import type { Role } from '../../protocol/kind.ts';
+import { id, instant, text } from '../../protocol/primitives.ts';
+import { Problem } from '../../protocol/problem.ts';
+import { oneToken, tokenPage } from '../../reads/token-page.ts';
+import { recordById } from '../../store/read/records.ts';
+import { newSecret, secretHash } from '../../store/tokens.ts';
+import { insertToken, revokeToken } from '../../store/write/token-rows.ts';
+import { EVERY_ROLE, type TokenMemory } from '../authenticate.ts';
+import { type Api, OFFICE } from './api.ts';
+import { idParams, nextLink, paging } from './list-shapes.ts';
+import { answer, BODY_CODES, problems } from './problem-docs.ts';
+
+const config = { access: OFFICE };
+const tags = ['token'];
+
+const token = z
+  .strictObject({
+    id,
+    label: z.string(),
+    role: z.enum(EVERY_ROLE),
+    device: id.nullable(),
+    createdAt: instant,
+    expiresAt: instant.nullable(),
+    revokedAt: instant.nullable(),
+  })
+  .meta({ id: 'Token', description: 'A token without its secret, which is shown once and not kept' });
+
+const issued = token.extend({ secret: z.string().describe('Shown this once') }).meta({ id: 'IssuedToken' });
+
+const newToken = z
+  .strictObject({
+    label: text().describe('Whose it is, in words'),
+    role: z.enum(EVERY_ROLE),
+    device: id.optional().describe('The device record that it speaks for'),
+    expiresAt: instant.optional(),
+  })
+  .meta({ id: 'NewToken' });
+
+/** A coordinator gives out and withdraws what crews and screens need, and no right above their own. */
+const BY_COORDINATOR: readonly Role[] = ['crew', 'dashboard'];
+
+function mustRule(own: Role, over: Role): void {
+  if (own === 'admin' || BY_COORDINATOR.includes(over)) return;
+  throw new Problem('forbidden', `the role ${own} may issue and revoke tokens of crew and dashboard; admin of all`);
+}
+
+async function mustBeDevice(ctx: Context, firm: string, device: string | undefined): Promise<void> {
+  if (device === undefined) return;
+  const record = await ctx.records.read(firm, (tx) => recordById(tx, device));
+  if (record?.state.kind === 'device') return;
+  throw new Problem('unreadable_record', `/device ${device} is no device of the firm`, { pointer: '/device' });
+}
+
+function mustLieAhead(expiresAt: string | undefined, now: Date): void {
+  if (expiresAt === undefined || Date.parse(expiresAt) > now.getTime()) return;
+  throw new Problem('unreadable_record', `/expiresAt ${expiresAt} is past already`, { pointer: '/expiresAt' });
+}
+
+function issueRoute(api: Api, ctx: Context): void {
+  const schema = {
+    operationId: 'issueToken',
+    summary: 'Issue a token',
+    description: 'The secret is in this answer and nowhere else, so a repeated request makes another token.',
+    tags,
+    body: newToken,
+    response: { 201: answer('The token with its secret', issued), ...problems(...BODY_CODES) },
+  };
+  api.post('/tokens', { schema, config }, async (request, reply) => {
+    const { label, role, device, expiresAt } = request.body;
+    const { firm, role: own } = request.actor;
+    mustRule(own, role);
+    mustLieAhead(expiresAt, ctx.now());
+    await mustBeDevice(ctx, firm, device);
+    const secret = newSecret();
+    const shown = { id: randomUUID(), label, role, device: device ?? null, createdAt: ctx.now().toISOString() };
+    await insertToken(ctx.pool, { ...shown, firm, hash: secretHash(secret), expiresAt: expiresAt ?? null });
+    reply.code(201).header('cache-control', 'no-store').header('location', `/v1/tokens/${shown.id}`);
+    return { ...shown, expiresAt: expiresAt ?? null, revokedAt: null, secret };
+  });
+}
+
+function listRoutes(api: Api, ctx: Context): void {
+  const list = {
+    operationId: 'listTokens',
+    summary: 'The tokens of the firm, without their secrets',
+    tags,
+    querystring: z.strictObject(paging),
+    response: {
+      200: answer('A page', z.strictObject({ items: z.array(token), next: z.string().nullable() })),
+      ...problems(),
+    },
+  };
+  api.get('/tokens', { schema: list, config }, async (request, reply) => {
+    const { items, next } = await tokenPage(ctx, request.actor, request.query);
+    return reply.headers(nextLink(request.url, next)).send({ items: [...items], next });
+  });
+  const one = {
+    operationId: 'getToken',
+    summary: 'One token, without its secret',
+    tags,
+    params: idParams,
+    response: { 200: answer('The token', token), ...problems('not_found') },
+  };
+  api.get('/tokens/:id', { schema: one, config }, async (request) => oneToken(ctx, request.actor, request.params.id));
+}
+
+function revokeRoute(api: Api, ctx: Context, memory: TokenMemory): void {
+  const schema = {
+    operationId: 'revokeToken',
+    summary: 'Withdraw a token',
+    description: 'At once in this process, within two seconds in every other. What its device still hands in is kept.',
+    tags,
+    params: idParams,
+    response: { 200: answer('The token', token), ...problems('not_found') },
+  };
+  api.post('/tokens/:id/revoke', { schema, config }, async (request) => {
+    const { firm, role } = request.actor;
+    const { id: revoked } = request.params;
+    mustRule(role, (await oneToken(ctx, request.actor, revoked)).role);
+    await revokeToken(ctx.pool, firm, revoked, ctx.now().toISOString());
+    memory.forget();
+    return oneToken(ctx, request.actor, revoked);
+  });
+}
+
+/** POST /tokens, GET /tokens, /tokens/ID and POST /tokens/ID/revoke. */
+export function tokenRoutes(api: Api, ctx: Context, memory: TokenMemory): void {
+  issueRoute(api, ctx);
+  listRoutes(api, ctx);
+  revokeRoute(api, ctx, memory);
+}

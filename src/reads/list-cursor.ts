@@ -1,0 +1,29 @@
+import { Problem } from '../protocol/problem.ts';
+
+/** A place in a list, opaque to whoever gets it. It grants nothing: what may be read is asked again for each page. */
+export function writeListCursor(list: string, place: string): string {
+  return Buffer.from(JSON.stringify([list, place])).toString('base64url');
+}
+
+function parse(text: string): unknown {
+  try {
+    return JSON.parse(Buffer.from(text, 'base64url').toString('utf8'));
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * @param form what a place of this list looks like
+ * @returns null for the beginning
+ * @throws Problem `bad_request` where the text is no cursor of this list
+ */
+export function readListCursor(list: string, text: string | undefined, form: RegExp): string | null {
+  if (text === undefined) return null;
+  const parsed = parse(text);
+  const [of, place]: unknown[] = Array.isArray(parsed) ? parsed : [];
+  if (of === list && typeof place === 'string' && form.test(place)) return place;
+  throw new Problem('bad_request', `cursor: no cursor of the list ${list}; take it from the link to the next page`, {
+    pointer: '/cursor',
+  });
+}

@@ -1,0 +1,84 @@
+import { canonicalText } from '../protocol/content-hash.ts';
+import type { KindDefinition } from '../protocol/kind.ts';
+import type { RecordState } from '../protocol/record.ts';
+import { type HistoryRow, recordHistory } from '../store/read/record-history.ts';
+import { readListCursor, writeListCursor } from './list-cursor.ts';
+import { visibleRecord } from './one-record.ts';
+import type { ReadContext } from './read-context.ts';
+import type { Reader } from './reader.ts';
+import { visibleFeeds } from './visible-feeds.ts';
+
+/** A field whose value differs from the state before; a member is missing where the field was, or is. */
+export interface FieldChange {
+  readonly field: string;
+  readonly was?: unknown;
+  readonly is?: unknown;
+}
+
+export interface HistoryEntry {
+  readonly feed: string;
+  readonly seq: number;
+  readonly rev: number;
+  /** When the server took it. */
+  readonly receivedAt: string;
+  readonly client: string | null;
+  readonly mutation: number | null;
+  readonly changes: readonly FieldChange[];
+  /** The state as it was; null where the record left this feed, because it moved or nothing gave rise to it. */
+  readonly record: RecordState | null;
+}
+
+export interface HistoryPage {
+  readonly entries: readonly HistoryEntry[];
+  readonly next: string | null;
+}
+
+function same(a: unknown, b: unknown): boolean {
+  return canonicalText(a ?? null) === canonicalText(b ?? null);
+}
+
+function changesOf(before: RecordState | null, after: RecordState | null): FieldChange[] {
+  if (!before || !after) return [];
+  const was = { ...before.fields, voided: before.voided ?? undefined };
+  const is = { ...after.fields, voided: after.voided ?? undefined };
+  const fields = [...new Set([...Object.keys(was), ...Object.keys(is)])].sort();
+  return fields.flatMap((field) => {
+    const [old, now] = [Reflect.get(was, field), Reflect.get(is, field)];
+    if (same(old, now)) return [];
+    return [{ field, ...(old === undefined ? {} : { was: old }), ...(now === undefined ? {} : { is: now }) }];
+  });
+}
+
+function entriesOf(rows: readonly HistoryRow[]): HistoryEntry[] {
+  let before: RecordState | null = null;
+  return rows.map(({ state: record, ...row }) => {
+    const changes = changesOf(before, record);
+    before = record ?? before;
+    return { ...row, changes, record };
+  });
+}
+
+/** The rows before a page that its first change is told against: a move leaves a row without a state. */
+const CONTEXT_ROWS = 2;
+
+/** Everything that a record ever said, oldest first, with what each change replaced. */
+export async function recordHistoryPage(
+  ctx: ReadContext,
+  reader: Reader,
+  kind: KindDefinition,
+  id: string,
+  page: { readonly cursor?: string | undefined; readonly limit: number },
+): Promise<HistoryPage> {
+  const list = `${kind.plural}/${id}/history`;
+  const begin = Number(readListCursor(list, page.cursor, /^\d{1,9}$/) ?? 0);
+  const visible = await visibleFeeds(ctx, reader);
+  return ctx.records.read(reader.firm, async (tx) => {
+    await visibleRecord(tx, visible, kind, id);
+    const skip = Math.max(0, begin - CONTEXT_ROWS);
+    const order = kind.family === 'derived' ? 'derived' : 'written';
+    const rows = await recordHistory(tx, id, order, { skip, take: begin - skip + page.limit + 1 });
+    const entries = entriesOf(rows).slice(begin - skip, begin - skip + page.limit);
+    const more = rows.length > begin - skip + page.limit;
+    return { entries, next: more ? writeListCursor(list, String(begin + page.limit)) : null };
+  });
+}
