@@ -1,5 +1,6 @@
 import type { KindDefinition } from '../../protocol/kind.ts';
 import type { Mutation } from '../../protocol/mutation.ts';
+import { id } from '../../protocol/primitives.ts';
 import type { Fields, ReadMutation } from '../../protocol/read-mutation.ts';
 import type { World } from '../held.ts';
 import { type NotTaken, setAside } from './decision.ts';
@@ -42,9 +43,16 @@ function needs(read: ReadMutation): Need[] {
   return [...person, ...required, ...referring, ...observedNeeds(fields)];
 }
 
+/** The value that a conflict is resolved to may name a record. */
+function chosenIds({ mutation, fields }: ReadMutation): string[] {
+  if (mutation.verb !== 'resolve') return [];
+  const chosen = id.safeParse(fields.value);
+  return chosen.success ? [chosen.data] : [];
+}
+
 /** Every id that has to be loaded before the mutation can be decided. */
 export function neededIds(read: ReadMutation): string[] {
-  return [read.mutation.id, ...needs(read).map((need) => need.id)];
+  return [read.mutation.id, ...needs(read).map((need) => need.id), ...chosenIds(read)];
 }
 
 /** A record may name itself (a firm does); everything else that it names must be here, and of the right kind. */

@@ -3,16 +3,24 @@ import { isUnreadable, readSet } from '../../protocol/read-mutation.ts';
 import { derivedId } from '../derived-id.ts';
 import type { Held, World } from '../held.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
+import { sameValue } from '../merge/register.ts';
 import { changeRecord } from './change-record.ts';
 import { type Change, type Decision, type NotTaken, refuse } from './decision.ts';
+import { placeOf } from './home.ts';
+import { moveVisit } from './move-visit.ts';
 import { personOf, type Request } from './request.ts';
+
+interface Rival {
+  readonly value?: unknown;
+}
 
 interface ConflictFields {
   readonly subject: string;
   readonly type: string;
   readonly field?: string;
   readonly standing: string;
-  readonly kept: readonly { readonly value?: unknown }[];
+  readonly shown: Rival;
+  readonly kept: readonly Rival[];
 }
 
 /**
@@ -20,6 +28,7 @@ interface ConflictFields {
  * the resolution. It cites the revision of the conflict that was looked at, so that a rival who came since is not lost.
  */
 export function decideResolve(request: Request, held: Held, world: World): Decision {
+  if (held.state.kind !== 'conflict') return refuse('not_a_conflict', `${held.state.id} is a ${held.state.kind}`);
   const conflict = held.state.fields as unknown as ConflictFields;
   const { base } = request.read.mutation;
   if (conflict.standing !== 'open')
@@ -32,15 +41,23 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   }
   const subject = world.get(conflict.subject);
   if (!subject) return refuse('record_missing', `the subject ${conflict.subject} of the conflict is not here`);
-  const fault = unfit(subject, conflict, request.read.fields.value);
+  const fault = unfit(subject, conflict, request.read.fields.value, world);
   if (fault) return fault;
   const id = derivedId(request.writer.client, 'resolution', String(request.read.mutation.mutationId));
-  const resolution = resolutionRecord(request, held, conflict, id);
-  const effect = effectOn(request, subject, conflict, id);
+  const effect = effectOn(request, subject, conflict, id, world);
+  const resolution = resolutionRecord(request, held, conflict, id, effect[0]?.held.feed ?? held.feed);
   return { outcome: 'applied', changes: [resolution, ...effect], seenRev: base.rev };
 }
 
-function resolutionRecord(request: Request, held: Held, conflict: ConflictFields, id: string): Change {
+/** The values that the one chosen was chosen over; a clash of claims leaves both as they are, and lists the rivals. */
+function chosenOver(conflict: ConflictFields, chosen: unknown): unknown[] {
+  if (conflict.field === undefined && conflict.type !== 'void') return conflict.kept.map((one) => one.value ?? null);
+  const values = [conflict.shown, ...conflict.kept].map((one) => one.value ?? null);
+  const others = values.filter((value) => !sameValue(value, chosen ?? null));
+  return others.filter((value, index) => others.findIndex((one) => sameValue(one, value)) === index);
+}
+
+function resolutionRecord(request: Request, held: Held, conflict: ConflictFields, id: string, feed: string): Change {
   const { mutation, fields } = request.read;
   const chosen = 'value' in fields ? { value: fields.value } : {};
   const reason = mutation.reason === undefined ? {} : { reason: mutation.reason };
@@ -58,30 +75,48 @@ function resolutionRecord(request: Request, held: Held, conflict: ConflictFields
       conflict: held.state.id,
       subject: conflict.subject,
       ...chosen,
-      over: conflict.kept.map((rival) => rival.value ?? null),
+      over: chosenOver(conflict, fields.value),
       ...reason,
     },
   };
-  const place = { feed: held.feed, parent: conflict.subject, visit: held.visit };
+  const place = { feed, parent: conflict.subject, visit: held.visit };
   return { held: { state, ...place, memory: null }, leaves: null, intent: null };
 }
 
-/** The value chosen must be one that the field may hold. */
-function unfit(subject: Held, conflict: ConflictFields, value: unknown): NotTaken | null {
+/** The value chosen must be one that the field may hold, and a record that it names must be here. */
+function unfit(subject: Held, conflict: ConflictFields, value: unknown, world: World): NotTaken | null {
   if (conflict.type === 'void' && typeof value !== 'boolean') {
     return refuse('unreadable_record', 'value says whether the record is void: true or false', '/set/value');
   }
   const kind = kindNamed(subject.state.kind);
-  if (conflict.field === undefined || !kind) return null;
-  const read = readSet(kind, { [conflict.field]: value });
-  return isUnreadable(read) ? refuse(read.code, read.detail, '/set/value') : null;
+  const { field } = conflict;
+  if (field === undefined || !kind) return null;
+  const read = readSet(kind, { [field]: value });
+  if (isUnreadable(read)) return refuse(read.code, read.detail, '/set/value');
+  const named = kind.references[field];
+  if (named === undefined || typeof value !== 'string' || world.get(value)?.state.kind === named) return null;
+  return refuse('record_missing', `${field} names ${value}, which is no ${named} of this firm`, '/set/value');
 }
 
 /** A clash of fields is decided by writing the value; a clash of claims leaves both claims as they were made. */
-function effectOn(request: Request, subject: Held, conflict: ConflictFields, resolution: string): Change[] {
+function effectOn(
+  request: Request,
+  subject: Held,
+  conflict: ConflictFields,
+  resolution: string,
+  world: World,
+): Change[] {
   const { value } = request.read.fields;
   const field = conflict.type === 'void' ? VOIDED : conflict.field;
   if (field === undefined) return [];
   const seen = { rev: subject.state.rev };
-  return [changeRecord(request, subject, { seen, set: { [field]: value ?? null }, resolution, keepsFormer: true })];
+  const set = { [field]: value ?? null };
+  const change = changeRecord(request, subject, { seen, set, resolution, keepsFormer: true });
+  const kind = kindNamed(subject.state.kind);
+  if (kind?.name === 'visit' && (field === 'well' || field === 'event')) {
+    return moveVisit(request, subject, change, set, world);
+  }
+  if (kind?.home.in !== 'parent' || kind.home.field !== field) return [change];
+  const place = placeOf(kind, subject.state.id, change.held.state.fields, world);
+  return [{ ...change, held: { ...change.held, ...place } }];
 }

@@ -62,13 +62,23 @@ function event(id: string): Held {
   );
 }
 
-/** What the edits of a test are about, as the office set it up: wells of a nest and two events. */
+export const POINTS = { shallow: idOf(0xe7, 1), old: idOf(0xe7, 2), raised: idOf(0xe7, 3) };
+
+function point(id: string, of: string, validFrom: string, change: string): Held {
+  const place = { feed: `site:${SITE}`, parent: of, visit: null };
+  return held('measuring-point', id, place, { well: of, description: 'notch on the rim', validFrom, change });
+}
+
+/** What the edits of a test are about, as the office set it up: wells of a nest, their points, and two events. */
 export function emptyWorld(): Overlay {
   const world = new Overlay();
   world.put(held('member', MEMBER, inFirm, { name: 'Ann Reader', initials: 'AR', standing: 'active' }));
   world.put(held('crew', CREW, inFirm, { name: 'North crew' }));
   world.put(well(WELL, 'W-4S', '25.3'));
   world.put(well(DEEP, 'W-4D', '61.8'));
+  world.put(point(POINTS.shallow, WELL, '2020-01-01T00:00:00Z', 'first'));
+  world.put(point(POINTS.old, DEEP, '2020-01-01T00:00:00Z', 'first'));
+  world.put(point(POINTS.raised, DEEP, '2026-05-04T12:00:00-05:00', 'casing-changed'));
   world.put(event(EVENT));
   world.put(event(LATER));
   return world;

@@ -1,7 +1,8 @@
 import { isUnreadable, type ReadMutation, readMutation } from '../../../src/protocol/read-mutation.ts';
 import { decide } from '../../../src/rules/decide/decide.ts';
 import { type Decision, isTaken } from '../../../src/rules/decide/decision.ts';
-import { visitDerived } from '../../../src/rules/derive/visit-derived.ts';
+import { compareDerived } from '../../../src/rules/derive/derived.ts';
+import { VISIT_DERIVED, visitDerived } from '../../../src/rules/derive/visit-derived.ts';
 import type { Held } from '../../../src/rules/held.ts';
 import type { Seen } from '../../../src/rules/merge/register.ts';
 import type { Overlay } from '../../../src/rules/overlay.ts';
@@ -82,5 +83,19 @@ export class SimulatedServer {
 
   derived() {
     return visitDerived(FIRM, VISIT, this.world);
+  }
+
+  /** Stores what follows from the visit, as the write door does after a group. */
+  derive(): void {
+    const stored = this.world.ofVisit(VISIT).filter((held) => VISIT_DERIVED.includes(held.state.kind));
+    const { put, withdrawn } = compareDerived(stored, this.derived());
+    for (const { held } of put) this.world.put(held);
+    for (const held of withdrawn) this.world.drop(held.state.id);
+  }
+
+  conflictOf(id: string): Held {
+    const found = this.world.under(id).find((held) => held.state.kind === 'conflict');
+    if (!found) throw new Error(`no conflict about ${id}`);
+    return found;
   }
 }

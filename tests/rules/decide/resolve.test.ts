@@ -1,0 +1,141 @@
+import { describe, expect, it } from 'vitest';
+import type { Held } from '../../../src/rules/held.ts';
+import {
+  DEEP,
+  EVENT,
+  FIRST_FIELDS,
+  idOf,
+  LATER,
+  observedAt,
+  POINTS,
+  PURGE,
+  READINGS,
+  VISIT,
+  WELL,
+} from '../merge/merge-world.ts';
+import { SimulatedServer, sent } from '../merge/simulated-server.ts';
+
+const LEVEL = idOf(0xb4, 1);
+const [READING] = READINGS;
+
+function server(): SimulatedServer {
+  const made = new SimulatedServer();
+  const record = (mutationId: number, kind: string, id: string, set: object) =>
+    made.take(sent(9, { mutationId, verb: 'record', kind, id, set }));
+  record(1, 'visit', VISIT, FIRST_FIELDS.visit ?? {});
+  record(2, 'purge', PURGE, FIRST_FIELDS.purge ?? {});
+  record(3, 'reading', READING, { ...FIRST_FIELDS.reading, observed: observedAt(5) });
+  const level = { visit: VISIT, purpose: 'before-purge', state: 'measured', depthToWaterFt: '12.04' };
+  record(4, 'water-level', LEVEL, { ...level, measuringPoint: POINTS.shallow, observed: observedAt(1) });
+  return made;
+}
+
+function take(made: SimulatedServer, phone: number, mutation: object): ReturnType<SimulatedServer['take']> {
+  const decision = made.take(sent(phone, { ...mutation } as Record<string, unknown>));
+  made.derive();
+  return decision;
+}
+
+function resolve(made: SimulatedServer, conflict: Held, value: unknown, rev = conflict.state.rev) {
+  const { id } = conflict.state;
+  const set = { value };
+  return take(made, 7, { mutationId: 1, verb: 'resolve', kind: 'conflict', id, base: { rev }, set, reason: 'sheet' });
+}
+
+const correction = (ph: string, id = READING) => {
+  return { mutationId: 1, verb: 'amend', kind: 'reading', id, base: { rev: 1 }, set: { ph }, reason: 'misread' };
+};
+
+const goesTo = (set: object) => {
+  return { mutationId: 1, verb: 'rehome', kind: 'visit', id: VISIT, base: { rev: 1 }, set, reason: 'wrong well' };
+};
+
+function resolutionOf(decision: ReturnType<SimulatedServer['take']>): Held | undefined {
+  return 'changes' in decision ? decision.changes[0]?.held : undefined;
+}
+
+describe('a person decides a conflict', () => {
+  it('[M7] writes the value chosen and lists every value that it was chosen over', () => {
+    const made = server();
+    take(made, 0, correction('7.05'));
+    take(made, 1, correction('7.09'));
+    const decision = resolve(made, made.conflictOf(READING), '7.05');
+    expect(resolutionOf(decision)?.state.fields).toMatchObject({ subject: READING, value: '7.05', over: ['7.09'] });
+    expect(made.held(READING)?.state.fields.ph).toBe('7.05');
+    expect(made.conflictOf(READING).state.fields).toMatchObject({ standing: 'resolved', kept: [] });
+    expect(made.held(READING)?.memory?.former.ph).toEqual(['7.01', '7.05', '7.09']);
+  });
+
+  it('[M7] may choose a third value, over both', () => {
+    const made = server();
+    take(made, 0, correction('7.05'));
+    take(made, 1, correction('7.09'));
+    const decision = resolve(made, made.conflictOf(READING), '7.07');
+    expect(resolutionOf(decision)?.state.fields.over).toEqual(['7.09', '7.05']);
+  });
+
+  it('[M8] is told that the conflict has changed where a rival came in between', () => {
+    const made = server();
+    take(made, 0, correction('7.05'));
+    take(made, 1, correction('7.09'));
+    const looked = made.conflictOf(READING);
+    take(made, 2, correction('7.11'));
+    expect(resolve(made, looked, '7.05')).toMatchObject({ outcome: 'refused', code: 'conflict_changed' });
+    expect(resolve(made, made.conflictOf(READING), '7.05', 9)).toMatchObject({ code: 'conflict_changed' });
+  });
+
+  it('[M8] is told so where it is decided already, or no conflict at all', () => {
+    const made = server();
+    take(made, 0, correction('7.05'));
+    take(made, 1, correction('7.09'));
+    resolve(made, made.conflictOf(READING), '7.05');
+    expect(resolve(made, made.conflictOf(READING), '7.09')).toMatchObject({ code: 'not_a_conflict' });
+    const event = made.world.get(EVENT);
+    const decision = made.take(sent(7, { mutationId: 2, verb: 'resolve', kind: 'event', id: EVENT, base: { rev: 1 } }));
+    expect(event?.state.fields.standing).toBe('open');
+    expect(decision).toMatchObject({ outcome: 'refused', code: 'not_a_conflict' });
+  });
+
+  it('[M8] is refused a value that the field cannot take or that names nothing', () => {
+    const made = server();
+    take(made, 0, goesTo({ well: DEEP }));
+    take(made, 1, goesTo({ well: WELL }));
+    expect(resolve(made, made.conflictOf(VISIT), 'deep')).toMatchObject({ code: 'unreadable_record' });
+    expect(resolve(made, made.conflictOf(VISIT), EVENT)).toMatchObject({ code: 'record_missing' });
+  });
+
+  it('[M9] moves a visit that two people re-homed to the place chosen, with everything under it', () => {
+    const made = server();
+    take(made, 0, goesTo({ event: LATER }));
+    take(made, 1, goesTo({ event: EVENT }));
+    expect(made.held(LEVEL)?.feed).toBe(`event:${EVENT}`);
+    const decision = resolve(made, made.conflictOf(VISIT), LATER);
+    const later = { feed: `event:${LATER}` };
+    expect(made.held(VISIT)).toMatchObject({ ...later, parent: LATER, state: { fields: { event: LATER } } });
+    for (const id of [LEVEL, PURGE, READING]) expect(made.held(id)).toMatchObject(later);
+    expect(resolutionOf(decision)).toMatchObject(later);
+    expect(made.conflictOf(VISIT)).toMatchObject(later);
+  });
+
+  it('[M9] lets levels cite the point of the well chosen', () => {
+    const made = server();
+    take(made, 0, goesTo({ well: DEEP }));
+    expect(made.held(LEVEL)?.state.fields.measuringPoint).toBe(POINTS.old);
+    take(made, 1, goesTo({ well: WELL }));
+    expect(made.held(LEVEL)?.state.fields.measuringPoint).toBe(POINTS.shallow);
+    resolve(made, made.conflictOf(VISIT), DEEP);
+    expect(made.held(LEVEL)?.state.fields.measuringPoint).toBe(POINTS.old);
+  });
+
+  it('[M7] decides which purge a reading belongs to, and so where it lives', () => {
+    const made = server();
+    const other = idOf(0xb2, 2);
+    take(made, 9, { mutationId: 5, verb: 'record', kind: 'purge', id: other, set: FIRST_FIELDS.purge });
+    const amend = (purge: string) => ({ ...correction('7.01'), set: { purge } });
+    take(made, 0, amend(other));
+    take(made, 1, amend(PURGE));
+    expect(made.held(READING)?.parent).toBe(PURGE);
+    resolve(made, made.conflictOf(READING), other);
+    expect(made.held(READING)).toMatchObject({ parent: other, state: { fields: { purge: other } } });
+  });
+});
