@@ -2,7 +2,7 @@ import type { Fields } from '../../protocol/read-mutation.ts';
 import type { Held } from '../held.ts';
 import { knowsVoid } from '../merge/knows-void.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
-import { rivals, type Seen } from '../merge/register.ts';
+import { type Entry, rivals, type Seen } from '../merge/register.ts';
 import { changeRecord } from './change-record.ts';
 import type { Taken } from './decision.ts';
 import { type Request, seenRevOf } from './request.ts';
@@ -13,6 +13,17 @@ import { type Request, seenRevOf } from './request.ts';
  */
 function countsIt(request: Request, held: Held, seen: Seen | null): Fields {
   return knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: false };
+}
+
+/**
+ * What the same client has not given anew since: a change that was set aside and is applied late must not undo what its
+ * own author did after it.
+ */
+function notSinceGiven(request: Request, held: Held, given: Fields): Fields {
+  const { mutationId } = request.read.mutation;
+  const isLater = (entry: Entry) => entry.client === request.writer.client && (entry.mutation ?? 0) > mutationId;
+  const registers = held.memory?.registers ?? {};
+  return Object.fromEntries(Object.entries(given).filter(([field]) => !registers[field]?.some(isLater)));
 }
 
 /** Somebody else changed the record, elsewhere, since the revision seen. */
@@ -26,7 +37,7 @@ function hasMovedOn(request: Request, held: Held, seen: Seen | null): boolean {
  */
 export function mergeFields(request: Request, held: Held, given: Fields, seen: Seen | null): Taken {
   const edits = request.read.mutation.verb !== 'record';
-  const set = { ...given, ...(edits ? countsIt(request, held, seen) : {}) };
+  const set = notSinceGiven(request, held, { ...given, ...(edits ? countsIt(request, held, seen) : {}) });
   const keepsFormer = request.read.kind.family === 'observation';
   const changed = changeRecord(request, held, { seen, set, keepsFormer });
   const registers = changed.held.memory?.registers ?? {};

@@ -17,6 +17,9 @@ export function decideRehome(request: Request, held: Held, world: World): Decisi
     return refuse('nothing_to_change', 'rehome sets well, event or both, and nothing else', '/set');
   }
   const taken = mergeFields(request, held, fields, request.seen);
-  const changes = taken.changes.flatMap((change) => moveVisit(request, held, change, fields, world));
+  const changes = taken.changes.flatMap((change) => {
+    const place = Object.fromEntries(to.map((field) => [field, change.held.state.fields[field]]));
+    return moveVisit(request, held, change, place, world);
+  });
   return { ...taken, changes };
 }

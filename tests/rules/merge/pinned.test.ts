@@ -65,6 +65,15 @@ describe('merges that once went wrong, as a search for counterexamples found the
     }
   });
 
+  it('[M4] a change that was set aside and comes late does not undo what its author did after it', () => {
+    const made = play(
+      [1, 2, 'amend', READING, seen(1), { ph: '7.09', remark: 'read again' }],
+      [1, 1, 'amend', READING, seen(1), { ph: '7.05', turbidityNtu: '3.0' }],
+    );
+    expect(made.held(READING)?.state.fields).toMatchObject({ ph: '7.09', turbidityNtu: '3.0', remark: 'read again' });
+    expect(conflictsOf(made, READING)).toEqual([]);
+  });
+
   it('[M5] an edit of two fields speaks once against a void', () => {
     const edit: Step = [0, 1, 'amend', PURGE, seen(1), { remark: 'a', ended: '2026-05-04T11:00:00-05:00' }];
     const gone: Step = [1, 1, 'void', PURGE, seen(1)];
