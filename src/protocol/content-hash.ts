@@ -1,13 +1,14 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import canonicalize from 'canonicalize';
+import { plainJsonText } from './plain-json-text.ts';
 
 /** Nothing in the feed: the XOR of no rows. */
 export const NO_ROWS = '0000000000000000';
 
 /** The RFC 8785 text of a record: the same bytes wherever it is computed. */
 export function canonicalText(value: unknown): string {
-  const text = canonicalize(value);
+  const text = plainJsonText(value) ?? canonicalize(value);
   if (text === undefined)
     throw new TypeError('only JSON values have a canonical text; undefined or a function was given');
   return text;

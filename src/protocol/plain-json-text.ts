@@ -1,0 +1,84 @@
+/** Up to this many keys, inserting each where it belongs is faster than the sort of the language. */
+const FEW_KEYS = 40;
+/** Deeper than any record: what nests further may be a circle, which only the reference implementation finds. */
+const DEEPEST = 64;
+
+type Loose = Readonly<Record<string, unknown>>;
+
+/** Thrown for what is not plain JSON. */
+const NOT_PLAIN = Symbol('not plain');
+
+/** By UTF-16 code units, as RFC 8785 wants it and as `<` compares. */
+function inOrder(keys: string[]): string[] {
+  if (keys.length > FEW_KEYS) return keys.sort();
+  for (let at = 1; at < keys.length; at++) {
+    const key = keys[at] as string;
+    let to = at - 1;
+    for (; to >= 0 && (keys[to] as string) > key; to--) keys[to + 1] = keys[to] as string;
+    keys[to + 1] = key;
+  }
+  return keys;
+}
+
+/** Objects list keys that look like numbers first and treat these two in their own way, whatever order they get. */
+function isOdd(key: string): boolean {
+  const first = key.charCodeAt(0);
+  return (first >= 0x30 && first <= 0x39) || key === '__proto__' || key === 'toJSON';
+}
+
+function sortedObject(value: Loose, depth: number): Loose {
+  const prototype = Object.getPrototypeOf(value);
+  if (prototype !== Object.prototype && prototype !== null) throw NOT_PLAIN;
+  const sorted: Record<string, unknown> = {};
+  for (const key of inOrder(Object.keys(value))) {
+    if (isOdd(key)) throw NOT_PLAIN;
+    const member = value[key];
+    if (member !== undefined) sorted[key] = sortedValue(member, depth);
+  }
+  return sorted;
+}
+
+function sortedArray(value: readonly unknown[], depth: number): unknown[] {
+  if ('toJSON' in value) throw NOT_PLAIN;
+  const sorted: unknown[] = [];
+  for (const member of value) sorted.push(sortedValue(member, depth));
+  return sorted;
+}
+
+/** The same value with the keys of its objects in order, so that the language itself can write it. */
+function sortedValue(value: unknown, depth: number): unknown {
+  switch (typeof value) {
+    case 'string':
+    case 'boolean':
+      return value;
+    case 'number':
+      if (!Number.isFinite(value)) throw NOT_PLAIN;
+      return value;
+    case 'object':
+      break;
+    default:
+      throw NOT_PLAIN;
+  }
+  if (value === null) return null;
+  if (depth >= DEEPEST) throw NOT_PLAIN;
+  return Array.isArray(value) ? sortedArray(value, depth + 1) : sortedObject(value as Loose, depth + 1);
+}
+
+/** Half of a surrogate pair is written as an escape, and RFC 8785 allows none; some other texts look alike. */
+const MAY_BE_HALF_A_PAIR = '\\ud';
+
+/**
+ * The RFC 8785 text of plain JSON, the same as the reference implementation gives: keys are put in order, and the
+ * language writes the rest, whose texts of numbers and strings are those of RFC 8785.
+ *
+ * @returns null for everything else (a Date, NaN, half of a surrogate pair, a function, a circle ...)
+ */
+export function plainJsonText(value: unknown): string | null {
+  try {
+    const text = JSON.stringify(sortedValue(value, 0));
+    return text.includes(MAY_BE_HALF_A_PAIR) ? null : text;
+  } catch (error) {
+    if (error === NOT_PLAIN) return null;
+    throw error;
+  }
+}
