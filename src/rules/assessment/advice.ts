@@ -97,7 +97,7 @@ function drifting(one: Judged): Advice[] {
   if (!oneWay(all)) return [];
   const direction = (all[0] ?? 0) > 0 ? 'rising' : 'falling';
   const { name } = PARAMETER_NAMES[parameter];
-  const growing = all.length > 1 && all.every((step, at) => at === 0 || Math.abs(step) > Math.abs(all[at - 1] ?? 0));
+  const growing = all.every((step, at) => at === 0 || Math.abs(step) > Math.abs(all[at - 1] ?? 0));
   if (growing) {
     const sentence = `${name} is still ${direction}, by more at each step: it is moving away from a steady state.`;
     return [{ code: 'steps-growing', parameter, sentence }];

@@ -35,7 +35,8 @@ function startsOf(parameter: Parameter, read: Read, options: Options): number[] 
     if (quantity !== undefined && otherUnit) start = index;
     before = quantity ?? before;
     if (quantity === undefined && options.missing === 'break') start = index + 1;
-    if (options.overRange === 'break' && read.overRange.includes(index)) start = index + 1;
+    const over = quantity !== undefined && Number.isNaN(read.values[index]);
+    if (over && options.overRange === 'break') start = index + 1;
     return start;
   });
 }

@@ -1,27 +1,32 @@
 import type { Window } from './choose-window.ts';
 import { conditionsMetAt } from './conditions-at.ts';
-import type { Arithmetics } from './judge.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import { isMet, type Standing, standingAt, wholeWindow } from './standing.ts';
+
+const lastMetOf = new WeakMap<RunParameter, readonly number[]>();
+
+/** For each reading, the latest one since the last interruption at which the parameter was met; -1 where none was. */
+function lastMet(run: PurgeRun, parameter: RunParameter): readonly number[] {
+  const known = lastMetOf.get(parameter);
+  if (known) return known;
+  const all: number[] = [];
+  run.moments.forEach(({ interruption }, end) => {
+    const same = run.moments[end - 1]?.interruption === interruption;
+    const met = isMet(standingAt(run, parameter, end, wholeWindow(run, end)));
+    all.push(met ? end : same ? (all[end - 1] ?? -1) : -1);
+  });
+  lastMetOf.set(parameter, all);
+  return all;
+}
 
 /**
  * How a parameter stands at a reading. Where the plan lets each parameter be stable at its own time, that is its latest
  * window since the last interruption that met the criterion, if there is one.
  */
-export function parameterStanding(
-  run: PurgeRun,
-  parameter: RunParameter,
-  end: number,
-  by: Arithmetics = run.by,
-): Standing {
-  const now = standingAt(run, parameter, end, wholeWindow(run, end), by);
-  if (run.plan.options.windows === 'same-window' || isMet(now)) return now;
-  const { interruption } = run.moments[end] ?? { interruption: null };
-  for (let earlier = end - 1; run.moments[earlier]?.interruption === interruption; earlier -= 1) {
-    const standing = standingAt(run, parameter, earlier, wholeWindow(run, earlier), by);
-    if (isMet(standing)) return standing;
-  }
-  return now;
+export function parameterStanding(run: PurgeRun, parameter: RunParameter, end: number): Standing {
+  const last = run.plan.options.windows === 'own-time' ? (lastMet(run, parameter)[end] ?? -1) : -1;
+  const at = last < 0 ? end : last;
+  return standingAt(run, parameter, at, wholeWindow(run, at));
 }
 
 function standingOf(run: PurgeRun, parameter: RunParameter, end: number, whole: Window): Standing {

@@ -1,5 +1,5 @@
 import { chooseWindow, type Window } from './choose-window.ts';
-import { type Arithmetics, type Finding, judgeWindow } from './judge.ts';
+import { type Finding, judgeWindow } from './judge.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import type { Series } from './series.ts';
 
@@ -26,19 +26,13 @@ export function valuesOf(series: Series, window: Window): number[] {
  * @param end the reading at which the window ends
  * @param whole the window of the purge that ends there, whatever is measured
  */
-export function standingAt(
-  run: PurgeRun,
-  parameter: RunParameter,
-  end: number,
-  whole: Window,
-  by: Arithmetics = run.by,
-): Standing {
+export function standingAt(run: PurgeRun, parameter: RunParameter, end: number, whole: Window): Standing {
   const { series } = parameter;
   const window = series.complete ? whole : chooseWindow(run.plan, run.moments, end, series);
   if (window.shortfall !== null || whole.shortfall !== null) return { window, finding: null, stale: false };
   const oldest = whole.indices.at(-2) ?? end;
   if ((window.indices.at(-1) ?? -1) < oldest) return { window, finding: null, stale: true };
-  return { window, finding: judgeWindow(parameter.judge, valuesOf(series, window), by), stale: false };
+  return { window, finding: judgeWindow(parameter.judge, valuesOf(series, window), run.by), stale: false };
 }
 
 export function wholeWindow(run: PurgeRun, end: number): Window {

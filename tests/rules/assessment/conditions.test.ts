@@ -77,6 +77,11 @@ describe('drawdown', () => {
     expect(drawdown(every5Min([{}, {}, {}]), levels)).toMatchObject({ pumpingFt: '22.34', spreadFt: '0.04' });
   });
 
+  it('looks at the levels of the window, not at those of the start, when the rate was still being found', () => {
+    const readings = withLevels('23.10', '22.38', '22.39', '22.39');
+    expect(drawdown(readings, gauged)).toMatchObject({ status: 'within', spreadFt: '0.01' });
+  });
+
   it('is not known without a static or a pumping level', () => {
     expect(drawdown(every5Min([{}, {}, {}]), gauged)).toMatchObject({ status: 'not-known' });
     const unknown = drawdown(withLevels('22.3', undefined, undefined), []);
@@ -129,6 +134,8 @@ describe('minimum purge', () => {
     const early = purge(rows);
     expect(early).toMatchObject({ status: 'not-met', purgedMl: '1150.0', requiredMl: '1209.3' });
     expect(early.because).toContain('since the level steadied beyond its limit');
+    const later = [...gauged, level({ time: '10:17' }, 'pumping', '29.00')];
+    expect(purge(rows, { levels: later })).toEqual(early);
     expect(purge([...rows, { depthToWaterFt: '23.12', purgedMl: '3400' }])).toMatchObject({
       status: 'met',
       purgedMl: '1400.0',

@@ -116,6 +116,8 @@ describe('what the guidance leaves open', () => {
       compared: '3.20',
     });
     expect(statusOf(assess({ readings: fahrenheit(['53.6', '53.9', '54.2']) }), 'temperature')).toBe('stable');
+    const freezing = assess({ readings: fahrenheit(['30', '30', '30']) }).parameters[0];
+    expect(freezing).toMatchObject({ status: 'not-stable', values: ['-1.112', '-1.112', '-1.112'] });
     const [first, ...rest] = fahrenheit(['53.6', '53.6', '53.6']) as [ReadingRecord, ...ReadingRecord[]];
     const { temperatureF: _, ...others } = first.fields;
     const mixed = [{ ...first, fields: { ...others, temperatureC: '12.0' } }, ...rest];
@@ -198,8 +200,10 @@ describe('what the guidance leaves open', () => {
       readings.slice(0, 3).map(({ id }) => id),
     );
     expect(optionsUsed(readings, plan)).toContain('windows: own-time (plan)');
+    const restless = every5Min([{}, {}, {}, { ph: '7.5' }, { ph: '7.9' }, { ph: '8.4' }, { ph: '8.9' }]);
+    expect(assess({ readings: restless, plan }).stable).toBe(true);
     const occurrences = [occurrence({ time: '10:11' }, 'cell-cleaned')];
-    expect(assess({ readings, occurrences, plan }).stable).toBe(false);
+    expect(statusOf(assess({ readings: restless, occurrences, plan }), 'ph')).toBe('not-stable');
     expect(assess({ readings: every5Min([{ ph: '7.0' }, { ph: '7.3' }, { ph: '7.6' }]), plan }).stable).toBe(false);
   });
 

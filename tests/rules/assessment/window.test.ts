@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ReadingRecord } from '../../../src/rules/assessment/assessment-input.ts';
+import { durationText } from '../../../src/rules/assessment/shortfall-text.ts';
 import { assess, at, idOf, later, reading, STEADY, setUp, statusOf, unit } from './purge-fixture.ts';
 
 function steadyAt(...seconds: number[]): ReadingRecord[] {
@@ -140,6 +141,17 @@ describe('the turnover of the flow cell', () => {
       turnover: 'not-a-condition',
       requiredS: 300,
     });
+  });
+});
+
+describe('a duration in a sentence', () => {
+  it.each([
+    [45_000, '45 s'],
+    [300_000, '5 min'],
+    [200_000, '3 min 20 s'],
+    [214_286, '3 min 35 s'],
+  ])('%s ms is %s', (ms, text) => {
+    expect(durationText(ms)).toBe(text);
   });
 });
 
