@@ -54,13 +54,12 @@ export async function giveBack(crew: Crew, labels: readonly string[] = [...crew.
   }
 }
 
-/** The morning at the gate: news, the kit signed out, and off to where there is no signal. */
+/** The morning at the gate: the kit signed out, the news, and off to where there is no signal. */
 export async function morning(world: World, day: Day, crew: Crew, at: string, more: readonly string[] = []) {
   await world.agenda.until(day.ms(at));
-  await syncCrew(world, crew);
   const { pump, meter, cell, tape, controller } = crew.kit;
   await signOut(world, crew, [pump, meter, cell, tape, controller, ...more]);
-  await syncPhone(crew.phones[0]);
+  await syncCrew(world, crew, 'morning, ');
   loseSignal(crew);
 }
 

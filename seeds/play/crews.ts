@@ -12,7 +12,7 @@ const AHEAD_MS: Readonly<Record<string, number>> = {
   'Phone 2': -2_000,
   'Phone 3': 7_000,
   'Phone 4': 1_000,
-  'Phone 5': (3 * 60 + 7) * 60_000,
+  'Phone 5': (3 * 60 + 7.5) * 60_000,
   'Phone 6': -5_000,
 };
 

@@ -93,7 +93,7 @@ export const PLANS = {
     intakeFt: 26.5,
     sample: 'OCT-113',
   }),
-  mw14: plan('MW-14', shape(water(12.5, 6.9, 690, 0.7, -20, 4.4), 14, 16.02, 0.15, 200), {
+  mw14: plan('MW-14', shape(water(12.5, 6.9, 690, 0.7, -20, 3.2), 14, 16.02, 0.15, 200), {
     soundedFt: '33.1',
     intakeFt: 28.3,
     sample: 'OCT-114',

@@ -49,14 +49,31 @@ async function claimInVain(world: World, day: Day, crew: Crew): Promise<void> {
 }
 
 const READ_BEFORE_GATE = 5;
+/** Sand comes in bursts, so that no three readings agree. */
+const BURSTS = {
+  6: '48.0',
+  7: '35.1',
+  8: '52.6',
+  9: '33.9',
+  10: '44.2',
+  11: '34.8',
+  12: '41.3',
+  13: '33.2',
+  14: '39.5',
+};
+const PLAN = {
+  ...PLANS.mw12,
+  at: '15:30',
+  otherwise: Object.fromEntries(Object.entries(BURSTS).map(([number, turbidityNtu]) => [number, { turbidityNtu }])),
+} as const;
 
 /** The last well of the round does not settle. Half of what was recorded there gets through before the line is gone. */
 async function purgeIntoTheEvening(world: World, day: Day, crew: Crew): Promise<void> {
   const [phone] = crew.phones;
-  const purging = await startVisit(world, day, crew, { ...PLANS.mw12, at: '15:30' });
+  const purging = await startVisit(world, day, crew, PLAN);
   await readLog(purging, 1, READ_BEFORE_GATE);
   await syncAlone(world, crew, phone, 'MW-12 under way');
-  await readLog(purging, READ_BEFORE_GATE + 1, PLANS.mw12.shape.readings);
+  await readLog(purging, READ_BEFORE_GATE + 1, PLAN.shape.readings);
   phone.line.signal = true;
   phone.line.expect('push', 'lost');
   await syncInVain(phone);

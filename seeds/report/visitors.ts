@@ -1,0 +1,97 @@
+import type { EnteredFirm } from '../play/enter-firm.ts';
+import type { Phone } from '../play/phone.ts';
+
+/** A request to try that changes nothing. */
+export interface Trial {
+  readonly what: string;
+  readonly path: string;
+  readonly body?: object;
+}
+
+/** A kind of user, with a token of the demo and requests to begin with. */
+export interface Visitor {
+  readonly who: string;
+  readonly token: string;
+  readonly trials: readonly Trial[];
+}
+
+function graphql(event: string): object {
+  return {
+    query: `{ event(id: "${event}") { name standing starts ends } wells(first: 3) { edges { node { name } } } }`,
+  };
+}
+
+export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
+  const { id, event } = entered;
+  const nested = { well: id('well', 'MW-4S'), depthToBottomFt: '61.6' };
+  return [
+    {
+      who: `crew (${phone.label} of the North crew)`,
+      token: phone.token,
+      trials: [
+        { what: 'the feeds that this phone follows', path: '/v1/sync/feeds' },
+        { what: 'the event, from nothing', path: `/v1/sync/feeds/event:${event}/rows?limit=5` },
+        { what: 'which well of the nest was sounded?', path: '/v1/questions/which-well', body: nested },
+      ],
+    },
+    {
+      who: 'coordinator',
+      token: entered.coordinatorToken,
+      trials: [
+        { what: 'how the event stands', path: `/v1/events/${event}/status` },
+        { what: 'flags', path: '/v1/flags' },
+        { what: 'conflicts', path: '/v1/conflicts' },
+        { what: 'what was set aside', path: '/v1/set-asides' },
+      ],
+    },
+    {
+      who: 'dashboard',
+      token: entered.dashboardToken,
+      trials: [
+        { what: 'how the event stands', path: `/v1/events/${event}/status` },
+        { what: 'the same reads in GraphQL', path: '/graphql', body: graphql(event) },
+      ],
+    },
+    {
+      who: 'admin',
+      token: entered.adminToken,
+      trials: [
+        { what: 'the tokens, without their secrets', path: '/v1/tokens' },
+        { what: 'the people', path: '/v1/members' },
+      ],
+    },
+  ];
+}
+
+function quoted(text: string): string {
+  return `'${text.replaceAll("'", "'\\''")}'`;
+}
+
+function curl({ path, body }: Trial): string {
+  const sent = body === undefined ? '' : ` -H 'content-type: application/json' -d ${quoted(JSON.stringify(body))}`;
+  return `curl -s "$URL${path}" -H "authorization: Bearer $TOKEN"${sent}`;
+}
+
+/** Addresses, tokens and lines to copy. */
+export function visitorLines(base: string, all: readonly Visitor[]): string[] {
+  return all.flatMap(({ who, token, trials }) => [
+    '',
+    `As ${who}`,
+    `  export URL=${base} TOKEN=${token}`,
+    ...trials.flatMap((trial) => [`  # ${trial.what}`, `  ${curl(trial)}`]),
+  ]);
+}
+
+/** Tries every line that is printed; what does not answer is not worth printing. */
+export async function assertAnswered(base: string, all: readonly Visitor[]): Promise<void> {
+  for (const { who, token, trials } of all) {
+    for (const { path, body } of trials) {
+      const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
+      const request = body === undefined ? { headers } : { headers, method: 'POST', body: JSON.stringify(body) };
+      const answer = await fetch(base + path, request);
+      const text = await answer.text();
+      if (answer.status === 200 && !text.includes('"errors"')) continue;
+      throw new Error(`${path}, asked as ${who}, was answered with ${answer.status}: ${text.slice(0, 500)}`);
+    }
+  }
+}
