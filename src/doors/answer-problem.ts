@@ -1,5 +1,6 @@
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { CODES, type Code } from '../protocol/codes.ts';
+import { LIMITS } from '../protocol/limits.ts';
 import { Problem } from '../protocol/problem.ts';
 import { faultOf } from '../store/fault.ts';
 
@@ -49,8 +50,15 @@ export function problemBody(problem: Problem, requestId: string) {
 
 const RETRY_AFTER_S = 1;
 
+/** A body over a limit is refused by the name of the limit. */
+function tooLarge({ routeOptions }: FastifyRequest): Problem {
+  const limit = routeOptions.bodyLimit === LIMITS.pushBytes ? 'pushBytes' : 'bodyBytes';
+  return new Problem('too_large', `the body is over the limit ${limit} ${LIMITS[limit]}`, { limit });
+}
+
 export function answerProblem(error: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply {
-  const problem = problemOf(error);
+  const isTooLarge = (error as Partial<FastifyError> | null)?.code === 'FST_ERR_CTP_BODY_TOO_LARGE';
+  const problem = isTooLarge ? tooLarge(request) : problemOf(error);
   if (problem.code === 'internal') request.log.error({ err: error }, 'a fault of ours');
   const again = problem.status === 503 || problem.status === 429;
   if (again && !reply.hasHeader('retry-after')) reply.header('retry-after', String(RETRY_AFTER_S));

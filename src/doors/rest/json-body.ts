@@ -65,8 +65,13 @@ export function readJsonBody(bytes: Buffer): unknown {
   return value;
 }
 
-/** Every JSON body of the instance is read so; a body over the limit is refused by the limit's name. */
+/** Every body of the instance is JSON and is read so. */
 export function readJsonBodies(app: FastifyInstance): void {
+  app.removeContentTypeParser('text/plain');
+  app.addContentTypeParser('*', (request, _payload, done) => {
+    const given = JSON.stringify(request.headers['content-type']?.slice(0, 80) ?? null);
+    done(new Problem('unsupported_media', `the content type is ${given}; this door takes application/json`));
+  });
   app.addContentTypeParser('application/json', { parseAs: 'buffer' }, (_request, payload, done) => {
     try {
       done(null, readJsonBody(payload as Buffer));

@@ -4,7 +4,7 @@ import type { KindDefinition } from '../../protocol/kind.ts';
 import { visit } from '../../protocol/kinds/visit.ts';
 import { id } from '../../protocol/primitives.ts';
 import type { OneShot } from '../one-shot.ts';
-import { aimAt } from './aim.ts';
+import { aimAt, mustKnow } from './aim.ts';
 import { type Api, WRITERS } from './api.ts';
 import { answerChange, change, changeAnswers, ifMatchHeaders, keyOf } from './change.ts';
 import { type Manner, voidBody } from './kind-shapes.ts';
@@ -29,21 +29,14 @@ export function rehomeRoute(api: Api, ctx: Context): void {
     params: idParams,
     headers: ifMatchHeaders,
     body: rehomeBody,
-    response: changeAnswers(200, 'record_missing', 'revision_differs', 'nothing_to_change'),
+    response: changeAnswers(200, 'record_missing', 'revision_differs', 'base_missing', 'nothing_to_change'),
   };
   api.post('/visits/:id/rehome', { schema, config: { access: WRITERS } }, async (request, reply) => {
     const { base: said, well, event, ...manner } = request.body;
     const { id } = request.params;
-    const base = await aimAt(ctx, request, { kind, id }, said);
+    const base = mustKnow(await aimAt(ctx, request, { kind, id }, said));
     const set = { ...(well ? { well } : {}), ...(event ? { event } : {}) };
-    const shot: OneShot = {
-      verb: 'rehome',
-      kind: kind.name,
-      id,
-      set,
-      ...(manner as Manner),
-      ...(base ? { base } : {}),
-    };
+    const shot: OneShot = { verb: 'rehome', kind: kind.name, id, base, set, ...(manner as Manner) };
     return answerChange(reply, shot, await change(ctx, request.actor, keyOf(request), shot));
   });
 }
