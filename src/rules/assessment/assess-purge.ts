@@ -63,6 +63,7 @@ function assess(run: PurgeRun): AssessmentFields {
   const described = judged.map((one) => describeParameter(run, one, end, whole));
   const conditions = describeConditions(run, end, whole);
   const stable = stableAt(run, end);
+  const missing = missingAt(run, end, whole, judged);
   const latest = run.readings[end];
   return {
     purge: run.input.purge.id,
@@ -76,10 +77,10 @@ function assess(run: PurgeRun): AssessmentFields {
     ...firstHeld(run),
     parameters: inOrder([...described, ...describeOthers(run, whole)]),
     conditions,
-    missing: missingAt(run, end, whole, judged),
+    missing,
     advice: adviceFor(run, { judged, described, conditions, stable }),
     otherArithmetics: otherArithmetics(run, judged, conditionsMetAt(run, end, whole)),
-    call: callAgreement(run),
+    call: callAgreement(run, { stable, missing }),
   };
 }
 

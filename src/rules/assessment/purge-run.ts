@@ -74,11 +74,11 @@ function addStanding<Kind extends TimelineRecord>(
 
 function timelineOf(input: AssessmentInput): Placed<TimelineRecord>[] {
   const all: TimelineRecord[] = [];
+  addStanding(all, input.levels, input.visit.id);
+  addStanding(all, input.setUps, input.visit.id);
   addStanding(all, input.readings, input.purge.id);
   addStanding(all, input.occurrences, input.purge.id);
   addStanding(all, input.calls, input.purge.id);
-  addStanding(all, input.levels, input.visit.id);
-  addStanding(all, input.setUps, input.visit.id);
   return placeInTime(all);
 }
 

@@ -59,7 +59,7 @@ function originOf<Kind extends ObservedRecord>({ captured }: Boot<Kind>): number
  */
 function placeBoot<Kind extends ObservedRecord>(boot: Boot<Kind>, placed: Placed<Kind>[]): void {
   const origin = originOf(boot);
-  boot.captured.sort((a, b) => a.clock.sequence - b.clock.sequence || byId(a, b));
+  sortIfNeeded(boot.captured, bySequence);
   let latest = Number.NEGATIVE_INFINITY;
   let previous = '';
   for (const record of boot.captured) {
@@ -71,6 +71,7 @@ function placeBoot<Kind extends ObservedRecord>(boot: Boot<Kind>, placed: Placed
 }
 
 function byId(a: ObservedRecord, b: ObservedRecord): number {
+  if (a.id === b.id) return 0;
   return a.id < b.id ? -1 : 1;
 }
 
@@ -81,6 +82,19 @@ function rankOf(record: ObservedRecord): number {
 /** In order of time; ties by what the record is and then by its id, so that the order of arrival never matters. */
 function inOrder<Kind extends ObservedRecord>(a: Placed<Kind>, b: Placed<Kind>): number {
   return a.atMs - b.atMs || rankOf(a.record) - rankOf(b.record) || byId(a.record, b.record);
+}
+
+/** Records mostly come in order, and looking is cheaper than sorting. */
+function sortIfNeeded<Item>(items: Item[], compare: (a: Item, b: Item) => number): void {
+  for (let index = 1; index < items.length; index += 1) {
+    if (compare(items[index - 1] as Item, items[index] as Item) <= 0) continue;
+    items.sort(compare);
+    return;
+  }
+}
+
+function bySequence<Kind extends ObservedRecord>(a: Clocked<Kind>, b: Clocked<Kind>): number {
+  return a.clock.sequence - b.clock.sequence || byId(a, b);
 }
 
 function bootOf<Kind extends ObservedRecord>(
@@ -106,6 +120,6 @@ export function placeInTime<Kind extends ObservedRecord>(records: readonly Kind[
     else placed.push({ record, atMs: instantMs(record.fields.observed.at) });
   }
   for (const boot of boots) placeBoot(boot, placed);
-  placed.sort(inOrder);
+  sortIfNeeded(placed, inOrder);
   return placed.filter(({ record }, index) => record.id !== placed[index - 1]?.record.id);
 }
