@@ -7,11 +7,11 @@ import { Problem } from '../protocol/problem.ts';
  */
 export function limitInFlight(app: FastifyInstance, most: number): void {
   let inFlight = 0;
-  app.addHook('onRequest', async (request) => {
+  app.addHook('onRequest', async (request, reply) => {
     if (request.routeOptions.config.access === 'open') return;
     if (inFlight >= most) throw new Problem('busy', `${most} requests are in work already`);
     inFlight++;
-    request.raw.once('close', () => {
+    reply.raw.once('close', () => {
       inFlight--;
     });
   });
