@@ -9,6 +9,7 @@ import { EVERY_ROLE } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { count, idParams } from './list-shapes.ts';
 import { answer, problems } from './problem-docs.ts';
+import { limitRate } from './rate-limit.ts';
 import { validatorCompiler } from './validate.ts';
 
 const utc = z.iso.datetime({ precision: null });
@@ -104,9 +105,20 @@ export function eventStatusRoute(api: Api, ctx: Context): void {
   });
 }
 
-/** The route on an instance of its own, with the compilers of the REST door. */
-export function eventStatusDoor(app: FastifyInstance, ctx: Context): void {
+export interface EventStatusOptions {
+  readonly ctx: Context;
+  readonly requestsPerMinute: number;
+}
+
+/** The route on an instance of its own, with the compilers and the limit of the REST door. */
+export function eventStatusDoor(app: FastifyInstance, options: EventStatusOptions, done: () => void): void {
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
-  eventStatusRoute(app.withTypeProvider() as Api, ctx);
+  limitRate(app, options.requestsPerMinute);
+  // within a plugin, so that the limit above is in place before the route
+  void app.register((routes, _none, ready) => {
+    eventStatusRoute(routes.withTypeProvider() as Api, options.ctx);
+    ready();
+  });
+  done();
 }

@@ -1,0 +1,100 @@
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
+import { relation } from '../../store/read/record-relations.ts';
+import type { RecordRow } from '../../store/read/record-states.ts';
+import { listCost, listUnder } from './connections.ts';
+import type { GraphTypes } from './types.ts';
+
+/** Fields of every record; a field of a kind that has the same name says the same. */
+export const RECORD_FIELDS = [
+  'id',
+  'kind',
+  'feed',
+  'seq',
+  'rev',
+  'voided',
+  'by',
+  'client',
+  'mutation',
+  'reason',
+  'clock',
+];
+
+function voidedType(types: GraphTypes) {
+  const ref = types.builder.objectRef<NonNullable<RecordRow['state']['voided']>>('Voided');
+  return ref.implement({
+    description: 'A record that was taken out of the count, and stays readable.',
+    fields: (t) => ({
+      reason: t.exposeString('reason'),
+      byId: t.exposeID('by', { nullable: true }),
+      by: t.field({
+        type: types.ofKind('member'),
+        nullable: true,
+        resolve: (voided, _args, g) => g.reads.record(voided.by, 'member'),
+      }),
+    }),
+  });
+}
+
+function clockType(types: GraphTypes) {
+  const ref = types.builder.objectRef<NonNullable<RecordRow['state']['clock']>>('DeviceClock');
+  return ref.implement({
+    description: 'What the device said of its clocks when it captured the record, and by how much it was off.',
+    fields: (t) => ({
+      wall: t.exposeString('wall', { description: 'As the device showed it, with offset' }),
+      monotonicMs: t.exposeFloat('monotonicMs'),
+      boot: t.exposeString('boot'),
+      sequence: t.exposeFloat('sequence'),
+      differenceMs: t.exposeFloat('differenceMs', { description: 'Server time minus device time; add it to correct' }),
+      uncertaintyMs: t.exposeFloat('uncertaintyMs'),
+    }),
+  });
+}
+
+/** What every record has, whatever its kind. */
+export function implementRecord(types: GraphTypes): void {
+  const { builder, record } = types;
+  const [voided, clock] = [voidedType(types), clockType(types)];
+  const about = (name: string, kind: string) => ({ of: relation(null, name), kind, definition: kindNamed(kind) });
+  const lists = [about('flags', 'flag'), about('conflicts', 'conflict')];
+  builder.interfaceType(record, {
+    description: 'Anything that is recorded: it has revisions, lives in one feed, and is voided rather than deleted.',
+    interfaces: [builder.nodeInterfaceRef()],
+    resolveType: (row) => types.nameOf(row.kind),
+    fields: (t) => ({
+      id: t.exposeID('id'),
+      kind: t.exposeString('kind', { description: 'As it is called on the wire, such as water-level' }),
+      feed: t.exposeString('feed'),
+      seq: t.exposeFloat('seq', { description: 'Its place in the feed' }),
+      rev: t.int({ resolve: (row) => row.state.rev }),
+      voided: t.field({ type: voided, nullable: true, resolve: (row) => row.state.voided }),
+      byId: t.id({ nullable: true, resolve: (row) => row.state.by }),
+      by: t.field({
+        type: types.ofKind('member'),
+        nullable: true,
+        description: 'On whose behalf the last change was made; null where the server derived it',
+        resolve: (row, _args, g) => g.reads.record(row.state.by, 'member'),
+      }),
+      client: t.id({ nullable: true, resolve: (row) => row.state.client }),
+      mutation: t.float({ nullable: true, resolve: (row) => row.state.mutation }),
+      reason: t.string({
+        nullable: true,
+        description: 'Of the last correction, void or re-homing',
+        resolve: (row) => row.state.reason,
+      }),
+      clock: t.field({ type: clock, nullable: true, resolve: (row) => row.state.clock }),
+      ...Object.fromEntries(
+        lists.flatMap(({ of, kind, definition }) => {
+          if (!definition) return [];
+          const field = t.field({
+            type: types.connectionOf(kind),
+            args: types.argsOf(kind),
+            description: `The ${of.name} about this record`,
+            complexity: listCost,
+            resolve: (row, args, g) => listUnder(g, definition, of, row.id, args),
+          });
+          return [[of.name, field]];
+        }),
+      ),
+    }),
+  });
+}

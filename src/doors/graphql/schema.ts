@@ -1,0 +1,23 @@
+import type { GraphQLSchema } from 'graphql';
+import { KINDS } from '../../protocol/kinds-by-name.ts';
+import { newBuilder } from './builder.ts';
+import { addEventStatus } from './event-status-type.ts';
+import { implementKind } from './kind-types.ts';
+import { addMutations } from './mutation-type.ts';
+import { addQuery } from './query-type.ts';
+import { implementRecord } from './record-interface.ts';
+import { addSetAsides } from './set-aside-type.ts';
+import { GraphTypes } from './types.ts';
+
+/** The schema, made from the definitions of the kinds. */
+export function graphSchema(): GraphQLSchema {
+  const builder = newBuilder();
+  const types = new GraphTypes(builder);
+  implementRecord(types);
+  for (const kind of KINDS) implementKind(types, kind);
+  addEventStatus(types);
+  addQuery(types);
+  addSetAsides(types);
+  addMutations(types);
+  return builder.toSchema({ sortSchema: true });
+}
