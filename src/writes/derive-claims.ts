@@ -28,10 +28,18 @@ function claimsBehind(held: Held, overlay: Overlay): Held[] {
   return subject ? [subject] : [];
 }
 
+function eachOnce(keys: readonly ClaimKey[]): ClaimKey[] {
+  return [...new Map(keys.map((key) => [JSON.stringify(key), key])).values()];
+}
+
+/** Everything that these claims claim. */
+export function allClaimKeys(claims: readonly Held[]): ClaimKey[] {
+  return eachOnce(claims.flatMap(keyOf));
+}
+
 /** The claims that a group touched. */
 export function claimKeys(drafts: readonly Draft[], overlay: Overlay): ClaimKey[] {
-  const keys = drafts.flatMap(({ held }) => claimsBehind(held, overlay)).flatMap(keyOf);
-  return [...new Map(keys.map((key) => [JSON.stringify(key), key])).values()];
+  return allClaimKeys(drafts.flatMap(({ held }) => claimsBehind(held, overlay)));
 }
 
 function claimsOf(key: ClaimKey, overlay: Overlay): Held[] {

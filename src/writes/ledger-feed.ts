@@ -1,0 +1,132 @@
+import { isDeepStrictEqual } from 'node:util';
+import { rowHash } from '../protocol/content-hash.ts';
+import { KINDS, kindNamed } from '../protocol/kinds-by-name.ts';
+import type { RecordState } from '../protocol/record.ts';
+import { placeOf } from '../rules/decide/home.ts';
+import type { Held } from '../rules/held.ts';
+import { type MergeMemory, VOIDED } from '../rules/merge/merge-memory.ts';
+import { type LedgerChange, replayMemory } from '../rules/merge/replay.ts';
+import type { Overlay } from '../rules/overlay.ts';
+import { changesOf, type HeadEntry, headsOf, type LedgerEntry, ledgerRows } from '../store/read/ledger-rows.ts';
+import type { ReadTx } from '../store/read/transaction.ts';
+import type { Difference } from './difference.ts';
+
+const PAGE = 2_000;
+const CHANGES_AT_ONCE = 500;
+
+/** The newest row of each record of a feed. */
+async function newestRows(tx: ReadTx, feed: string): Promise<Map<string, LedgerEntry>> {
+  const newest = new Map<string, LedgerEntry>();
+  for (let after = 0; ; ) {
+    const rows = await ledgerRows(tx, feed, after, PAGE);
+    for (const row of rows) newest.set(row.record, row);
+    if (rows.length < PAGE) return newest;
+    after = rows.at(-1)?.seq ?? after;
+  }
+}
+
+async function memories(tx: ReadTx, records: readonly string[]): Promise<Map<string, MergeMemory | null>> {
+  const changes = new Map<string, LedgerChange[]>();
+  for (let at = 0; at < records.length; at += CHANGES_AT_ONCE) {
+    for (const { record, state, intent } of await changesOf(tx, records.slice(at, at + CHANGES_AT_ONCE))) {
+      const known = changes.get(record) ?? [];
+      changes.set(record, known);
+      known.push({ state, intent });
+    }
+  }
+  return new Map([...changes].map(([record, all]) => [record, replayMemory(all)]));
+}
+
+const ORDER = new Map(KINDS.map((kind, index) => [kind.name, index]));
+
+/** Parents before the records that name them, so that each can be placed. */
+function inOrder(rows: Iterable<LedgerEntry>): LedgerEntry[] {
+  return [...rows].toSorted((a, b) => (ORDER.get(a.kind) ?? 0) - (ORDER.get(b.kind) ?? 0));
+}
+
+/** A review may outlive its flag: then only the head knows where it lives. */
+function placed(state: RecordState, feed: string, head: HeadEntry | undefined, world: Overlay) {
+  const kind = kindNamed(state.kind);
+  const parent = kind?.home.in === 'parent' ? String(state.fields[kind.home.field]) : undefined;
+  if (!kind || (parent !== undefined && !world.get(parent))) {
+    return { feed, parent: head?.parent ?? null, visit: head?.visit ?? null };
+  }
+  return placeOf(kind, state.id, state.fields, world);
+}
+
+class FeedCheck {
+  readonly differences: Difference[] = [];
+  readonly feed: string;
+
+  constructor(feed: string) {
+    this.feed = feed;
+  }
+
+  add(row: Pick<LedgerEntry, 'kind' | 'record'>, what: Difference['what'], detail: string): void {
+    this.differences.push({ feed: this.feed, kind: row.kind, id: row.record, what, detail });
+  }
+
+  head(row: LedgerEntry, head: HeadEntry | undefined): void {
+    const { kind, seq, rev, text } = row;
+    const wanted = { kind, seq, rev, gone: text === null, rowHash: text === null ? null : rowHash(text) };
+    const stored = head && {
+      kind: head.kind,
+      seq: head.seq,
+      rev: head.rev,
+      gone: head.gone,
+      rowHash: head.rowHash?.toString('hex') ?? null,
+    };
+    if (isDeepStrictEqual(wanted, stored)) return;
+    this.add(row, 'head', `the head says ${JSON.stringify(stored)}, the ledger ${JSON.stringify(wanted)}`);
+  }
+
+  record(row: LedgerEntry, held: Held, head: HeadEntry | undefined): void {
+    const { parent, visit, memory, state } = held;
+    if (held.feed !== this.feed) this.add(row, 'place', `its fields say that it lives in ${held.feed}`);
+    if (head && (head.parent !== parent || head.visit !== visit)) {
+      this.add(row, 'place', `head: parent ${head.parent}, visit ${head.visit}; fields: ${parent}, ${visit}`);
+    }
+    if (head && !isDeepStrictEqual(memory, head.merge)) this.add(row, 'merge', 'a replay of its changes gives another');
+    const wrong = Object.entries(memory?.registers ?? {}).filter(([field, register]) => {
+      const stands = field === VOIDED ? state.voided !== null : (state.fields[field] ?? null);
+      return !isDeepStrictEqual(stands, register.at(-1)?.value ?? (field === VOIDED ? false : null));
+    });
+    for (const [field] of wrong) this.add(row, 'record', `${field} shows another value than its changes give`);
+  }
+}
+
+/** A feed as the ledger alone tells it: its live records, placed and with their merge memory. */
+export interface LedgerFeed {
+  readonly held: readonly Held[];
+  readonly differences: readonly Difference[];
+}
+
+/**
+ * Reads a feed from the ledger and compares what is noted beside it.
+ *
+ * @param world takes the records; it has those that they refer to in other feeds
+ */
+export async function readLedgerFeed(tx: ReadTx, feed: string, world: Overlay): Promise<LedgerFeed> {
+  const newest = await newestRows(tx, feed);
+  const heads = new Map((await headsOf(tx, feed)).map((head) => [head.id, head]));
+  const live = [...newest.values()].filter((row) => row.text !== null);
+  const changed = live.filter((row) => row.rev > 1 && kindNamed(row.kind)?.family !== 'derived');
+  const memory = await memories(
+    tx,
+    changed.map((row) => row.record),
+  );
+  const check = new FeedCheck(feed);
+  for (const row of newest.values()) check.head(row, heads.get(row.record));
+  for (const head of heads.values()) {
+    if (!newest.has(head.id)) check.add({ kind: head.kind, record: head.id }, 'head', 'the ledger has no such record');
+  }
+  const held = inOrder(live).map((row): Held => {
+    const state = JSON.parse(row.text ?? '') as RecordState;
+    const head = heads.get(row.record);
+    const one = { state, ...placed(state, feed, head, world), memory: memory.get(row.record) ?? null };
+    check.record(row, one, head);
+    world.put(one);
+    return one;
+  });
+  return { held, differences: check.differences };
+}

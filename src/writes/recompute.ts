@@ -1,0 +1,106 @@
+import { isDeepStrictEqual } from 'node:util';
+import type pg from 'pg';
+import { kindNamed } from '../protocol/kinds-by-name.ts';
+import type { Derived } from '../rules/derive/derived.ts';
+import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
+import { visitDerived } from '../rules/derive/visit-derived.ts';
+import type { Held } from '../rules/held.ts';
+import { Overlay } from '../rules/overlay.ts';
+import { clockDaysOf, feedNames } from '../store/read/ledger-rows.ts';
+import { inRead, type ReadTx } from '../store/read/transaction.ts';
+import { allClaimKeys, claimConflicts } from './derive-claims.ts';
+import { deviceClockFlags } from './derive-clocks.ts';
+import type { Difference } from './difference.ts';
+import { readLedgerFeed } from './ledger-feed.ts';
+
+/** What follows from the records of a feed; the world has all that they refer to. */
+function derivedOf(firm: string, held: readonly Held[], world: Overlay): Derived[] {
+  const base = held.filter((one) => kindNamed(one.state.kind)?.family !== 'derived');
+  const visits = base.filter((one) => one.state.kind === 'visit');
+  const elsewhere = base.filter((one) => one.visit === null);
+  return [
+    ...visits.flatMap((visit) => visitDerived(firm, visit.state.id, world)),
+    ...elsewhere.flatMap((one) => fieldConflicts(firm, one)),
+    ...allClaimKeys(base).flatMap((key) => claimConflicts(firm, key, world)),
+  ];
+}
+
+function differingFields(stored: Held['state']['fields'], wanted: Derived['fields']): string {
+  const names = [...new Set([...Object.keys(stored), ...Object.keys(wanted)])].sort();
+  const differing = names.filter((name) => !isDeepStrictEqual(stored[name], wanted[name]));
+  return `it says otherwise in ${differing.join(', ')}`;
+}
+
+function compare(feed: string, held: readonly Held[], wanted: readonly Derived[]): Difference[] {
+  const derived = held.filter((one) => kindNamed(one.state.kind)?.family === 'derived');
+  const stored = new Map(derived.map((one) => [one.state.id, one]));
+  const after = new Set(wanted.map((one) => one.id));
+  const missing = wanted.flatMap(({ kind, id, fields }): Difference[] => {
+    const found = stored.get(id)?.state.fields;
+    // a JSON text has no undefined, a freshly derived record may
+    const plain = JSON.parse(JSON.stringify(fields)) as Derived['fields'];
+    if (found && isDeepStrictEqual(found, plain)) return [];
+    const detail = found ? differingFields(found, plain) : 'it follows from the records but is not stored';
+    return [{ feed, kind, id, what: 'derived', detail }];
+  });
+  const left = derived.filter((one) => !after.has(one.state.id));
+  const detail = 'nothing gives rise to it';
+  const over = left.map(({ state }): Difference => ({ feed, kind: state.kind, id: state.id, what: 'derived', detail }));
+  return [...missing, ...over];
+}
+
+class Recompute {
+  readonly #tx: ReadTx;
+  readonly #shared: Held[] = [];
+  readonly differences: Difference[] = [];
+
+  constructor(tx: ReadTx) {
+    this.#tx = tx;
+  }
+
+  /** The firm and its sites, which the records of every event refer to. */
+  async shared(feeds: readonly string[]): Promise<void> {
+    const world = new Overlay();
+    const read: { feed: string; held: readonly Held[] }[] = [];
+    for (const feed of feeds) read.push({ feed, held: await this.#read(feed, world) });
+    for (const { held } of read) this.#shared.push(...held);
+    const days = await clockDaysOf(this.#tx);
+    for (const { feed, held } of read) {
+      const clocks = feed === 'firm' ? deviceClockFlags(this.#tx.firm, days, world) : [];
+      this.#compare(feed, held, [...derivedOf(this.#tx.firm, held, world), ...clocks]);
+    }
+  }
+
+  async event(feed: string): Promise<void> {
+    const world = new Overlay();
+    for (const held of this.#shared) world.put(held);
+    const held = await this.#read(feed, world);
+    this.#compare(feed, held, derivedOf(this.#tx.firm, held, world));
+  }
+
+  async #read(feed: string, world: Overlay): Promise<readonly Held[]> {
+    const { held, differences } = await readLedgerFeed(this.#tx, feed, world);
+    this.differences.push(...differences);
+    return held;
+  }
+
+  #compare(feed: string, held: readonly Held[], wanted: readonly Derived[]): void {
+    this.differences.push(...compare(feed, held, wanted));
+  }
+}
+
+/**
+ * Derives every assessment, flag and conflict of a firm anew from its ledger, rebuilds what is remembered for merging,
+ * and lists where something else is stored. The one thing that no ledger row tells, how far the clock of a device was
+ * off on a day, is taken from where it is kept. An event at a time, so that a firm of many years fits in memory.
+ */
+export function recompute(pool: pg.Pool, firm: string): Promise<Difference[]> {
+  return inRead(pool, firm, async (tx) => {
+    const feeds = await feedNames(tx);
+    const events = feeds.filter((feed) => feed.startsWith('event:'));
+    const work = new Recompute(tx);
+    await work.shared(feeds.filter((feed) => !events.includes(feed)));
+    for (const feed of events) await work.event(feed);
+    return work.differences;
+  });
+}
