@@ -31,6 +31,8 @@ interface Placed {
 /** Where each client stands; of two batches of one client in a group, the later goes on where the earlier ends. */
 interface Standing {
   readonly lasts: Map<string, number>;
+  /** The token that each client belongs to, also where it is new in this group. */
+  readonly tokens: Map<string, string>;
   /** Hash of each mutation that was received before, or earlier in this group. */
   readonly hashes: Map<string, Buffer>;
 }
@@ -54,8 +56,14 @@ function lastOf(batch: Batch, row: ClientRow | undefined, standing: Standing): n
   return standing.lasts.get(batch.client) ?? stored;
 }
 
+/** A partner may hand in a copy of an outbox; a revoked device may not take up the numbers of another's client. */
+function isOfOther(batch: Batch, token: string | undefined): boolean {
+  const { actor, carried } = batch;
+  return token !== undefined && token !== actor.token && (!carried || actor.revoked);
+}
+
 function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Placed {
-  if (row && row.token !== batch.actor.token && !batch.carried) {
+  if (isOfOther(batch, row?.token ?? standing.tokens.get(batch.client))) {
     return { batch, known: 0, answer: { status: 'client_of_other' } };
   }
   const last = lastOf(batch, row, standing);
@@ -65,6 +73,7 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
   const reused = hashes.findIndex((hash, index) => !(standing.hashes.get(key(index))?.equals(hash) ?? true));
   if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
   for (const [index, hash] of hashes.entries()) standing.hashes.set(key(index), hash);
+  standing.tokens.set(batch.client, row?.token ?? standing.tokens.get(batch.client) ?? batch.actor.token);
   standing.lasts.set(batch.client, Math.max(last, batch.first + batch.lines.length - 1));
   return { batch, known: Math.min(batch.lines.length, last - batch.first + 1), answer: null };
 }
@@ -97,7 +106,7 @@ export async function applyGroup(tx: WriteTx, batches: readonly Batch[], now: st
   const clients = await loadClients(tx, [...new Set(batches.map((batch) => batch.client))]);
   const receipts = await loadReceipts(tx, needs.clients, needs.mutations);
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
-  const standing: Standing = { lasts: new Map(), hashes };
+  const standing: Standing = { lasts: new Map(), tokens: new Map(), hashes };
   const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
   const accepted = placed.filter((one) => one.answer === null);
   const nowMs = Date.parse(now);

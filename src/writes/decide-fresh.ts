@@ -13,17 +13,27 @@ function seenBy(fresh: Fresh, read: ReadMutation, group: Group): Seen | null {
   const { base } = read.mutation;
   if (base === undefined) return null;
   if ('was' in base) return { value: base.was };
-  if ('after' in base) return seenAfter(fresh, base.after, group);
+  if ('after' in base) return seenAfter(fresh, base.after, read.mutation.id, group);
   const current = group.overlay.get(read.mutation.id)?.state.rev ?? 0;
   // A revision that the server does not have yet is of a time before it was set back: what was seen is not known.
   return base.rev > current ? null : base;
 }
 
-function seenAfter(fresh: Fresh, after: number, group: Group): Seen | null {
+/** The record that an outcome names; undefined where it was not applied. */
+function recordOf(outcome: string): string | undefined {
+  return (JSON.parse(outcome) as { id?: string }).id;
+}
+
+/** "What I had after my mutation n" says something of the record that n was about, and of no other. */
+function seenAfter(fresh: Fresh, after: number, record: string, group: Group): Seen | null {
   const own = group.fresh.find((one) => one.batch.client === fresh.batch.client && one.number === after);
-  if (own?.decision && isTaken(own.decision)) return { rev: own.decision.seenRev };
+  if (own?.decision && isTaken(own.decision)) {
+    const [first] = own.decision.changes;
+    return first?.held.state.id === record ? { rev: own.decision.seenRev } : null;
+  }
   const receipt = group.receipts.get(receiptKey(fresh.batch.client, after));
-  return receipt?.baseRev === undefined || receipt.baseRev === null ? null : { rev: receipt.baseRev };
+  if (receipt?.baseRev === undefined || receipt.baseRev === null || recordOf(receipt.outcome) !== record) return null;
+  return { rev: receipt.baseRev };
 }
 
 /** Puts what was taken into the overlay, and tries again what waited for the records that it brings. */

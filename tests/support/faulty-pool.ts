@@ -1,0 +1,56 @@
+import { setTimeout as sleep } from 'node:timers/promises';
+import type pg from 'pg';
+
+/** What a test does between the statements of a write: it may wait, write beside it, or throw. */
+export type Between = (statement: string, client: pg.PoolClient) => Promise<void> | void;
+
+function textOf(query: unknown): string {
+  return typeof query === 'string' ? query : ((query as { text?: string }).text ?? '');
+}
+
+function watched(client: pg.PoolClient, before: Between): pg.PoolClient {
+  const query = async (...given: readonly unknown[]) => {
+    await before(textOf(given[0]), client);
+    return Reflect.apply(client.query, client, given) as Promise<pg.QueryResult>;
+  };
+  return new Proxy(client, {
+    get: (target, name) => {
+      if (name === 'query') return query;
+      const value: unknown = Reflect.get(target, name, target);
+      return typeof value === 'function' ? value.bind(target) : value;
+    },
+  });
+}
+
+/** The same pool, whose connections let a test step in before each statement. */
+export function faultyPool(pool: pg.Pool, before: Between): pg.Pool {
+  return new Proxy(pool, {
+    get: (target, name) => {
+      if (name === 'connect') return async () => watched(await target.connect(), before);
+      const value: unknown = Reflect.get(target, name, target);
+      return typeof value === 'function' ? value.bind(target) : value;
+    },
+  });
+}
+
+export class InjectedFault extends Error {}
+
+/** Waits a little before most statements and, in one of ten transactions, throws just before the commit. */
+export function pausesAndRollbacks(random: () => number, most: number): Between {
+  return async (statement) => {
+    if (random() < 0.5) await sleep(random() * most);
+    if (statement === 'commit' && random() < 0.1)
+      throw new InjectedFault('a fault that a test threw before the commit');
+  };
+}
+
+/** Numbers between 0 and 1 that are the same for the same seed (mulberry32). */
+export function seeded(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
