@@ -54,12 +54,12 @@ export async function eventStatuses(
 /**
  * How one event stands.
  *
- * @throws Problem `not_found` for an event that is not there, or that the reader does not follow
+ * @throws Problem `record_missing` for an event that is not there, or that the reader does not follow
  */
 export function eventStatus(pool: pg.Pool, reader: Reader, id: string): Promise<EventStatus> {
   return inRead(pool, reader.firm, async (tx) => {
     const status = (await eventStatuses(tx, [id], await feedsInSight(tx, reader))).get(id);
-    if (!status) throw new Problem('not_found', `there is no event ${id} among those that you may see`);
+    if (!status) throw new Problem('record_missing', `no event ${id} is among the records that you may read`);
     return status;
   });
 }

@@ -96,7 +96,7 @@ export function eventStatusRoute(api: Api, ctx: Context): void {
     description: 'Where each well stands, when each crew was last in touch, and what is open. The same as in GraphQL.',
     tags: ['question'],
     params: idParams,
-    response: { 200: answer('How it stands', eventStatusShape), ...problems('not_found') },
+    response: { 200: answer('How it stands', eventStatusShape), ...problems('record_missing') },
   };
   api.get('/events/:id/status', { schema, config: { access: EVERY_ROLE } }, async (request, reply) => {
     const status = await eventStatus(ctx.pool, request.actor, request.params.id);
