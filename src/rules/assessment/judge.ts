@@ -46,28 +46,28 @@ export interface Finding {
   readonly limit: Ratio | null;
 }
 
-function readyTolerances(tolerance: Tolerance, unit: (text: string) => number): readonly ReadyTolerance[] {
+function readyTolerances(tolerance: Tolerance, factor: number): readonly ReadyTolerance[] {
   switch (tolerance.rule) {
     case 'low-value':
       return [];
     case 'greater-of':
-      return tolerance.of.flatMap((part) => readyTolerances(part, unit));
+      return tolerance.of.flatMap((part) => readyTolerances(part, factor));
     case 'percent':
       return [{ rule: 'percent', figure: tolerance.within, limit: percentRatio(tolerance.within.value) }];
     case 'absolute': {
-      const limit = { difference: unit(tolerance.within.value), base: 1 };
+      const limit = { difference: millionths(tolerance.within.value) * factor, base: 1 };
       return [{ rule: 'absolute', figure: tolerance.within, limit }];
     }
   }
 }
 
-function readyBranch(branch: Branch, options: Options, unit: (text: string) => number): ReadyBranch {
+function readyBranch(branch: Branch, options: Options, factor: number): ReadyBranch {
   const unsaid = branch.atThreshold === 'unsaid' && options.lowValueEquality === 'low';
   return {
     below: branch.below ?? null,
-    threshold: branch.below === undefined ? Number.POSITIVE_INFINITY : unit(branch.below.value),
+    threshold: branch.below === undefined ? Number.POSITIVE_INFINITY : millionths(branch.below.value) * factor,
     atThresholdIn: branch.atThreshold === 'in' || unsaid,
-    tolerances: readyTolerances(branch.tolerance, unit),
+    tolerances: readyTolerances(branch.tolerance, factor),
   };
 }
 
@@ -77,13 +77,12 @@ function hasRule(branches: readonly ReadyBranch[], rule: ReadyTolerance['rule'])
 
 /** @param factor 9 for values in ninths of a degree */
 export function readyJudge(criterion: Criterion, options: Options, factor: number): Judge {
-  const unit = (text: string) => millionths(text) * factor;
   const floor = options.parameters[criterion.parameter].sensorFloor;
-  const branches = criterion.branches.map((branch) => readyBranch(branch, options, unit));
+  const branches = criterion.branches.map((branch) => readyBranch(branch, options, factor));
   return {
     branches,
     rules: { percent: hasRule(branches, 'percent'), absolute: hasRule(branches, 'absolute') },
-    sensorFloor: floor === null ? null : { text: floor, limit: { difference: unit(floor), base: 1 } },
+    sensorFloor: floor === null ? null : { text: floor, limit: { difference: millionths(floor) * factor, base: 1 } },
     straddle: options.lowValueStraddle,
   };
 }

@@ -37,6 +37,7 @@ function isClocked<Kind extends ObservedRecord>(record: Kind): record is Clocked
 
 /** Lower median: the same whatever the order, and not moved by one time that a person set back. */
 function median(values: Float64Array): number {
+  if (values[0] === values[values.length - 1] && values.every((value) => value === values[0])) return values[0] ?? 0;
   return values.sort()[(values.length - 1) >> 1] ?? 0;
 }
 
