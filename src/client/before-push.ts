@@ -1,4 +1,3 @@
-import { applyPage } from './apply-page.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { isCurrent, resetBy } from './pull-feed.ts';
 import { baseIn } from './reissue.ts';
@@ -24,14 +23,12 @@ async function citedFeeds({ store }: ClientContext): Promise<FeedState[]> {
   return (await store.feeds()).filter((state) => cited.has(state.feed));
 }
 
-/** One row is enough to learn whether the server still has the history that our cursor stands for. */
+/** One row is enough to learn whether the server still has the history of our cursor; the pull brings it again. */
 async function probe(context: ClientContext, state: FeedState): Promise<Problem | null> {
   const { feed, cursor } = state;
   const { client } = await identityOf(context.store);
   const answer = await context.transport.page({ feed, cursor, limit: 1, client });
-  if (!answer.ok) return answer.problem;
-  await applyPage(context, answer.value, state);
-  return null;
+  return answer.ok ? null : answer.problem;
 }
 
 async function probeMoved(context: ClientContext, list: FeedList, news: Replay): Promise<BeforePush> {

@@ -38,6 +38,13 @@ const DAMAGES: readonly [string, Damage][] = [
     'a row too many',
     (stored) => ({ put: 'record', stored: { ...stored, record: { ...stored.record, id: uuid(0x77) } } }),
   ],
+  [
+    'a row too many whose id begins like no other',
+    (stored) => ({
+      put: 'record',
+      stored: { ...stored, record: { ...stored.record, id: 'f0000000-0000-7000-8000-000000000001' } },
+    }),
+  ],
 ];
 
 it.each(DAMAGES)('finds and mends %s within two pulls, by asking for that record alone', async (_, damage) => {

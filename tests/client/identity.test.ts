@@ -81,6 +81,19 @@ it('a backup with nothing new finds out that its number is used up before it mak
   expect(await restored.all('reading')).toHaveLength(2);
 });
 
+it('a backup in which everything was answered finds out by the list of feeds', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  await syncOnce(phone);
+  const backup = await copyOf(store);
+  await recordReading(phone, purge, '7.20');
+  await syncOnce(phone);
+  const restored = await openPhone({ server, clock, seed: 2, token: 'token-1', store: backup });
+  const before = server.asked.length;
+  expect(await syncOnce(restored)).toMatchObject({ newIdentities: 1, problem: null });
+  expect(server.asked.slice(before).filter(({ method }) => method === 'POST')).toEqual([]);
+  expect(await restored.identity()).toMatchObject({ nextMutation: 1, person: MEMBER });
+});
+
 it('finds the line that another device has used also when the server does not name it', async () => {
   const { server, clock, store, phone, purge } = await setUp();
   for (let at = 0; at < 6; at++) await recordReading(phone, purge, `7.1${at}`);

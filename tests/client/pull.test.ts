@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { syncOnce } from '../../src/client/sync.ts';
 import { openPhone, SimClock } from './fake/phone.ts';
+import { liveOf, tallyOf } from './fake/state.ts';
 import {
   CREW,
   DEEP_WELL,
@@ -167,6 +168,28 @@ it('keeps showing its own records while the server has answered and the row has 
   server.fault = () => 'none';
   await syncOnce(phone);
   expect(await phone.one(id)).toMatchObject({ standing: 'synced', laidOver: [], record: { rev: 1, by: MEMBER } });
+});
+
+it('keeps a durable line while a lagging copy of the feed does not tell of it', async () => {
+  const { server, phone } = await setUp();
+  const purge = await recordPurge(phone);
+  await syncOnce(phone);
+  const behind = server.snapshot().logs[EVENT_FEED]?.length;
+  const before = tallyOf(liveOf(server.state, EVENT_FEED));
+  const { id } = await recordReading(phone, purge, '7.10');
+  server.bend = (said, { path }) => {
+    if (!path.includes('feeds?')) return said;
+    const feeds = (said.body.feeds as { feed: string }[]).map((listed) =>
+      listed.feed === EVENT_FEED ? { ...listed, tail: behind, ...before } : listed,
+    );
+    return { ...said, body: { ...said.body, feeds } };
+  };
+  expect(await syncOnce(phone)).toMatchObject({ pushed: 1, problem: null });
+  expect(await phone.one(id)).toMatchObject({ standing: 'sent', record: { fields: { ph: '7.10' } } });
+  server.bend = (said) => said;
+  await syncOnce(phone);
+  expect(await phone.one(id)).toMatchObject({ standing: 'synced' });
+  expect(await phone.context.store.outbox()).toEqual([]);
 });
 
 it('lays its own change over the row that tells of it already, until the answer that was lost is heard', async () => {
