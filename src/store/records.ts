@@ -10,7 +10,10 @@ export interface RecordsTx {
 
 /** Plain typed reads of what is stored, over the pool that everything else uses. */
 export interface Records {
-  /** One transaction on one connection; row-level security shows nothing of any other firm. */
+  /**
+   * One transaction on one connection; row-level security shows nothing of any other firm. Each statement sees what is
+   * committed when it begins: a head read first names a row of the ledger, and those never change.
+   */
   read<Result>(firm: string, work: (tx: RecordsTx) => Promise<Result>): Promise<Result>;
   close(): Promise<void>;
 }
@@ -37,13 +40,10 @@ export function openRecords(pool: pg.Pool): Records {
   return {
     async read(firm, work) {
       try {
-        return await prisma.$transaction(
-          async (db) => {
-            await db.$queryRaw`select set_config('wellround.firm', ${firm}, true)`;
-            return work({ db, firm });
-          },
-          { ...PATIENCE, isolationLevel: Prisma.TransactionIsolationLevel.RepeatableRead },
-        );
+        return await prisma.$transaction(async (db) => {
+          await db.$queryRaw`select set_config('wellround.firm', ${firm}, true)`;
+          return work({ db, firm });
+        }, PATIENCE);
       } catch (error) {
         throw translated(error);
       }

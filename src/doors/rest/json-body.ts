@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { jsonDepth } from '../../protocol/read-mutation.ts';
-import { duplicateKey } from './duplicate-key.ts';
+import { fieldGivenTwice } from './twice-given.ts';
 
 const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: false });
 
@@ -59,7 +59,7 @@ export function readJsonBody(bytes: Buffer): unknown {
   if (bytes.length === 0) return undefined;
   const text = textOf(bytes);
   const value = parse(text);
-  const twice = duplicateKey(text);
+  const twice = fieldGivenTwice(text);
   if (twice !== null) refuse(twice, 'is given twice');
   checkValues(value, '');
   return value;

@@ -16,7 +16,7 @@ const INFO = {
 
 const TAGS = [
   { name: 'sync', description: 'Push, pull and verify: what a phone does' },
-  { name: 'me', description: 'Who holds this token' },
+  { name: 'me', description: 'Whose token this is' },
   { name: 'token', description: 'Who may speak to the server' },
   { name: 'set-aside', description: 'What was handed in and not applied' },
   { name: 'question', description: 'Answers that store nothing' },

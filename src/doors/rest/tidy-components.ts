@@ -24,18 +24,6 @@ function reachable(from: unknown, schemas: Json): Set<string> {
   return found;
 }
 
-/** Each schema comes as it is read and as it is written; where only one is in use, or both say the same, one stays. */
-function newNames(names: ReadonlySet<string>, schemas: Json): Map<string, string> {
-  const renamed = new Map<string, string>();
-  for (const name of names) {
-    const plain = name.replace(/Input$/, '');
-    if (plain === name || !(plain in schemas)) continue;
-    const twin = !names.has(plain) || canonicalText(schemas[plain]) === canonicalText(schemas[name]);
-    if (twin) renamed.set(name, plain);
-  }
-  return renamed;
-}
-
 function rename(value: unknown, names: ReadonlyMap<string, string>): unknown {
   if (Array.isArray(value)) return value.map((inner) => rename(inner, names));
   if (typeof value !== 'object' || value === null) return value;
@@ -45,6 +33,21 @@ function rename(value: unknown, names: ReadonlyMap<string, string>): unknown {
       return [key, target === undefined ? rename(inner, names) : PREFIX + target];
     }),
   );
+}
+
+/**
+ * Each schema comes as it is read and as it is written; where only one is in use, or both say the same, one stays. Two
+ * say the same if they do once their own parts have been renamed, so those that turn out to differ are struck off until
+ * nothing changes.
+ */
+function newNames(names: ReadonlySet<string>, schemas: Json): Map<string, string> {
+  const plain = (name: string) => name.replace(/Input$/, '');
+  const twins = [...names].filter((name) => plain(name) !== name && plain(name) in schemas);
+  const renamed = new Map(twins.map((name) => [name, plain(name)]));
+  const text = (name: string) => canonicalText(rename(schemas[name], renamed));
+  const differs = () => [...renamed].find(([name, to]) => names.has(to) && text(name) !== text(to));
+  for (let odd = differs(); odd !== undefined; odd = differs()) renamed.delete(odd[0]);
+  return renamed;
 }
 
 /** Leaves in a document the schemas that it uses, each once, under the name that it was given. */

@@ -39,7 +39,7 @@ function step(frames: Frame[]): void {
  * @param text valid JSON
  * @returns a JSON Pointer to the first field that is given twice, or null
  */
-export function duplicateKey(text: string): string | null {
+export function fieldGivenTwice(text: string): string | null {
   const frames: Frame[] = [];
   for (let at = 0; at < text.length; at++) {
     const char = text[at];
