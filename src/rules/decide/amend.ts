@@ -32,8 +32,7 @@ export function decideAmend(request: Request, held: Held, world: World): Decisio
   const fault = reasonMissing(request) ?? leavesHome(request, held, world);
   if (fault) return fault;
   const taken = mergeFields(request, held, fields, request.seen);
-  const [first] = taken.changes;
-  if (!first) return taken;
-  const place = placeOf(kind, held.state.id, first.held.state.fields, world);
-  return { ...taken, changes: [{ ...first, held: { ...first.held, ...place } }] };
+  const moves = kind.home.in === 'parent' && kind.home.field in fields;
+  const place = moves ? placeOf(kind, held.state.id, fields, world) : {};
+  return { ...taken, changes: taken.changes.map((one) => ({ ...one, held: { ...one.held, ...place } })) };
 }
