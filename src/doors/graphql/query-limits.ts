@@ -18,7 +18,7 @@ export const QUERY_LIMITS = {
   aliases: 50,
   fragments: 30,
   /** `__schema` and `__type`. */
-  introspections: 2,
+  introspections: 1,
   /** Values that the answer would hold if every page were full. */
   cost: 50_000,
   /** Milliseconds until the answer is given up. */

@@ -19,5 +19,5 @@ export function graphSchema(): GraphQLSchema {
   addQuery(types);
   addSetAsides(types);
   addMutations(types);
-  return builder.toSchema({ sortSchema: true });
+  return builder.toSchema({ sortSchema: false });
 }
