@@ -15,7 +15,7 @@ import { decideFresh } from './decide-fresh.ts';
 import { clockDays, clockFlagId } from './derive-clocks.ts';
 import { deriveGroup } from './derive-group.ts';
 import { type Fresh, freshOf, hashOf } from './fresh.ts';
-import { gather } from './gather.ts';
+import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
 import { persist } from './persist.ts';
 
@@ -80,8 +80,8 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
 
 async function keptOfRevoked(tx: WriteTx, batches: readonly Batch[]): Promise<Map<string, number>> {
   const kept = new Map<string, number>();
-  for (const batch of batches.filter((one) => one.actor.revoked)) {
-    kept.set(batch.client, await countSetAside(tx, batch.client));
+  for (const { actor } of batches.filter((one) => one.actor.revoked)) {
+    kept.set(actor.token, await countSetAside(tx, actor.token));
   }
   return kept;
 }
@@ -137,6 +137,19 @@ async function widenClocks(tx: WriteTx, group: Group): Promise<ClockDay[]> {
   return days;
 }
 
+/** What was set aside may build on a mutation of its own client that was applied at once. */
+async function receiptsOfWaiting(tx: WriteTx, gathered: Gathered): Promise<Map<string, ReceiptRow>> {
+  const needs = [...gathered.waiting, ...gathered.released.values()].flatMap(({ row, read }) => {
+    const { base } = read.mutation;
+    return base !== undefined && 'after' in base ? [{ client: row.client, mutation: base.after }] : [];
+  });
+  return loadReceipts(
+    tx,
+    needs.map((need) => need.client),
+    needs.map((need) => need.mutation),
+  );
+}
+
 async function prepare(
   tx: WriteTx,
   fresh: readonly Fresh[],
@@ -148,5 +161,6 @@ async function prepare(
   const hashes = new Map<string, Buffer>();
   const gathered = await gather(tx, overlay, hashes, fresh);
   const batches = accepted.map((one) => one.batch);
-  return openGroup({ overlay, hashes, clients, receipts, gathered, batches, fresh });
+  const all = new Map([...receipts, ...(await receiptsOfWaiting(tx, gathered))]);
+  return openGroup({ overlay, hashes, clients, receipts: all, gathered, batches, fresh });
 }

@@ -2,39 +2,10 @@ import { LIMITS } from '../protocol/limits.ts';
 import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
 import { decide } from '../rules/decide/decide.ts';
 import { type Decision, isTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
-import type { Seen } from '../rules/merge/register.ts';
-import { receiptKey } from '../store/write/load-receipts.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
+import { seenBy } from './seen-by.ts';
 import { requestOf, type Waiting } from './waiting.ts';
-
-/** What the writer had in view: as the mutation says, or as its own earlier mutation did. */
-function seenBy(fresh: Fresh, read: ReadMutation, group: Group): Seen | null {
-  const { base } = read.mutation;
-  if (base === undefined) return null;
-  if ('was' in base) return { value: base.was };
-  if ('after' in base) return seenAfter(fresh, base.after, read.mutation.id, group);
-  const current = group.overlay.get(read.mutation.id)?.state.rev ?? 0;
-  // A revision that the server does not have yet is of a time before it was set back: what was seen is not known.
-  return base.rev > current ? null : base;
-}
-
-/** The record that an outcome names; undefined where it was not applied. */
-function recordOf(outcome: string): string | undefined {
-  return (JSON.parse(outcome) as { id?: string }).id;
-}
-
-/** "What I had after my mutation n" says something of the record that n was about, and of no other. */
-function seenAfter(fresh: Fresh, after: number, record: string, group: Group): Seen | null {
-  const own = group.fresh.find((one) => one.batch.client === fresh.batch.client && one.number === after);
-  if (own?.decision && isTaken(own.decision)) {
-    const [first] = own.decision.changes;
-    return first?.held.state.id === record ? { rev: own.decision.seenRev } : null;
-  }
-  const receipt = group.receipts.get(receiptKey(fresh.batch.client, after));
-  if (receipt?.baseRev === undefined || receipt.baseRev === null || recordOf(receipt.outcome) !== record) return null;
-  return { rev: receipt.baseRev };
-}
 
 /** Puts what was taken into the overlay, and tries again what waited for the records that it brings. */
 function take(group: Group, taken: Taken): number {
@@ -53,7 +24,10 @@ function decideOne(fresh: Fresh, group: Group, keptBefore: number): Decision {
   if (isUnreadable(read))
     return { ...setAside(read.code, read.detail), ...(read.pointer ? { pointer: read.pointer } : {}) };
   if (read.mutation.verb === 'release') return decideRelease(fresh, read, group);
-  return decide({ read, writer: fresh.writer, clock: fresh.clock, seen: seenBy(fresh, read, group) }, group.overlay);
+  return decide(
+    { read, writer: fresh.writer, clock: fresh.clock, seen: seenBy(fresh.batch.client, read, group) },
+    group.overlay,
+  );
 }
 
 function decideRevoked(keptBefore: number): Decision {
@@ -71,7 +45,8 @@ function decideRelease(fresh: Fresh, read: ReadMutation, group: Group): Decision
   if (!waiting || waiting.row.standing === 'released' || group.releasedRows.includes(waiting.row.id)) {
     return refuse('not_set_aside', `nothing waits under ${read.mutation.id}`, '/id');
   }
-  const decision = decide(requestOf(waiting, role), group.overlay);
+  const seen = seenBy(waiting.row.client, waiting.read, group);
+  const decision = decide(requestOf(waiting, seen, role), group.overlay);
   if (!isTaken(decision)) return refuse('release_failed', decision.detail);
   group.releasedRows.push(waiting.row.id);
   return decision;
@@ -87,13 +62,14 @@ function retryWaiting(group: Group): void {
   while (progress) {
     progress = false;
     for (const one of group.gathered.waiting.filter((waiting) => stillWaits(waiting, group))) {
-      const decision = decide(requestOf(one), group.overlay);
+      const seen = seenBy(one.row.client, one.read, group);
+      const decision = decide(requestOf(one, seen), group.overlay);
       if (!isTaken(decision)) continue;
       take(group, decision);
       group.releasedRows.push(one.row.id);
       progress = true;
     }
-    for (const fresh of group.fresh.filter(waitsForParent)) progress = retryFresh(fresh, group) || progress;
+    for (const fresh of group.waits.filter(waitsForParent)) progress = retryFresh(fresh, group) || progress;
   }
   group.created.clear();
 }
@@ -115,17 +91,18 @@ function retryFresh(fresh: Fresh, group: Group): boolean {
  * Decides the new mutations of a group in the order in which they came, each against all before it. A bad one sinks
  * no other; one that names a record which comes later in the group is applied when that has come.
  *
- * @param keptBefore how many mutations of each revoked client are set aside already
+ * @param keptBefore how many mutations of each revoked token are set aside already
  */
 export function decideFresh(group: Group, keptBefore: ReadonlyMap<string, number>): void {
   const kept = new Map(keptBefore);
   for (const fresh of group.fresh) {
-    const { client } = fresh.batch;
-    const before = kept.get(client) ?? 0;
+    const { token } = fresh.batch.actor;
+    const before = kept.get(token) ?? 0;
     const decision = decideOne(fresh, group, before);
     fresh.decision = decision;
     if (isTaken(decision)) fresh.draft = take(group, decision);
-    else kept.set(client, before + 1);
+    else kept.set(token, before + 1);
+    if (waitsForParent(fresh)) group.waits.push(fresh);
     retryWaiting(group);
   }
 }

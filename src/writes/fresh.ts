@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
 import { LIMITS } from '../protocol/limits.ts';
-import { isUnreadable, type ReadMutation, readMutation, type Unreadable } from '../protocol/read-mutation.ts';
+import { isUnreadable, type ReadMutation, type Unreadable } from '../protocol/read-mutation.ts';
 import type { StampedClock } from '../protocol/record.ts';
 import type { Decision } from '../rules/decide/decision.ts';
 import type { Writer } from '../rules/held.ts';
 import type { Batch, Line } from './batch.ts';
+import { readLine } from './read-line.ts';
 
 /** A mutation that the server has not seen before, on its way to an outcome. */
 export interface Fresh {
@@ -30,7 +31,7 @@ function read(line: Line, number: number): ReadMutation | Unreadable {
     return { code: 'too_large', detail };
   }
   if (line.text === null) return { code: 'unreadable_text', detail: 'the line is not UTF-8' };
-  const result = readMutation(line.text);
+  const result = readLine(line.text);
   if (isUnreadable(result) || result.mutation.mutationId === number) return result;
   const detail = `mutationId ${result.mutation.mutationId} stands in the place of ${number}`;
   return { code: 'wrong_number', detail, pointer: '/mutationId' };

@@ -26,6 +26,8 @@ export interface Group {
   readonly gathered: Gathered;
   readonly batches: readonly Batch[];
   readonly fresh: readonly Fresh[];
+  /** Those of this group that waited for a record when they were first decided. */
+  readonly waits: Fresh[];
   readonly drafts: Draft[];
   /** Rows that were set aside earlier and are applied now. */
   readonly releasedRows: string[];
@@ -36,5 +38,5 @@ export interface Group {
 export function openGroup(
   parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'>,
 ): Group {
-  return { ...parts, drafts: [], releasedRows: [], created: new Set() };
+  return { ...parts, waits: [], drafts: [], releasedRows: [], created: new Set() };
 }

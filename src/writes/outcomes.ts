@@ -77,11 +77,17 @@ export function receiptsOf(group: Group, rowOfDraft: readonly LedgerRow[], firm:
   }));
 }
 
-/** What was not taken, as it came. */
+/** A text column takes no NUL, which a detail may quote from what it is about. */
+function storable(detail: string): string {
+  return detail.toWellFormed().replaceAll('\0', '\\u0000');
+}
+
+/** What was not taken, as it came; nothing more of a revoked device that has filled its share. */
 export function setAsideOf(group: Group, firm: string): NewSetAside[] {
   return group.fresh.flatMap((fresh) => {
     const { decision, batch } = fresh;
     if (!decision || isTaken(decision)) return [];
+    if (decision.outcome === 'refused' && decision.code === 'device_revoked') return [];
     return {
       id: setAsideId(firm, fresh),
       client: batch.client,
@@ -91,7 +97,7 @@ export function setAsideOf(group: Group, firm: string): NewSetAside[] {
       raw: fresh.line.bytes,
       outcome: decision.outcome,
       code: decision.code,
-      detail: decision.detail,
+      detail: storable(decision.detail),
       waitsFor: decision.waitsFor,
       standing: decision.waitsFor.length > 0 ? ('waiting' as const) : ('kept' as const),
       differenceMs: fresh.clock?.differenceMs ?? null,

@@ -1,7 +1,9 @@
-import { isUnreadable, type ReadMutation, readMutation } from '../protocol/read-mutation.ts';
+import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
 import { neededIds } from '../rules/decide/references.ts';
 import type { Request } from '../rules/decide/request.ts';
+import type { Seen } from '../rules/merge/register.ts';
 import type { SetAsideRow } from '../store/write/load-set-aside.ts';
+import { readLine } from './read-line.ts';
 
 /** Something set aside earlier that may now be applied. */
 export interface Waiting {
@@ -12,7 +14,7 @@ export interface Waiting {
 /** What can be read among the rows; the rest stays where it is, for a person. */
 export function readWaiting(rows: readonly SetAsideRow[]): Waiting[] {
   return rows.flatMap((row) => {
-    const read = readMutation(row.raw.toString('utf8'));
+    const read = readLine(row.raw.toString('utf8'));
     return isUnreadable(read) ? [] : [{ row, read }];
   });
 }
@@ -21,11 +23,15 @@ export function waitingNeeds(waiting: readonly Waiting[]): string[] {
   return waiting.flatMap((one) => neededIds(one.read));
 }
 
-/** The mutation as its author made it, tried again; `role` is the author's, or that of the person who releases it. */
-export function requestOf(waiting: Waiting, role = waiting.row.role): Request {
+/**
+ * The mutation as its author made it, tried again.
+ *
+ * @param seen what its author had in view
+ * @param role the author's, or that of the person who releases it
+ */
+export function requestOf(waiting: Waiting, seen: Seen | null, role = waiting.row.role): Request {
   const { client, person, differenceMs, uncertaintyMs } = waiting.row;
-  const { clock, base } = waiting.read.mutation;
-  const seen = base === undefined || 'after' in base ? null : 'rev' in base ? base : { value: base.was };
+  const { clock } = waiting.read.mutation;
   const stamped = clock ? { ...clock, differenceMs: differenceMs ?? 0, uncertaintyMs: uncertaintyMs ?? 0 } : null;
   return { read: waiting.read, writer: { client, role, person }, clock: stamped, seen };
 }

@@ -39,12 +39,13 @@ export async function setAsideById(tx: WriteTx, ids: readonly string[]): Promise
   return rows;
 }
 
-/** How many mutations of a revoked device are kept already. */
-export async function countSetAside(tx: WriteTx, client: string): Promise<number> {
+/** How many mutations of a revoked token are kept already, whatever client ids it pushed them under. */
+export async function countSetAside(tx: WriteTx, token: string): Promise<number> {
   const { rows } = await tx.client.query<{ count: number }>({
     name: 'count-set-aside',
-    text: 'select count(*)::bigint as count from set_aside where firm = $1 and client = $2',
-    values: [tx.firm, client],
+    text: `select count(*) as count from client c join set_aside s on s.firm = c.firm and s.client = c.id
+where c.firm = $1 and c.token = $2`,
+    values: [tx.firm, token],
   });
   return rows[0]?.count ?? 0;
 }
