@@ -24,6 +24,8 @@ export function makePool(config: pg.PoolConfig, log: StoreLog, max = POOL_SIZE):
     application_name: 'wellround',
     ...withOptions(config, LIMITS),
     types: storeTypes,
+    // statements go out as they are made instead of each waiting for the answer to the one before it
+    pipeline: true,
   });
   pool.on('error', (error) => {
     // a pool that is closing has let go of its connections already

@@ -5,29 +5,40 @@ import { upsertHeads } from '../store/write/persist-heads.ts';
 import { insertLedger } from '../store/write/persist-ledger.ts';
 import { insertReceipts, insertSetAside, markReleased } from '../store/write/persist-receipts.ts';
 import { upsertTyped } from '../store/write/persist-typed.ts';
+import { Statements } from '../store/write/statements.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Group } from './group.ts';
 import { clientUpdates, receiptsOf, setAsideOf } from './outcomes.ts';
-import { feedsOf, sequence } from './sequence.ts';
+import { feedsOf, sequence, typedRows } from './sequence.ts';
+
+/** Parents before children, since foreign keys are checked at once. */
+function sendTyped(tx: WriteTx, group: Group, statements: Statements): void {
+  const byKind = typedRows(group.drafts);
+  for (const kind of KINDS) {
+    const rows = byKind.get(kind.name);
+    if (rows) statements.add(upsertTyped(tx, kind.name, rows));
+  }
+}
 
 /**
- * Stores a decided group, one statement a table; parents before children, since foreign keys are checked at once.
+ * Stores a decided group, one statement a table. The database writes the typed rows while the changes are numbered and
+ * hashed here, and those while the receipts are made.
  *
  * @returns the outcome text of each new mutation, in the order of the group
  */
 export async function persist(tx: WriteTx, group: Group, now: string): Promise<string[]> {
-  const tails = await loadTails(tx, feedsOf(group.drafts));
-  const sequenced = sequence(group.drafts, tails, group.hashes);
-  for (const kind of KINDS) {
-    const rows = sequenced.typed.get(kind.name);
-    if (rows) await upsertTyped(tx, kind.name, rows);
-  }
+  const statements = new Statements();
+  const tails = loadTails(tx, feedsOf(group.drafts));
+  statements.add(tails);
+  sendTyped(tx, group, statements);
+  const sequenced = sequence(group.drafts, await tails, group.hashes);
+  statements.add(insertLedger(tx, now, sequenced.ledger));
+  statements.add(upsertHeads(tx, sequenced.heads));
   const receipts = receiptsOf(group, sequenced.rowOfDraft, tx.firm);
-  await insertLedger(tx, now, sequenced.ledger);
-  await upsertHeads(tx, sequenced.heads);
-  await upsertClients(tx, now, clientUpdates(group, Date.parse(now)));
-  await insertReceipts(tx, now, receipts);
-  await insertSetAside(tx, now, setAsideOf(group, tx.firm));
-  await markReleased(tx, group.releasedRows);
+  statements.add(insertReceipts(tx, now, receipts));
+  statements.add(upsertClients(tx, now, clientUpdates(group, Date.parse(now))));
+  statements.add(insertSetAside(tx, now, setAsideOf(group, tx.firm)));
+  statements.add(markReleased(tx, group.releasedRows));
+  await statements.done();
   return receipts.map((receipt) => receipt.outcome);
 }

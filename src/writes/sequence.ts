@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import { canonicalText } from '../protocol/content-hash.ts';
 import type { Tail } from '../store/write/load-tails.ts';
 import { EMPTY_TAIL } from '../store/write/load-tails.ts';
@@ -11,26 +11,17 @@ import type { Draft } from './group.ts';
 export interface Sequenced {
   readonly ledger: readonly LedgerRow[];
   readonly heads: readonly HeadRow[];
-  readonly typed: ReadonlyMap<string, readonly TypedRow[]>;
   /** The row of the ledger where each draft stands, in the order of the drafts. */
   readonly rowOfDraft: readonly LedgerRow[];
 }
 
-function sha256(...parts: readonly (Buffer | string)[]): Buffer {
-  const hash = createHash('sha256');
-  for (const part of parts) hash.update(part);
-  return hash.digest();
+function sha256(data: Buffer | string): Buffer {
+  return hash('sha256', data, 'buffer');
 }
 
 function xor(a: Buffer, b: Buffer): Buffer {
   const out = Buffer.allocUnsafe(8);
   for (let index = 0; index < 8; index++) out[index] = (a[index] ?? 0) ^ (b[index] ?? 0);
-  return out;
-}
-
-function uint64(value: number): Buffer {
-  const out = Buffer.allocUnsafe(8);
-  out.writeBigUInt64BE(BigInt(value));
   return out;
 }
 
@@ -41,7 +32,11 @@ export function goneText(kind: string, id: string): string {
 
 /** Each row's history hash covers the one before it, its number and its content. */
 export function historyHash(before: Buffer, seq: number, digest: Buffer): Buffer {
-  return sha256(before, uint64(seq), digest);
+  const covered = Buffer.allocUnsafe(before.length + 8 + digest.length);
+  before.copy(covered);
+  covered.writeBigUInt64BE(BigInt(seq), before.length);
+  digest.copy(covered, before.length + 8);
+  return sha256(covered);
 }
 
 interface Author {
@@ -97,7 +92,7 @@ class Sequencer {
 }
 
 /** The last state of each record, kind by kind. */
-function typedRows(drafts: readonly Draft[]): Map<string, TypedRow[]> {
+export function typedRows(drafts: readonly Draft[]): Map<string, TypedRow[]> {
   const last = new Map(drafts.map((draft) => [draft.held.state.id, draft]));
   const byKind = new Map<string, TypedRow[]>();
   for (const { held, withdrawn } of last.values()) {
@@ -129,5 +124,5 @@ export function sequence(
     if (draft.leaves) sequencer.append(draft.leaves, draft, true);
     return sequencer.append(draft.held.feed, draft, draft.withdrawn);
   });
-  return { ledger: sequencer.ledger, heads: [...sequencer.heads.values()], typed: typedRows(drafts), rowOfDraft };
+  return { ledger: sequencer.ledger, heads: [...sequencer.heads.values()], rowOfDraft };
 }

@@ -41,12 +41,7 @@ async function upsert(tx: WriteTx, rows: readonly HeadRow[]): Promise<void> {
 
 /** One row a feed and id. What leaves a feed is written first: a record is live in one feed at a time. */
 export async function upsertHeads(tx: WriteTx, rows: readonly HeadRow[]): Promise<void> {
-  await upsert(
-    tx,
-    rows.filter((row) => row.gone),
-  );
-  await upsert(
-    tx,
-    rows.filter((row) => !row.gone),
-  );
+  const gone = rows.filter((row) => row.gone);
+  const here = rows.filter((row) => !row.gone);
+  await Promise.all([upsert(tx, gone), upsert(tx, here)]);
 }
