@@ -18,6 +18,12 @@ const settings = z.object({
     .url({ protocol: /^postgres(ql)?$/ })
     .optional()
     .describe('The same database as the application role; without it the owner gives up its rights'),
+  REQUESTS_PER_MINUTE: z
+    .string()
+    .regex(/^[1-9]\d{0,8}$/, { error: 'must be a whole number above zero' })
+    .transform(Number)
+    .optional()
+    .describe('Requests that one token may make in a minute, in one process; pushes are not counted'),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
 });
 export type Config = z.output<typeof settings>;

@@ -51,7 +51,8 @@ export interface Served {
 }
 
 export async function serve(ctx: Context, config: Config, logger: Logger): Promise<Served> {
-  const app = await openApp(ctx, logger);
+  const { REQUESTS_PER_MINUTE: requestsPerMinute } = config;
+  const app = await openApp(ctx, logger, requestsPerMinute === undefined ? {} : { requestsPerMinute });
   const url = await app.listen({ port: config.PORT, host: config.HOST });
   return { app, url };
 }
