@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LIMITS } from '../../../src/protocol/limits.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
@@ -130,5 +131,30 @@ describe('a request that cannot be read', () => {
     await expectBad(`/units?cursor=${body.next}`, 'cursor');
     expect((await admin.get('/wells/%ff')).status).toBe(400);
     expect((await admin.get('/nowhere')).body.code).toBe('not_found');
+  });
+});
+
+describe('any JSON at any address', () => {
+  it('is answered without a fault of ours', async () => {
+    const { body: document } = await admin.get('/openapi.json');
+    const paths = document.paths as Record<string, Record<string, { requestBody?: { content: object } }>>;
+    const targets = Object.entries(paths).flatMap(([path, methods]) =>
+      Object.entries(methods)
+        .filter(([, operation]) => 'application/json' in (operation.requestBody?.content ?? {}))
+        .map(([method]) => ({ method: method.toUpperCase() as 'POST', url: path.slice(3) })),
+    );
+    expect(targets.length).toBeGreaterThan(70);
+    const someone = fc.constantFrom(...Object.values(t.firm.ids), 'x', '00000000-0000-4000-8000-000000000000');
+    const field = fc.oneof(someone, fc.jsonValue({ maxDepth: 2 }), fc.string({ unit: 'binary' }));
+    const name = fc.constantFrom('id', 'base', 'reason', 'by', 'requires', 'clock', 'site', 'well', 'visit', 'name');
+    const given = fc.oneof(fc.jsonValue(), fc.dictionary(name, field));
+    await fc.assert(
+      fc.asyncProperty(fc.constantFrom(...targets), someone, given, async (target, id, payload) => {
+        const url = target.url.replace('{id}', id);
+        const { status, body } = await admin.send(target.method, url, JSON.stringify(payload));
+        expect([target.method, url, body.code, status < 500]).toEqual([target.method, url, body.code, true]);
+      }),
+      { numRuns: 300 },
+    );
   });
 });

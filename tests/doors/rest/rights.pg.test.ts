@@ -111,6 +111,23 @@ describe('a stranger', () => {
     }
   });
 
+  it('meets 404 under the tokens and set-asides of another firm', async () => {
+    const admin = new RestClient(t, await t.token('admin'));
+    const token = (await admin.get('/me')).body.token;
+    const waiting = await admin.post('/nests', { site: t.firm.ids.lone, name: 'Under a well' });
+    expect(waiting.body.code).toBe('reference_of_other_kind');
+    const kept = waiting.body.setAside;
+    const answers = [
+      await stranger.get(`/tokens/${token}`),
+      await stranger.post(`/tokens/${token}/revoke`),
+      await stranger.get(`/set-asides/${kept}`),
+      await stranger.post(`/set-asides/${kept}/release`),
+    ];
+    expect(answers.map((answer) => answer.status)).toEqual([404, 404, 404, 404]);
+    expect((await admin.get('/me')).status).toBe(200);
+    expect((await admin.get(`/set-asides/${kept}`)).body.standing).toBe('kept');
+  });
+
   it('who names a record of another firm gets the answer of one that is not there', async () => {
     const foreign = await stranger.post('/nests', { site: t.firm.ids.site, name: 'N' });
     const absent = await stranger.post('/nests', { site: '01890000-0000-7000-8000-000000000000', name: 'N' });
