@@ -1,5 +1,4 @@
 import { parseArgs } from 'node:util';
-import closeWithGrace from 'close-with-grace';
 import pino, { type Logger } from 'pino';
 import { ConfigError } from '../src/config.ts';
 import { ZONE } from './firm/site.ts';
@@ -12,6 +11,7 @@ import { assertAnswered, visitorLines, visitors } from './report/visitors.ts';
 import { freshFolder } from './server/data-folder.ts';
 import { demoConfig } from './server/demo-config.ts';
 import { type DemoServer, openDemoServer } from './server/demo-server.ts';
+import { stopOnSignal } from './server/stop-on-signal.ts';
 
 const HELP = `Plays a two-day sampling event of an invented firm against a server of its own, and shows how it stands.
 
@@ -20,8 +20,6 @@ const HELP = `Plays a two-day sampling event of an invented firm against a serve
 
 Settings come from the environment, as for npm start: PORT, HOST, DATA_DIR, LOG_LEVEL.
 `;
-
-const DRAIN_MS = 10_000;
 
 function print(...lines: readonly string[]): void {
   process.stdout.write(`${lines.join('\n')}\n`);
@@ -61,10 +59,9 @@ async function demo(once: boolean): Promise<void> {
   const clock = startClock();
   const opening = openDemoServer({ ...config, DATA_DIR: folder }, logger, clock);
   let stopping = false;
-  const grace = closeWithGrace({ delay: DRAIN_MS, logger: false }, async ({ err }) => {
+  stopOnSignal(async () => {
     stopping = true;
-    if (err) process.stderr.write(`${err.message}\n`);
-    // a server that did not open has said so already, and there is nothing to close
+    // a server that does not open says so itself, and there is nothing to close
     await (await opening.catch(() => null))?.close();
   });
   const server = await opening;
@@ -73,7 +70,6 @@ async function demo(once: boolean): Promise<void> {
   } catch (error) {
     // phones that lose their server because somebody pressed Ctrl-C have nothing to tell
     if (stopping) return;
-    grace.uninstall();
     await server.close();
     throw error;
   }
@@ -81,9 +77,7 @@ async function demo(once: boolean): Promise<void> {
   print(`Played, checked and printed in ${(performance.now() / 1_000).toFixed(1)} s.`);
   print(`ready ${server.url}`);
   print(once ? 'Asked for once, so it stops now.' : 'It stays up, and the clock of the play goes on. Ctrl-C stops it.');
-  if (!once) return;
-  grace.uninstall();
-  await server.close();
+  if (once) await server.close();
 }
 
 async function main(): Promise<void> {

@@ -3,8 +3,8 @@ import type { EventNews, FlagNews } from './event-news.ts';
 import { moment, table, wrapped } from './layout.ts';
 
 /** MW-2 before MW-10. */
-function byName(a: { readonly name: string }, b: { readonly name: string }): number {
-  return a.name.localeCompare(b.name, 'en', { numeric: true });
+function inOrder(a: string, b: string): number {
+  return a.localeCompare(b, 'en', { numeric: true });
 }
 
 function totalsLine({ planned, sampled, stable, purging, gauging, claimed, ended, notStarted }: WellTotals): string {
@@ -61,8 +61,10 @@ function unsentLine(crew: CrewStatus, zone: string): string[] {
 
 /** How an event stands, in lines for people. */
 export function eventLines(news: EventNews): string[] {
-  const { status, flags, conflicts } = news;
-  const wells = status.wells.toSorted(byName);
+  const { status } = news;
+  const flags = news.flags.toSorted((a, b) => inOrder(a.about, b.about));
+  const conflicts = news.conflicts.toSorted((a, b) => inOrder(a.about, b.about));
+  const wells = status.wells.toSorted((a, b) => inOrder(a.name, b.name));
   const open = conflicts.filter(({ standing }) => standing === 'open');
   const { setAside } = status.totals;
   return [

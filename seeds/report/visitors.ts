@@ -16,9 +16,8 @@ export interface Visitor {
 }
 
 function graphql(event: string): object {
-  return {
-    query: `{ event(id: "${event}") { name standing starts ends } wells(first: 3) { edges { node { name } } } }`,
-  };
+  const status = 'status { totals { wells { planned sampled purging } } crews { name inTouch { unsentCount } } }';
+  return { query: `{ event(id: "${event}") { name standing ${status} } }` };
 }
 
 export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
