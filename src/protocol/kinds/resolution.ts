@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { defineKind, maybe, OFFICE } from '../kind.ts';
+import { defineKind, maybe } from '../kind.ts';
 import { id, text } from '../primitives.ts';
 
 export const resolution = defineKind({
@@ -9,7 +9,7 @@ export const resolution = defineKind({
   description: 'A person decided a conflict: which value stands, and why. Made by the verb `resolve`.',
   home: { in: 'parent', field: 'subject' },
   references: {},
-  writers: OFFICE,
+  writers: [],
   fields: {
     conflict: id,
     subject: id,
