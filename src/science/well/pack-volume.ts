@@ -23,10 +23,9 @@ export function packVolume(given: {
     return refuse(`A porosity of ${porosity} is no share of pores: give one between 0 and 1, such as 0.30.`);
   const casing = cylinderVolumeMl(casingOutsideDiameterIn, given.saturatedPackFt);
   if (isRefusal(casing)) return casing;
-  if (!(boreholeDiameterIn > casingOutsideDiameterIn))
+  if (!(boreholeDiameterIn > casingOutsideDiameterIn && Number.isFinite(boreholeDiameterIn)))
     return refuse(
       `A borehole of ${boreholeDiameterIn} in has no room around a casing of ${casingOutsideDiameterIn} in: give the drilled diameter.`,
     );
-  const borehole = cylinderVolumeMl(boreholeDiameterIn, given.saturatedPackFt);
-  return isRefusal(borehole) ? borehole : waterVolume((borehole - casing) * porosity);
+  return waterVolume(casing * ((boreholeDiameterIn / casingOutsideDiameterIn) ** 2 - 1) * porosity);
 }

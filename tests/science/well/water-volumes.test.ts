@@ -161,7 +161,8 @@ describe('filter pack', () => {
     [{ porosity: 1 }, 'no share of pores'],
     [{ porosity: Number.NaN }, 'no share of pores'],
     [{ boreholeDiameterIn: 4 }, 'has no room'],
-    [{ boreholeDiameterIn: Number.POSITIVE_INFINITY, saturatedPackFt: -1 }, 'no length'],
+    [{ boreholeDiameterIn: Number.POSITIVE_INFINITY }, 'has no room'],
+    [{ saturatedPackFt: -1 }, 'no length'],
     [{ casingOutsideDiameterIn: 0 }, 'holds nothing'],
   ])('refuses %j', (part, reason) => {
     const whole = { boreholeDiameterIn: 10, casingOutsideDiameterIn: 4, saturatedPackFt: 14.5, porosity: 0.4 };
