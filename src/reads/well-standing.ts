@@ -18,6 +18,11 @@ function isSampled(visit: VisitRow): boolean {
   return visit.outcome === 'sampled' || (visit.outcome === null && visit.samples > 0);
 }
 
+/** A claim made before a visit that ended was for that visit. */
+function isAfter(claim: ClaimRow, visit: VisitRow | undefined): boolean {
+  return visit === undefined || Date.parse(claim.from) > Date.parse(visit.arrived);
+}
+
 /** How far an open visit has come. */
 function atWork(visit: VisitRow): Standing {
   if (visit.purge === null) return { standing: 'gauging', since: visit.arrived, visit };
@@ -39,7 +44,7 @@ export function wellStanding(visits: readonly VisitRow[], claims: readonly Claim
   const latest = visits.findLast((visit) => !(toSample && onlyGauged(visit)));
   if (latest && latest.outcome === null) return atWork(latest);
   const [claim] = claims;
-  if (claim && (!latest || claim.from > latest.arrived)) return { standing: 'claimed', since: claim.from, visit: null };
+  if (claim && isAfter(claim, latest)) return { standing: 'claimed', since: claim.from, visit: null };
   if (latest) return { standing: 'ended', since: latest.left ?? latest.arrived, visit: latest };
   return { standing: 'not-started', since: null, visit: null };
 }
