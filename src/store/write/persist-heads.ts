@@ -1,3 +1,4 @@
+import { bigintArray, booleanArray, byteaArray, integerArray, textArray, uuidArray } from './array-parameter.ts';
 import type { WriteTx } from './transaction.ts';
 
 /** Where the newest state of a record in a feed is found. */
@@ -25,16 +26,16 @@ async function upsert(tx: WriteTx, rows: readonly HeadRow[]): Promise<void> {
   if (rows.length === 0) return;
   const column = <Key extends keyof HeadRow>(key: Key) => rows.map((row) => row[key]);
   const columns = [
-    column('feed'),
-    column('id'),
-    column('kind'),
-    column('seq'),
-    column('rev'),
-    column('gone'),
-    column('parent'),
-    column('visit'),
-    column('rowHash'),
-    column('merge'),
+    textArray(column('feed')),
+    uuidArray(column('id')),
+    textArray(column('kind')),
+    bigintArray(column('seq')),
+    integerArray(column('rev')),
+    booleanArray(column('gone')),
+    uuidArray(column('parent')),
+    uuidArray(column('visit')),
+    byteaArray(column('rowHash')),
+    textArray(column('merge')),
   ];
   await tx.client.query({ name: 'upsert-head', text: UPSERT, values: [tx.firm, ...columns] });
 }

@@ -1,3 +1,4 @@
+import { bigintArray, byteaArray, integerArray, textArray, uuidArray } from './array-parameter.ts';
 import type { WriteTx } from './transaction.ts';
 
 /** A row of the ledger, with what its feed amounts to after it. */
@@ -29,18 +30,18 @@ export async function insertLedger(tx: WriteTx, receivedAt: string, rows: readon
   if (rows.length === 0) return;
   const column = <Key extends keyof LedgerRow>(key: Key) => rows.map((row) => row[key]);
   const columns = [
-    column('feed'),
-    column('seq'),
-    column('record'),
-    column('kind'),
-    column('rev'),
-    column('state'),
-    column('intent'),
-    column('client'),
-    column('mutation'),
-    column('liveCount'),
-    column('contentHash'),
-    column('historyHash'),
+    textArray(column('feed')),
+    bigintArray(column('seq')),
+    uuidArray(column('record')),
+    textArray(column('kind')),
+    integerArray(column('rev')),
+    textArray(column('state')),
+    textArray(column('intent')),
+    uuidArray(column('client')),
+    bigintArray(column('mutation')),
+    bigintArray(column('liveCount')),
+    byteaArray(column('contentHash')),
+    byteaArray(column('historyHash')),
   ];
   await tx.client.query({ name: 'insert-ledger', text: INSERT, values: [tx.firm, receivedAt, ...columns] });
 }

@@ -1,3 +1,4 @@
+import { bigintArray, byteaArray, integerArray, textArray, uuidArray } from './array-parameter.ts';
 import type { SetAsideRow } from './load-set-aside.ts';
 import type { WriteTx } from './transaction.ts';
 
@@ -20,11 +21,11 @@ from unnest($3::uuid[], $4::bigint[], $5::bytea[], $6::text[], $7::int[]) as r(c
     values: [
       tx.firm,
       receivedAt,
-      column('client'),
-      column('mutation'),
-      column('hash'),
-      column('outcome'),
-      column('baseRev'),
+      uuidArray(column('client')),
+      bigintArray(column('mutation')),
+      byteaArray(column('hash')),
+      textArray(column('outcome')),
+      integerArray(column('baseRev')),
     ],
   });
 }

@@ -1,5 +1,6 @@
 import type { RecordState } from '../../protocol/record.ts';
 import { type ColumnType, columnName, TYPED_TABLES, type TypedTable } from '../tables.ts';
+import { booleanArray, integerArray, textArray, uuidArray } from './array-parameter.ts';
 import type { WriteTx } from './transaction.ts';
 
 /** The state of a record for its typed table; a withdrawn derived record counts as void there. */
@@ -16,7 +17,25 @@ interface Column {
   readonly cell: (row: TypedRow) => Cell;
 }
 
-/** Arrays and objects travel as text, since unnest would flatten an array of arrays. */
+/** How the cells of a column travel. Arrays and objects go as text, since unnest would flatten an array of arrays. */
+function travelling(type: ColumnType): 'uuid' | 'integer' | 'boolean' | 'text' {
+  return type === 'uuid' || type === 'integer' || type === 'boolean' ? type : 'text';
+}
+
+function parameter(type: ColumnType, cells: readonly Cell[]): unknown {
+  switch (travelling(type)) {
+    case 'uuid':
+      return uuidArray(cells as (string | null)[]);
+    case 'integer':
+      return integerArray(cells as (number | null)[]);
+    case 'boolean':
+      return booleanArray(cells as (boolean | null)[]);
+    case 'text':
+      return textArray(cells.map((cell) => (cell === null ? null : String(cell))));
+  }
+}
+
+/** Arrays and objects as the text of a value of their type. */
 function cellOf(value: unknown, type: ColumnType): Cell {
   if (value === undefined || value === null) return null;
   if (type === 'jsonb') return JSON.stringify(value);
@@ -59,7 +78,7 @@ function upsertOf(table: TypedTable): Upsert {
   const columns = columnsOf(table);
   const names = columns.map((column) => `"${column.name}"`);
   const values = columns.map((column, index) => `r.c${index}::${column.type}`);
-  const arrays = columns.map((_, index) => `$${index + 2}::text[]`);
+  const arrays = columns.map((column, index) => `$${index + 2}::${travelling(column.type)}[]`);
   const updates = names.slice(1).map((name) => `${name} = excluded.${name}`);
   const text = `insert into "${table.table}" (firm, ${names.join(', ')})
 select $1::uuid, ${values.join(', ')} from unnest(${arrays.join(', ')}) as r(${columns.map((_, i) => `c${i}`).join(', ')})
@@ -73,6 +92,6 @@ const UPSERTS = new Map(Object.entries(TYPED_TABLES).map(([kind, table]) => [kin
 export async function upsertTyped(tx: WriteTx, kind: string, rows: readonly TypedRow[]): Promise<void> {
   const upsert = UPSERTS.get(kind);
   if (!upsert) throw new Error(`the kind ${kind} has no typed table: add it to tables.ts and to a migration`);
-  const values = upsert.columns.map((column) => rows.map(column.cell));
+  const values = upsert.columns.map((column) => parameter(column.type, rows.map(column.cell)));
   await tx.client.query({ name: `typed-${kind}`, text: upsert.text, values: [tx.firm, ...values] });
 }
