@@ -5,9 +5,14 @@ export type Shape =
   | { readonly type: 'ID' | 'String' | 'Int' | 'Float' | 'Boolean' | 'JSON' }
   | { readonly type: 'enum'; readonly values: readonly string[] }
   | { readonly type: 'list'; readonly item: Shape }
-  | { readonly type: 'object'; readonly fields: readonly ShapeField[] }
-  /** An object whose keys are values of an enumeration: GraphQL has none, so it is a list of entries. */
-  | { readonly type: 'entries'; readonly keys: Shape; readonly value: Shape };
+  | ObjectShape
+  /** An object of objects whose keys are values of an enumeration: GraphQL has none, so it is a list of entries. */
+  | { readonly type: 'entries'; readonly keys: Shape; readonly value: ObjectShape };
+
+interface ObjectShape {
+  readonly type: 'object';
+  readonly fields: readonly ShapeField[];
+}
 
 export interface ShapeField {
   readonly name: string;
@@ -51,9 +56,8 @@ function stringShape(schema: JsonSchema): Shape {
 
 function objectShape(schema: JsonSchema): Shape {
   const { propertyNames, additionalProperties } = schema;
-  if (propertyNames && typeof additionalProperties === 'object') {
-    return { type: 'entries', keys: shapeOf(propertyNames), value: shapeOf(additionalProperties) };
-  }
+  const value = typeof additionalProperties === 'object' ? shapeOf(additionalProperties) : null;
+  if (propertyNames?.enum && value?.type === 'object') return { type: 'entries', keys: shapeOf(propertyNames), value };
   if (!schema.properties) return { type: 'JSON' };
   const fields = Object.entries(schema.properties).map(([name, property]): ShapeField => {
     const required = schema.required?.includes(name) ?? false;

@@ -19,7 +19,7 @@ function nested(path: string, name: string, shape: Shape): string {
 /** An entry of `parameters` is an object with a `parameter` beside the fields of its value. */
 export function entryShape(shape: Entries, name: string): Objects {
   const key: ShapeField = { name: singular(name), shape: shape.keys, required: true, description: undefined };
-  return { type: 'object', fields: [key, ...(shape.value.type === 'object' ? shape.value.fields : [])] };
+  return { type: 'object', fields: [key, ...shape.value.fields] };
 }
 
 function entriesOf(value: unknown, key: string): Fields[] {
