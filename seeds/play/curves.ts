@@ -46,8 +46,8 @@ const COURSES: readonly Course[] = [
 const READING_S = 300;
 /** The crew opens gently and goes up to the flow of the purge after the first reading. */
 const FIRST_FLOW_SHARE = 0.75;
-const LEVEL_SETTLES_S = 300;
-/** By so many times its time constant the water has settled three readings before the last one. */
+const LEVEL_RESTS_S = 300;
+/** By so many times its time constant the water has come to rest three readings before the last one. */
 const TIMES_CONSTANT = 3.6;
 
 export function decimalOf(value: number, digits: number): string {
@@ -79,7 +79,7 @@ export function purgeRows(shape: PurgeShape, chance: Chance): Row[] {
     purgedMl += (flow * READING_S) / 60;
     const left = Math.exp(-seconds / constantS);
     const measured = COURSES.map((course) => [course.field, parameter(course, water, left, chance)]);
-    const level = staticFt + drawdownFt * (1 - Math.exp(-seconds / LEVEL_SETTLES_S));
+    const level = staticFt + drawdownFt * (1 - Math.exp(-seconds / LEVEL_RESTS_S));
     return {
       seconds,
       fields: {

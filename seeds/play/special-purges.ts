@@ -48,14 +48,14 @@ export async function purgeDry(world: World, day: Day, crew: Crew, at: string): 
 const FLOWING_READINGS = 8;
 
 function flowingRow(number: number): Row['fields'] {
-  const settles = 0.6 ** number;
+  const left = 0.6 ** number;
   return {
-    temperatureC: decimalOf(11.2 + 0.9 * settles, 2),
-    ph: decimalOf(7.44 + 0.1 * settles, 2),
-    specificConductanceUsPerCm: decimalOf(428 + 30 * settles, 0),
-    dissolvedOxygenMgPerL: decimalOf(0.12 + 0.8 * settles, 2),
-    orpMv: decimalOf(-142 + 60 * settles, 0),
-    turbidityNtu: decimalOf(1.1 + 6 * settles, 1),
+    temperatureC: decimalOf(11.2 + 0.9 * left, 2),
+    ph: decimalOf(7.44 + 0.1 * left, 2),
+    specificConductanceUsPerCm: decimalOf(428 + 30 * left, 0),
+    dissolvedOxygenMgPerL: decimalOf(0.12 + 0.8 * left, 2),
+    orpMv: decimalOf(-142 + 60 * left, 0),
+    turbidityNtu: decimalOf(1.1 + 6 * left, 1),
     flowMlPerMin: '2400',
   };
 }

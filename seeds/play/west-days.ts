@@ -67,7 +67,7 @@ const PLAN = {
   otherwise: Object.fromEntries(Object.entries(BURSTS).map(([number, turbidityNtu]) => [number, { turbidityNtu }])),
 } as const;
 
-/** The last well of the round does not settle. Half of what was recorded there gets through before the line is gone. */
+/** The last well of the round does not come to rest. Half of what was recorded there gets through before the line is gone. */
 async function purgeIntoTheEvening(world: World, day: Day, crew: Crew): Promise<void> {
   const [phone] = crew.phones;
   const purging = await startVisit(world, day, crew, PLAN);

@@ -63,7 +63,9 @@ describe('npm run demo', () => {
     },
     PATIENCE_MS,
   );
+});
 
+describe('a demo that is interrupted', () => {
   it(
     'stops cleanly on Ctrl-C in the middle of the play, without a word about phones that lost their server',
     async () => {
@@ -95,7 +97,9 @@ describe('npm run demo', () => {
     },
     PATIENCE_MS,
   );
+});
 
+describe('a demo elsewhere', () => {
   it(
     'works for an ordinary account as it does for root',
     async () => {

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WELLS_PLANNED } from '../../seeds/firm/plan.ts';
+import { syncPhone } from '../../seeds/play/phone.ts';
 import { whatWentWrong } from '../../seeds/play/verify.ts';
 import { eventLines } from '../../seeds/report/print-event.ts';
 import { assertAnswered, visitors } from '../../seeds/report/visitors.ts';
@@ -116,7 +117,7 @@ describe('clean visits', () => {
   });
 });
 
-describe('what goes wrong in the field', () => {
+describe('what goes wrong at a well', () => {
   it('stops the crew at the wrong well of the nest, and moves the visit with all under it for one reason', async () => {
     const flags = (await p.told('flag')).filter(({ fields }) => fields.rule === 'sounding-fits-another-well');
     expect(flags.map(({ fields }) => fields.severity)).toEqual(['stop']);
@@ -133,7 +134,9 @@ describe('what goes wrong in the field', () => {
     expect(await readingsAt('MW-4D')).toHaveLength(11);
     expect(await readingsAt('MW-4S')).toHaveLength(9);
   });
+});
 
+describe('what is written late, or twice', () => {
   it('keeps what was written on paper and typed in the evening apart from what was typed at the well', async () => {
     const paper = await readingsAt('MW-10');
     expect(new Set(paper.map((one) => observed(one).captured))).toEqual(new Set(['from-paper']));
@@ -168,7 +171,9 @@ describe('what goes wrong in the field', () => {
     const values = [shown?.value, ...kept.map(({ value }) => value)].sort();
     expect({ values, standing }).toEqual({ values: ['33.4', '38.4'], standing: 'open' });
   });
+});
 
+describe('crews beside each other', () => {
   it('keeps two claims of one well with different pumps as a conflict, and a relief as none', async () => {
     const clashes = (await p.now('conflict')).filter(({ fields }) => fields.type === 'well-claim');
     expect(clashes.map(({ fields }) => fields.certainty)).toEqual(['certain']);
@@ -186,7 +191,9 @@ describe('what goes wrong in the field', () => {
     const happened = await under('occurrence', 'purge', await purgeAt('MW-13'));
     expect(happened.map(({ fields }) => fields.type)).toContain('handed-over');
   });
+});
 
+describe('purges that do not go as usual', () => {
   it('lets a call stand beside an assessment that differs', async () => {
     const purge = await purgeAt('MW-5');
     const [assessment] = (await p.now('assessment')).filter(({ fields }) => fields.purge === purge.id);
@@ -208,7 +215,9 @@ describe('what goes wrong in the field', () => {
     expect(meters.slice(0, 5)).toEqual(Array(5).fill(p.world.id('unit', 'Meter 1')));
     expect(meters.slice(5)).toEqual(Array(9).fill(p.world.id('unit', 'Meter 4')));
   });
+});
 
+describe('phones and their lines', () => {
   it('tells who read and who typed when the phone changed hands', async () => {
     const [first] = await readingsAt('MW-2');
     expect(observed(first)).toMatchObject({
@@ -236,7 +245,6 @@ describe('what goes wrong in the field', () => {
 describe('in the end', () => {
   it('every phone that syncs once more holds what the server holds, to the byte', async () => {
     const phones = [p.entered.desk, ...Object.values(p.world.crews).flatMap((crew) => crew.phones)];
-    const { syncPhone } = await import('../../seeds/play/phone.ts');
     for (const phone of phones) phone.line.signal = true;
     // those that sync first do not know yet of what the later ones bring
     for (const phone of [...phones, ...phones]) await syncPhone(phone);
