@@ -12,8 +12,8 @@ import { countSetAside } from '../store/write/load-set-aside.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { decideFresh } from './decide-fresh.ts';
+import { derive } from './derive.ts';
 import { clockDays, clockFlagId } from './derive-clocks.ts';
-import { deriveGroup } from './derive-group.ts';
 import { type Fresh, freshOf, hashOf } from './fresh.ts';
 import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
@@ -114,8 +114,8 @@ export async function applyGroup(tx: WriteTx, batches: readonly Batch[], now: st
     batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, nowMs)),
   );
   const group = await prepare(tx, fresh, accepted, clients, receipts);
-  decideFresh(group, await keptOfRevoked(tx, batches));
-  deriveGroup(group, tx.firm, await widenClocks(tx, group));
+  await decideFresh(tx, group, await keptOfRevoked(tx, batches));
+  await derive(tx, group, await widenClocks(tx, group));
   const texts = await persist(tx, group, now);
   const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
   for (const [index, one] of fresh.entries())

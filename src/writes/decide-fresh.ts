@@ -2,6 +2,8 @@ import { LIMITS } from '../protocol/limits.ts';
 import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
 import { decide } from '../rules/decide/decide.ts';
 import { type Decision, isTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
+import type { WriteTx } from '../store/write/transaction.ts';
+import { derive } from './derive.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 import { seenBy } from './seen-by.ts';
@@ -11,9 +13,10 @@ import { requestOf, type Waiting } from './waiting.ts';
 function take(group: Group, taken: Taken): number {
   const first = group.drafts.length;
   for (const { held, leaves, intent } of taken.changes) {
-    if (!group.overlay.get(held.state.id)) group.created.add(held.state.id);
+    const before = group.overlay.get(held.state.id) ?? null;
+    if (!before) group.created.add(held.state.id);
     group.overlay.put(held);
-    group.drafts.push({ held, leaves, intent, withdrawn: false });
+    group.drafts.push({ held, before, leaves, intent, withdrawn: false });
   }
   return first;
 }
@@ -87,15 +90,27 @@ function retryFresh(fresh: Fresh, group: Group): boolean {
   return true;
 }
 
+/** Whether what it is about, or cites the revision of, is derived: then that must be as if each had come alone. */
+function looksAtDerived({ read }: Fresh): boolean {
+  if (isUnreadable(read)) return false;
+  const { verb } = read.mutation;
+  return verb === 'resolve' || verb === 'release' || read.kind.name === 'flag-review';
+}
+
 /**
  * Decides the new mutations of a group in the order in which they came, each against all before it. A bad one sinks
  * no other; one that names a record which comes later in the group is applied when that has come.
  *
  * @param keptBefore how many mutations of each revoked token are set aside already
  */
-export function decideFresh(group: Group, keptBefore: ReadonlyMap<string, number>): void {
+export async function decideFresh(tx: WriteTx, group: Group, keptBefore: ReadonlyMap<string, number>): Promise<void> {
   const kept = new Map(keptBefore);
+  let derived = 0;
   for (const fresh of group.fresh) {
+    if (looksAtDerived(fresh) && group.drafts.length > derived) {
+      await derive(tx, group, []);
+      derived = group.drafts.length;
+    }
     const { token } = fresh.batch.actor;
     const before = kept.get(token) ?? 0;
     const decision = decideOne(fresh, group, before);

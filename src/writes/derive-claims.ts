@@ -37,9 +37,11 @@ export function allClaimKeys(claims: readonly Held[]): ClaimKey[] {
   return eachOnce(claims.flatMap(keyOf));
 }
 
-/** The claims that a group touched. */
+/** What the claims that a group touched claim, and claimed before. */
 export function claimKeys(drafts: readonly Draft[], overlay: Overlay): ClaimKey[] {
-  return allClaimKeys(drafts.flatMap(({ held }) => claimsBehind(held, overlay)));
+  return allClaimKeys(
+    drafts.flatMap(({ held, before }) => [...claimsBehind(held, overlay), ...(before ? [before] : [])]),
+  );
 }
 
 function claimsOf(key: ClaimKey, overlay: Overlay): Held[] {

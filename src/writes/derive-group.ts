@@ -3,12 +3,12 @@ import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
 import { VISIT_DERIVED, visitDerived } from '../rules/derive/visit-derived.ts';
 import type { Held } from '../rules/held.ts';
 import type { ClockDay } from '../store/write/device-clocks.ts';
-import { claimConflicts, claimKeys, storedClaimConflicts } from './derive-claims.ts';
+import { allClaimKeys, claimConflicts, claimKeys, storedClaimConflicts } from './derive-claims.ts';
 import { clockFlagId, deviceClockFlags } from './derive-clocks.ts';
 import type { Draft, Group } from './group.ts';
 
 function draft(held: Held, leaves: string | null, withdrawn: boolean): Draft {
-  return { held, leaves, withdrawn, intent: null };
+  return { held, before: null, leaves, withdrawn, intent: null };
 }
 
 /** Writes what differs between the stored derived records and what they should be. */
@@ -35,7 +35,7 @@ function isOfVisit(held: Held): boolean {
 }
 
 function deriveVisits(group: Group, firm: string): void {
-  const changed = group.drafts.flatMap(({ held }) => held.visit ?? []);
+  const changed = group.drafts.flatMap(({ held, before }) => [held.visit ?? [], before?.visit ?? []].flat());
   for (const visit of new Set([...changed, ...group.gathered.affected])) {
     const stored = group.overlay.ofVisit(visit).filter(isOfVisit);
     writeDerived(group, stored, visitDerived(firm, visit, group.overlay));
@@ -54,7 +54,8 @@ function deriveElsewhere(group: Group, firm: string): void {
 }
 
 function deriveClaims(group: Group, firm: string): void {
-  for (const key of claimKeys(group.drafts, group.overlay)) {
+  const retold = group.gathered.clashing.flatMap((id) => group.overlay.get(id) ?? []);
+  for (const key of [...claimKeys(group.drafts, group.overlay), ...allClaimKeys(retold)]) {
     writeDerived(group, storedClaimConflicts(key, group.overlay), claimConflicts(firm, key, group.overlay));
   }
 }

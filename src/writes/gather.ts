@@ -1,9 +1,10 @@
-import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
+import { type Fields, isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
 import { neededIds } from '../rules/decide/references.ts';
 import { unitIds } from '../rules/derive/bundle-of.ts';
 import type { Held } from '../rules/held.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import { affectedVisits } from '../store/write/affected-visits.ts';
+import { clashesNaming } from '../store/write/clashes-naming.ts';
 import {
   claimsOfWells,
   heldById,
@@ -26,6 +27,15 @@ export interface Gathered {
   readonly released: ReadonlyMap<string, Waiting>;
   /** Visits that depend on a well, event or unit that this group changes. */
   readonly affected: readonly string[];
+  /** Claims beside which a clash stands whose sentence names a crew, well or unit that this group changes. */
+  readonly clashing: readonly string[];
+}
+
+/** A record that a mutation changes, with the values that it gives. */
+interface Touch {
+  readonly kind: string;
+  readonly id: string;
+  readonly fields: Fields;
 }
 
 class Loader {
@@ -65,15 +75,31 @@ function textOf(value: unknown): string[] {
   return typeof value === 'string' ? [value] : [];
 }
 
-/** The value that a field will have, or has. */
-function fieldValues(reads: readonly ReadMutation[], overlay: Overlay, kind: string, field: string): string[] {
-  return reads
-    .filter((read) => read.kind.name === kind)
-    .flatMap((read) => [...textOf(read.fields[field]), ...textOf(overlay.get(read.mutation.id)?.state.fields[field])]);
+/** The record that a decision about a conflict changes. */
+function resolved(read: ReadMutation, overlay: Overlay): Touch[] {
+  const conflict = overlay.get(read.mutation.id)?.state.fields;
+  const subject = overlay.get(String(conflict?.subject));
+  if (read.mutation.verb !== 'resolve' || !subject) return [];
+  const { kind, id } = subject.state;
+  return [{ kind, id, fields: { [String(conflict?.field)]: read.fields.value } }];
 }
 
-function ofKind(reads: readonly ReadMutation[], ...kinds: string[]): string[] {
-  return reads.filter((read) => kinds.includes(read.kind.name)).map((read) => read.mutation.id);
+function touchesOf(reads: readonly ReadMutation[], overlay: Overlay): Touch[] {
+  return reads.flatMap((read) => {
+    const own = { kind: read.kind.name, id: read.mutation.id, fields: read.fields };
+    return [own, ...resolved(read, overlay)];
+  });
+}
+
+/** The values that a field will have, and has. */
+function fieldValues(touches: readonly Touch[], overlay: Overlay, kind: string, field: string): string[] {
+  return touches
+    .filter((touch) => touch.kind === kind)
+    .flatMap(({ id, fields }) => [...textOf(fields[field]), ...textOf(overlay.get(id)?.state.fields[field])]);
+}
+
+function ofKind(touches: readonly Touch[], ...kinds: string[]): string[] {
+  return touches.filter((touch) => kinds.includes(touch.kind)).map((touch) => touch.id);
 }
 
 async function gatherWaiting(tx: WriteTx, reads: readonly ReadMutation[]): Promise<Waiting[]> {
@@ -105,13 +131,20 @@ async function gatherConflicts(loader: Loader, reads: readonly ReadMutation[]): 
   await loader.once('conflicts', parents, (ids) => heldUnder(loader.tx, ids, ['conflict', 'flag']));
 }
 
-async function gatherClaims(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
+/** Every well that the claims in view are about, and that those changed will be about. */
+function claimedWells(touches: readonly Touch[], overlay: Overlay): string[] {
+  const known = overlay.ofKind('well-claim').map((held) => held.state.fields);
+  const given = touches.filter((touch) => touch.kind === 'well-claim');
+  const next = given.map(({ id, fields }): Fields => ({ ...overlay.get(id)?.state.fields, ...fields }));
+  return [...known, ...next].map((fields) => `${String(fields.event)} ${String(fields.well)}`);
+}
+
+/** The claims that can clash with those that are touched. @returns the claims whose clashes may be told otherwise */
+async function gatherClaims(loader: Loader, touches: readonly Touch[]): Promise<string[]> {
   const { overlay, tx } = loader;
-  const pairs = reads
-    .filter((read) => read.kind.name === 'well-claim')
-    .map((read) => ({ ...overlay.get(read.mutation.id)?.state.fields, ...read.fields }))
-    .map((fields) => `${String(fields.event)} ${String(fields.well)}`);
-  await loader.once('claims', pairs, (keys) => {
+  const clashing = await clashesNaming(tx, ofKind(touches, 'crew', 'well', 'unit'));
+  await loader.byId(clashing);
+  await loader.once('claims', claimedWells(touches, overlay), (keys) => {
     const split = keys.map((key) => key.split(' '));
     return claimsOfWells(
       tx,
@@ -119,37 +152,44 @@ async function gatherClaims(loader: Loader, reads: readonly ReadMutation[]): Pro
       split.map(([, well]) => well ?? ''),
     );
   });
-  const units = fieldValues(reads, overlay, 'sign-out', 'unit');
+  const known = overlay.ofKind('sign-out').flatMap((held) => textOf(held.state.fields.unit));
+  const units = [...known, ...fieldValues(touches, overlay, 'sign-out', 'unit')];
   await loader.once('sign-outs', units, (keys) => signOutsOfUnits(tx, keys));
-  const claims = [...overlay.ofKind('well-claim'), ...overlay.ofKind('sign-out')].map((held) => held.state.id);
+  await gatherClashes(loader);
+  return clashing;
+}
+
+/** The clashes of the claims in view, the decisions about them, and what their sentences name. */
+async function gatherClashes(loader: Loader): Promise<void> {
+  const { overlay, tx } = loader;
+  const all = [...overlay.ofKind('well-claim'), ...overlay.ofKind('sign-out')];
+  const claims = all.map((held) => held.state.id);
   await loader.once('conflicts', claims, (ids) => heldUnder(tx, ids, ['conflict', 'flag']));
   // The sentences of a clash name crews, wells and units: the same whatever else this group has loaded.
-  const named = [...overlay.ofKind('well-claim'), ...overlay.ofKind('sign-out')].map((held) => held.state.fields);
+  const named = all.map((held) => held.state.fields);
   await loader.byId(named.flatMap((fields) => [fields.crew, fields.pump, fields.well, fields.unit].flatMap(textOf)));
-  const resolved = overlay.ofKind('conflict').flatMap((held) => textOf(held.state.fields.resolution));
-  await loader.byId(resolved);
+  await loader.byId(overlay.ofKind('conflict').flatMap((held) => textOf(held.state.fields.resolution)));
   await loader.once('resolutions', claims, (ids) => heldUnder(tx, ids, ['resolution']));
 }
 
 /** The visits that the mutations write into, so far as they are known before they are decided. */
 function visitsOf(reads: readonly ReadMutation[], overlay: Overlay): string[] {
   const named = reads.flatMap((read) => neededIds(read)).flatMap((id) => overlay.get(id)?.visit ?? []);
-  return [...named, ...ofKind(reads, 'visit')];
+  return [...named, ...reads.filter((read) => read.kind.name === 'visit').map((read) => read.mutation.id)];
 }
 
-async function gatherAffected(loader: Loader, reads: readonly ReadMutation[]): Promise<string[]> {
-  const { overlay } = loader;
-  const wells = [...ofKind(reads, 'well'), ...fieldValues(reads, overlay, 'measuring-point', 'well')];
-  const changed = { wells, events: ofKind(reads, 'event'), units: ofKind(reads, 'unit') };
-  return affectedVisits(loader.tx, changed);
+function gatherAffected({ overlay, tx }: Loader, touches: readonly Touch[]): Promise<string[]> {
+  const wells = [...ofKind(touches, 'well'), ...fieldValues(touches, overlay, 'measuring-point', 'well')];
+  const nests = fieldValues(touches, overlay, 'well', 'nest');
+  return affectedVisits(tx, { wells, nests, events: ofKind(touches, 'event'), units: ofKind(touches, 'unit') });
 }
 
 /** Wells with their nest and measuring points, events and units: what the records of a visit are judged by. */
-async function gatherAround(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
+async function gatherAround(loader: Loader, touches: readonly Touch[]): Promise<void> {
   const { overlay, tx } = loader;
   const visits = overlay.ofKind('visit');
   const named = visits.flatMap((visit) => [...textOf(visit.state.fields.event), ...textOf(visit.state.fields.well)]);
-  const wanted = reads.flatMap((read) => [...textOf(read.fields.event), ...textOf(read.fields.well)]);
+  const wanted = touches.flatMap(({ fields }) => [...textOf(fields.event), ...textOf(fields.well)]);
   const units = visits.flatMap((visit) => unitIds(overlay.ofVisit(visit.state.id)));
   await loader.byId([...named, ...wanted, ...units]);
   const wells = overlay.ofKind('well');
@@ -179,10 +219,11 @@ export async function gather(
   const reads = [...bringing, ...waiting.map((one) => one.read)];
   await loader.byId([...reads.flatMap(neededIds), ...waitingNeeds(waiting), ...waitingNeeds([...released.values()])]);
   await gatherConflicts(loader, reads);
-  const affected = await gatherAffected(loader, reads);
+  const touches = touchesOf(reads, overlay);
+  const affected = await gatherAffected(loader, touches);
   const visits = [...visitsOf(reads, overlay), ...affected];
   await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
-  await gatherClaims(loader, reads);
-  await gatherAround(loader, reads);
-  return { waiting, released, affected };
+  const clashing = await gatherClaims(loader, touches);
+  await gatherAround(loader, touches);
+  return { waiting, released, affected, clashing };
 }

@@ -9,6 +9,8 @@ import type { Gathered } from './gather.ts';
 /** A row of a feed to be written: the newest state of a record there, or the news that it is gone. */
 export interface Draft {
   readonly held: Held;
+  /** The record before the change; null for a new one and for what is derived. */
+  readonly before: Held | null;
   /** The feed that the record leaves by this change. */
   readonly leaves: string | null;
   /** A derived record that nothing gives rise to any more. */

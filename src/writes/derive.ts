@@ -1,0 +1,40 @@
+import type { ClockDay } from '../store/write/device-clocks.ts';
+import { lastRevisions } from '../store/write/last-revisions.ts';
+import type { WriteTx } from '../store/write/transaction.ts';
+import { deriveGroup } from './derive-group.ts';
+import type { Draft, Group } from './group.ts';
+
+/**
+ * A derived record that comes back goes on in its revisions, so that a person who cites one has seen just that.
+ *
+ * @param from the place of the first draft that may be new
+ */
+async function continueRevisions(tx: WriteTx, group: Group, from: number): Promise<void> {
+  const isNew = ({ held, withdrawn }: Draft) => held.state.rev === 1 && !withdrawn;
+  const places = group.drafts.flatMap((draft, index) => (index >= from && isNew(draft) ? [index] : []));
+  const ids = places.flatMap((index) => group.drafts[index]?.held.state.id ?? []);
+  const last = await lastRevisions(tx, ids);
+  for (const { held } of group.drafts.slice(0, from)) {
+    if (ids.includes(held.state.id)) last.set(held.state.id, Math.max(held.state.rev, last.get(held.state.id) ?? 0));
+  }
+  for (const index of places) {
+    const draft = group.drafts[index];
+    const rev = last.get(draft?.held.state.id ?? '');
+    if (!draft || rev === undefined) continue;
+    const held = { ...draft.held, state: { ...draft.held.state, rev: rev + 1 } };
+    group.drafts[index] = { ...draft, held };
+    group.overlay.put(held);
+  }
+}
+
+/**
+ * Derives what the mutations decided so far touch; what was derived before is compared with, so that it may be done
+ * again after more of them.
+ *
+ * @param days on which the clock of a device of this group was off
+ */
+export async function derive(tx: WriteTx, group: Group, days: readonly ClockDay[]): Promise<void> {
+  const from = group.drafts.length;
+  deriveGroup(group, tx.firm, days);
+  await continueRevisions(tx, group, from);
+}
