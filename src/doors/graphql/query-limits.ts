@@ -107,17 +107,17 @@ function within(limit: LimitName, was: number): void {
 export function checkDocument(document: DocumentNode): void {
   const counter = new Counter();
   const fragments = new Map<string, FragmentDefinitionNode>();
-  const sets: SelectionSetNode[] = [];
+  const operations: SelectionSetNode[] = [];
   for (const definition of document.definitions) {
     if (!('selectionSet' in definition)) continue;
-    sets.push(definition.selectionSet);
     counter.set(definition.selectionSet);
     if (definition.kind === Kind.FRAGMENT_DEFINITION) fragments.set(definition.name.value, definition);
+    else operations.push(definition.selectionSet);
   }
   within('fields', counter.fields);
   within('aliases', counter.aliases);
   within('introspections', counter.introspections);
   within('fragments', fragments.size);
   const gauge = new DepthGauge(fragments);
-  for (const set of sets) within('depth', gauge.of(set));
+  for (const set of operations) within('depth', gauge.of(set));
 }
