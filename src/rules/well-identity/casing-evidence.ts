@@ -3,7 +3,8 @@ import { type Evidence, evidence, type WellCandidate, type WellMeasured } from '
 
 /**
  * By which part a casing may be off and still be the recorded one: a tenth is more than between any nominal size and its
- * actual inside diameter (1.25 in is 1.380 in), and less than to the next size. Common practice, no source.
+ * actual inside diameter (1.25 in is 1.380 in), and less than to the next size, save that a nominal 1.5 in is not told
+ * from an actual 1.380 in. Common practice, no source.
  */
 const CASING_TOLERANCE_PART = 10;
 
