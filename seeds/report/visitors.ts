@@ -11,7 +11,8 @@ export interface Trial {
 /** A kind of user, with a token of the demo and requests to begin with. */
 export interface Visitor {
   readonly who: string;
-  readonly token: string;
+  /** Null where none is asked for. */
+  readonly token: string | null;
   readonly trials: readonly Trial[];
 }
 
@@ -24,6 +25,11 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
   const { id, event } = entered;
   const nested = { well: id('well', 'MW-4S'), depthToBottomFt: '61.6' };
   return [
+    {
+      who: 'anyone',
+      token: null,
+      trials: [{ what: 'the reference of the API, for a browser', path: '/v1/reference/' }],
+    },
     {
       who: `crew (${phone.label} of the North crew)`,
       token: phone.token,
@@ -38,8 +44,8 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
       token: entered.coordinatorToken,
       trials: [
         { what: 'how the event stands', path: `/v1/events/${event}/status` },
-        { what: 'flags', path: '/v1/flags' },
-        { what: 'conflicts', path: '/v1/conflicts' },
+        { what: 'open flags', path: '/v1/flags?standing=raised' },
+        { what: 'open conflicts', path: '/v1/conflicts?standing=open' },
         { what: 'what was set aside', path: '/v1/set-asides' },
       ],
     },
@@ -66,9 +72,10 @@ function quoted(text: string): string {
   return `'${text.replaceAll("'", "'\\''")}'`;
 }
 
-function curl({ path, body }: Trial): string {
+function curl(token: string | null, { path, body }: Trial): string {
+  const auth = token === null ? '' : ' -H "authorization: Bearer $TOKEN"';
   const sent = body === undefined ? '' : ` -H 'content-type: application/json' -d ${quoted(JSON.stringify(body))}`;
-  return `curl -s "$URL${path}" -H "authorization: Bearer $TOKEN"${sent}`;
+  return `curl -s "$URL${path}"${auth}${sent}`;
 }
 
 /** Addresses, tokens and lines to copy. */
@@ -76,20 +83,25 @@ export function visitorLines(base: string, all: readonly Visitor[]): string[] {
   return all.flatMap(({ who, token, trials }) => [
     '',
     `As ${who}`,
-    `  export URL=${base} TOKEN=${token}`,
-    ...trials.flatMap((trial) => [`  # ${trial.what}`, `  ${curl(trial)}`]),
+    `  export URL=${base}${token === null ? '' : ` TOKEN=${token}`}`,
+    ...trials.flatMap((trial) => [`  # ${trial.what}`, `  ${curl(token, trial)}`]),
   ]);
+}
+
+function requestOf(token: string | null, { body }: Trial): RequestInit {
+  const auth: Record<string, string> = token === null ? {} : { authorization: `Bearer ${token}` };
+  if (body === undefined) return { headers: auth };
+  return { headers: { ...auth, 'content-type': 'application/json' }, method: 'POST', body: JSON.stringify(body) };
 }
 
 /** Tries every line that is printed; what does not answer is not worth printing. */
 export async function assertAnswered(base: string, all: readonly Visitor[]): Promise<void> {
   for (const { who, token, trials } of all) {
-    for (const { path, body } of trials) {
-      const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
-      const request = body === undefined ? { headers } : { headers, method: 'POST', body: JSON.stringify(body) };
-      const answer = await fetch(base + path, request);
+    for (const trial of trials) {
+      const { path } = trial;
+      const answer = await fetch(base + path, requestOf(token, trial));
       const text = await answer.text();
-      if (answer.status === 200 && !text.includes('"errors"')) continue;
+      if (answer.status === 200 && !text.includes('"errors":[')) continue;
       throw new Error(`${path}, asked as ${who}, was answered with ${answer.status}: ${text.slice(0, 500)}`);
     }
   }
