@@ -2,6 +2,7 @@ import { BenchFirm, type Phone } from './bench-firm.ts';
 import { type BenchDatabase, type BenchPostgres, startPostgres } from './bench-postgres.ts';
 import { type Child, startChild } from './child.ts';
 import type { Cleanup } from './cleanup.ts';
+import { type Meter, meterOf } from './meter.ts';
 import { BareWriter } from './sides/bare-writer.ts';
 import { RawTable } from './sides/raw-upsert.ts';
 
@@ -31,6 +32,7 @@ export interface Ground {
   readonly bare: BareWriter;
   readonly bareDatabase: BenchDatabase;
   readonly raw: RawTable;
+  readonly meter: Meter;
   readonly size: Size;
 }
 
@@ -51,5 +53,6 @@ export async function prepareGround(cleanup: Cleanup, size: Size): Promise<Groun
   const phones = await firm.phones(CLIENTS);
   const bare = new BareWriter(database, bareDatabase, firm.firm.id);
   await bare.copyTokens();
-  return { postgres, database, server, firm, phones, bare, bareDatabase, raw, size };
+  const meter = meterOf([process.pid, postgres.pid, server.pid]);
+  return { meter, postgres, database, server, firm, phones, bare, bareDatabase, raw, size };
 }

@@ -8,15 +8,27 @@ function figure(value: number): string {
 
 function cells(row: Summary): string[] {
   if (row.reached === null)
-    return [row.name, row.against, '-', row.target, row.absent ?? 'not measured', '-', '-', '-'];
+    return [row.name, row.against, '-', row.target, row.absent ?? 'not measured', '-', '-', '-', '-'];
   const [least, most] = row.spread ?? [row.reached, row.reached];
   const spread = `${figure(least)} to ${figure(most)}`;
   const own = `${figure(row.own ?? 0)} ${row.unit}`;
   const other = row.other === null ? '-' : `${figure(row.other)} ${row.unit}`;
-  return [row.name, row.against, figure(row.reached), row.target, row.met ? 'met' : 'MISSED', spread, own, other];
+  const cpu = row.processorUs;
+  const processor = cpu ? `${figure(cpu.own)} / ${figure(cpu.other)}` : '-';
+  return [
+    row.name,
+    row.against,
+    figure(row.reached),
+    row.target,
+    row.met ? 'met' : 'MISSED',
+    spread,
+    own,
+    other,
+    processor,
+  ];
 }
 
-const TITLES = ['what', 'against', 'reached', 'target', '', 'spread', 'ours', 'theirs'];
+const TITLES = ['what', 'against', 'reached', 'target', '', 'spread', 'ours', 'theirs', 'processor us each'];
 
 export function tableText(rows: readonly Summary[]): string {
   const lines = [TITLES, ...rows.map(cells)];

@@ -1,9 +1,20 @@
+import type { Side } from './meter.ts';
 import { median } from './statistics.ts';
 
 /** What one round of a row found: both sides in the same unit. */
 export interface Round {
   readonly own: number;
   readonly other: number;
+  /** Microseconds of processor for one operation, in all processes of a side together. */
+  readonly processorUs?: { readonly own: number; readonly other: number };
+}
+
+export function roundOf(own: Side, other: Side): Round {
+  return {
+    own: own.rate,
+    other: other.rate,
+    processorUs: { own: own.processorUs, other: other.processorUs },
+  };
 }
 
 /** One line of the table: what was measured against what, in rounds in which both sides ran one after the other. */
@@ -30,8 +41,16 @@ export interface Summary {
   readonly met: boolean | null;
   /** The least and the most of all rounds. */
   readonly spread: readonly [number, number] | null;
+  /** Medians of what one operation took of the processors. */
+  readonly processorUs: { readonly own: number; readonly other: number } | null;
   readonly rounds: readonly Round[];
   readonly absent: string | null;
+}
+
+function processorOf(rounds: readonly Round[]): Summary['processorUs'] {
+  const known = rounds.flatMap((round) => round.processorUs ?? []);
+  if (known.length === 0) return null;
+  return { own: median(known.map((one) => one.own)), other: median(known.map((one) => one.other)) };
 }
 
 function reachedIn(row: Row, round: Round): number {
@@ -41,7 +60,7 @@ function reachedIn(row: Row, round: Round): number {
 export function summarize(row: Row): Summary {
   const { name, against, unit, rounds } = row;
   const target = `${row.measure === 'rate' ? '>=' : '<='} ${row.target}`;
-  const empty = { own: null, other: null, reached: null, met: null, spread: null };
+  const empty = { processorUs: null, own: null, other: null, reached: null, met: null, spread: null };
   const common = { name, against, unit, target, rounds, absent: row.absent ?? null };
   if (rounds.length === 0) return { ...common, ...empty };
   const ratios = rounds.map((round) => reachedIn(row, round));
@@ -49,5 +68,6 @@ export function summarize(row: Row): Summary {
   const own = median(rounds.map((round) => round.own));
   const other = row.measure === 'absolute' ? null : median(rounds.map((round) => round.other));
   const met = row.measure === 'rate' ? reached >= row.target : reached <= row.target;
-  return { ...common, own, other, reached, met, spread: [Math.min(...ratios), Math.max(...ratios)] };
+  const spread = [Math.min(...ratios), Math.max(...ratios)] as const;
+  return { ...common, own, other, reached, met, spread, processorUs: processorOf(rounds) };
 }

@@ -6,10 +6,3 @@ export function median(values: readonly number[]): number {
   const lower = sorted[middle - 1];
   return sorted.length % 2 === 1 || lower === undefined ? upper : (lower + upper) / 2;
 }
-
-/** The time that a piece of work takes, in ms. */
-export async function timed(work: () => Promise<unknown>): Promise<number> {
-  const begun = performance.now();
-  await work();
-  return performance.now() - begun;
-}

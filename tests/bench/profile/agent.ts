@@ -34,11 +34,19 @@ function watchStatements(statements: Running['statements']): () => void {
   const { query } = prototype;
   prototype.query = function (this: unknown, ...given: unknown[]) {
     const begun = performance.now();
-    const result = query.apply(this, given);
+    const name = nameOf(given[0]);
     const note = () => {
-      const entry = statements.get(nameOf(given[0])) ?? { count: 0, ms: 0 };
-      statements.set(nameOf(given[0]), { count: entry.count + 1, ms: entry.ms + performance.now() - begun });
+      const entry = statements.get(name) ?? { count: 0, ms: 0 };
+      statements.set(name, { count: entry.count + 1, ms: entry.ms + performance.now() - begun });
     };
+    const last = given.at(-1);
+    if (typeof last === 'function') {
+      given[given.length - 1] = (...answer: unknown[]) => {
+        note();
+        last(...answer);
+      };
+    }
+    const result = query.apply(this, given);
     if (result instanceof Promise) result.then(note, note);
     return result;
   };

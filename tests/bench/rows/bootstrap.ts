@@ -2,27 +2,27 @@ import { type Child, startChild } from '../child.ts';
 import type { Cleanup } from '../cleanup.ts';
 import type { Ground } from '../ground.ts';
 import { HttpConnection } from '../http-connection.ts';
-import type { Round, Row } from '../row.ts';
+import { type Measured, type Meter, meterOf, sideOf } from '../meter.ts';
+import { type Round, type Row, roundOf } from '../row.ts';
 import { type Bootstrapped, bootstrap } from '../sides/bootstrap.ts';
-import { timed } from '../statistics.ts';
 
 const BARE_ADDRESS = '/rows';
 
-interface Side {
+interface Asked {
   readonly url: string;
   readonly address: string;
   readonly headers: string;
 }
 
 /** Reads the feed so many times, one phone at a time. */
-async function readAll(side: Side, times: number): Promise<{ readonly ms: number; readonly last: Bootstrapped }> {
+async function readAll(meter: Meter, side: Asked, times: number): Promise<{ spent: Measured; last: Bootstrapped }> {
   let last: Bootstrapped = { bytes: 0, pages: 0, firstPage: '' };
   const connection = await HttpConnection.open(side.url);
   try {
-    const ms = await timed(async () => {
+    const spent = await meter(async () => {
       for (let time = 0; time < times; time++) last = await bootstrap(connection, side.address, side.headers);
     });
-    return { ms, last };
+    return { spent, last };
   } finally {
     connection.close();
   }
@@ -52,8 +52,9 @@ function checkSame(own: Bootstrapped, bare: Bootstrapped): void {
 
 /** A phone at the server, and the same phone at the bare server. */
 export interface BootstrapSides {
-  readonly own: Side;
-  readonly bare: Side;
+  readonly own: Asked;
+  readonly bare: Asked;
+  readonly meter: Meter;
 }
 
 /** Opens both sides, and reads once from each, to see that they send the same. */
@@ -61,20 +62,21 @@ export async function openBootstrap(cleanup: Cleanup, ground: Ground): Promise<B
   const phone = await ground.firm.phone();
   const address = `/v1/sync/feeds/${encodeURIComponent(ground.firm.feed)}/rows`;
   const own = { url: ground.server.url, address, headers: phone.headers };
-  const first = await readAll(own, 1);
+  const first = await readAll(ground.meter, own, 1);
   const child = await startBare(cleanup, ground, first.last.firstPage);
-  return { own, bare: { url: child.url, address: BARE_ADDRESS, headers: '' } };
+  const meter = meterOf([process.pid, ground.postgres.pid, ground.server.pid, child.pid]);
+  return { own, bare: { url: child.url, address: BARE_ADDRESS, headers: '' }, meter };
 }
 
 /** One round: a phone reads the whole feed from the server, then from the bare server. */
 export async function bootstrapRound(ground: Ground, sides: BootstrapSides): Promise<Round> {
   const { bootstraps } = ground.size;
   await ground.postgres.calm();
-  const ours = await readAll(sides.own, bootstraps);
-  const theirs = await readAll(sides.bare, bootstraps);
+  const ours = await readAll(sides.meter, sides.own, bootstraps);
+  const theirs = await readAll(sides.meter, sides.bare, bootstraps);
   checkSame(ours.last, theirs.last);
   const pages = ours.last.pages * bootstraps;
-  return { own: pages / (ours.ms / 1_000), other: pages / (theirs.ms / 1_000) };
+  return roundOf(sideOf(pages, ours.spent), sideOf(pages, theirs.spent));
 }
 
 export function bootstrapRow(rounds: readonly Round[]): Row {

@@ -1,6 +1,7 @@
 import { CLIENTS, type Ground } from '../ground.ts';
+import { sideOf } from '../meter.ts';
 import { type Push, READINGS_PER_PURGE, Reader } from '../readings.ts';
-import type { Round, Row } from '../row.ts';
+import { type Round, type Row, roundOf } from '../row.ts';
 import type { WrittenGroup } from '../sides/captured-rows.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
 
@@ -28,15 +29,14 @@ export async function pushRound(ground: Ground, batches: number): Promise<{ bare
   const pushes = await readyPushes(ground, batches, BATCH);
   await ground.bare.write(await ground.bare.captured());
   const readings = batches * BATCH * CLIENTS;
-  const perSecond = (ms: number) => readings / (ms / 1_000);
   await ground.postgres.calm();
-  const own = perSecond(await pushOverHttp(ground.server.url, ground.phones, pushes));
+  const own = sideOf(readings, await pushOverHttp(ground, pushes));
   const groups = await ground.bare.captured();
   await ground.postgres.calm();
-  const bare = perSecond(await ground.bare.write(groups));
+  const bare = sideOf(readings, await ground.meter(() => ground.bare.write(groups)));
   await ground.postgres.calm();
-  const raw = perSecond(await ground.raw.upsert(readingTexts(groups), BATCH, CLIENTS));
-  return { bare: { own, other: bare }, raw: { own, other: raw } };
+  const raw = sideOf(readings, await ground.raw.upsert(ground.meter, readingTexts(groups), BATCH, CLIENTS));
+  return { bare: roundOf(own, bare), raw: roundOf(own, raw) };
 }
 
 export function pushRows(rounds: readonly { bare: Round; raw: Round }[]): Row[] {

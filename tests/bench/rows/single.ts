@@ -1,5 +1,6 @@
 import { CLIENTS, type Ground } from '../ground.ts';
-import type { Round, Row } from '../row.ts';
+import { sideOf } from '../meter.ts';
+import { type Round, type Row, roundOf } from '../row.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
 import { readyPushes } from './push.ts';
 
@@ -7,15 +8,14 @@ import { readyPushes } from './push.ts';
 export async function singleRound(ground: Ground, singles: number): Promise<Round> {
   const pushes = await readyPushes(ground, singles, 1);
   await ground.bare.write(await ground.bare.captured());
-  const perSecond = (ms: number) => (singles * CLIENTS) / (ms / 1_000);
   await ground.postgres.calm();
-  const own = perSecond(await pushOverHttp(ground.server.url, ground.phones, pushes));
+  const own = sideOf(singles * CLIENTS, await pushOverHttp(ground, pushes));
   const groups = await ground.bare.captured();
   const texts = groups.flatMap(({ ledger }) => ledger.filter((row) => row.kind === 'reading'));
   await ground.bare.write(groups);
   await ground.postgres.calm();
   const bodies = texts.flatMap((row) => row.state ?? []);
-  return { own, other: perSecond(await ground.raw.upsert(bodies, 1, CLIENTS)) };
+  return roundOf(own, sideOf(singles * CLIENTS, await ground.raw.upsert(ground.meter, bodies, 1, CLIENTS)));
 }
 
 export function singleRow(rounds: readonly Round[]): Row {

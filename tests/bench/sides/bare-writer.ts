@@ -62,13 +62,10 @@ export class BareWriter {
     return this.#capture.next();
   }
 
-  /** @returns ms */
-  async write(groups: readonly WrittenGroup[]): Promise<number> {
+  async write(groups: readonly WrittenGroup[]): Promise<void> {
     const client = await this.#to.pool.connect();
-    const begun = performance.now();
     try {
       for (const group of groups) await writeGroup(client, this.#firm, group);
-      return performance.now() - begun;
     } finally {
       client.release();
     }

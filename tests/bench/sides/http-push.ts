@@ -1,5 +1,7 @@
 import type { Phone } from '../bench-firm.ts';
+import type { Ground } from '../ground.ts';
 import { HttpConnection } from '../http-connection.ts';
+import type { Measured } from '../meter.ts';
 import type { Push } from '../readings.ts';
 
 function check(status: number, body: Buffer, push: Push): void {
@@ -17,19 +19,17 @@ async function sendAll(connection: HttpConnection, phone: Phone, pushes: readonl
   }
 }
 
-/** All phones push at once, each its next push when the one before is answered. @returns ms */
-export async function pushOverHttp(url: string, phones: readonly Phone[], pushes: readonly Push[][]): Promise<number> {
-  const connections = await Promise.all(phones.map(() => HttpConnection.open(url)));
-  const begun = performance.now();
+/** All phones push at once, each its next push when the one before is answered. */
+export async function pushOverHttp(ground: Ground, pushes: readonly Push[][]): Promise<Measured> {
+  const { phones, server, meter } = ground;
+  const connections = await Promise.all(phones.map(() => HttpConnection.open(server.url)));
+  const send = (phone: Phone, index: number) => {
+    const connection = connections[index];
+    if (!connection) throw new Error('a phone has no connection');
+    return sendAll(connection, phone, pushes[index] ?? []);
+  };
   try {
-    await Promise.all(
-      phones.map((phone, index) => {
-        const connection = connections[index];
-        if (!connection) throw new Error('a phone has no connection');
-        return sendAll(connection, phone, pushes[index] ?? []);
-      }),
-    );
-    return performance.now() - begun;
+    return await meter(() => Promise.all(phones.map(send)));
   } finally {
     for (const connection of connections) connection.close();
   }

@@ -1,6 +1,7 @@
 import pg from 'pg';
 import { v7 } from 'uuid';
 import type { BenchDatabase } from '../bench-postgres.ts';
+import type { Measured, Meter } from '../meter.ts';
 
 const UPSERT = {
   name: 'raw-upsert',
@@ -26,8 +27,8 @@ export class RawTable {
     await client.query('create table raw_row (id uuid primary key, body json not null)').finally(() => client.end());
   }
 
-  /** Writes the bodies under new ids, so many a statement, from so many connections at once. @returns ms */
-  async upsert(bodies: readonly string[], perStatement: number, connections: number): Promise<number> {
+  /** Writes the bodies under new ids, so many a statement, from so many connections at once. */
+  async upsert(meter: Meter, bodies: readonly string[], perStatement: number, connections: number): Promise<Measured> {
     const clients = await Promise.all(Array.from({ length: connections }, () => this.#open()));
     const rows = bodies.map((body) => ({ id: v7(), body }));
     let next = 0;
@@ -38,10 +39,8 @@ export class RawTable {
         await client.query(statementOf(rows.slice(from, next)));
       }
     };
-    const begun = performance.now();
     try {
-      await Promise.all(clients.map(work));
-      return performance.now() - begun;
+      return await meter(() => Promise.all(clients.map(work)));
     } finally {
       await Promise.all(clients.map((client) => client.end()));
     }
