@@ -35,11 +35,16 @@ function parameter(type: ColumnType, cells: readonly Cell[]): unknown {
   }
 }
 
+/** An array literal of PostgreSQL escapes quotes and backslashes, and nothing else as JSON does. */
+function quoted(item: string): string {
+  return `"${item.replaceAll(/["\\]/g, '\\$&')}"`;
+}
+
 /** Arrays and objects as the text of a value of their type. */
 function cellOf(value: unknown, type: ColumnType): Cell {
   if (value === undefined || value === null) return null;
   if (type === 'jsonb') return JSON.stringify(value);
-  if (type === 'text[]') return `{${(value as string[]).map((item) => JSON.stringify(item)).join(',')}}`;
+  if (type === 'text[]') return `{${(value as string[]).map(quoted).join(',')}}`;
   return value as Cell;
 }
 
