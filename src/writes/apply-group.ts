@@ -19,6 +19,11 @@ import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
 import { persist } from './persist.ts';
 
+export interface GroupOptions {
+  /** Whether what was set aside and waits for the records of this group is applied with it. */
+  readonly takesWaiting: boolean;
+}
+
 /** A batch whose place in its client's numbering is known. */
 interface Placed {
   readonly batch: Batch;
@@ -101,7 +106,12 @@ function answerOf(placed: Placed, standing: Standing, outcomes: ReadonlyMap<stri
  * Applies the batches of one firm in one transaction, whose lock is held: what was received before is answered from
  * its receipts, the rest is decided in order, derived from, numbered and stored.
  */
-export async function applyGroup(tx: WriteTx, batches: readonly Batch[], now: string): Promise<Answer[]> {
+export async function applyGroup(
+  tx: WriteTx,
+  batches: readonly Batch[],
+  now: string,
+  options: GroupOptions = { takesWaiting: true },
+): Promise<Answer[]> {
   const needs = receiptNeeds(batches);
   const clients = await loadClients(tx, [...new Set(batches.map((batch) => batch.client))]);
   const receipts = await loadReceipts(tx, needs.clients, needs.mutations);
@@ -113,7 +123,7 @@ export async function applyGroup(tx: WriteTx, batches: readonly Batch[], now: st
   const fresh = accepted.flatMap(({ batch, known }) =>
     batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, nowMs)),
   );
-  const group = await prepare(tx, fresh, accepted, clients, receipts);
+  const group = await prepare(tx, fresh, accepted, { clients, receipts, options });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
   await derive(tx, group, await widenClocks(tx, group));
   const texts = await persist(tx, group, now);
@@ -150,16 +160,21 @@ async function receiptsOfWaiting(tx: WriteTx, gathered: Gathered): Promise<Map<s
   );
 }
 
+interface Known {
+  readonly clients: ReadonlyMap<string, ClientRow>;
+  readonly receipts: ReadonlyMap<string, ReceiptRow>;
+  readonly options: GroupOptions;
+}
+
 async function prepare(
   tx: WriteTx,
   fresh: readonly Fresh[],
   accepted: readonly Placed[],
-  clients: ReadonlyMap<string, ClientRow>,
-  receipts: ReadonlyMap<string, ReceiptRow>,
+  { clients, receipts, options }: Known,
 ): Promise<Group> {
   const overlay = new Overlay();
   const hashes = new Map<string, Buffer>();
-  const gathered = await gather(tx, overlay, hashes, fresh);
+  const gathered = await gather(tx, overlay, hashes, fresh, options.takesWaiting);
   const batches = accepted.map((one) => one.batch);
   const all = new Map([...receipts, ...(await receiptsOfWaiting(tx, gathered))]);
   return openGroup({ overlay, hashes, clients, receipts: all, gathered, batches, fresh });

@@ -1,7 +1,7 @@
 import type pg from 'pg';
 import { faultOf } from '../store/fault.ts';
 import { inWrite } from '../store/write/transaction.ts';
-import { applyGroup } from './apply-group.ts';
+import { applyGroup, type GroupOptions } from './apply-group.ts';
 import type { Answer, Batch } from './batch.ts';
 import { keepRefused } from './keep-refused.ts';
 
@@ -16,10 +16,15 @@ export interface WriteContext {
 /** How often a group is tried when the database asks for it, before the client is told to ask again. */
 const TRIES = 4;
 
-async function tryGroup(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Answer[]> {
+async function tryGroup(
+  ctx: WriteContext,
+  firm: string,
+  batches: readonly Batch[],
+  options?: GroupOptions,
+): Promise<Answer[]> {
   for (let tries = 1; ; tries++) {
     try {
-      return await inWrite(ctx.pool, firm, (tx) => applyGroup(tx, batches, ctx.now().toISOString()));
+      return await inWrite(ctx.pool, firm, (tx) => applyGroup(tx, batches, ctx.now().toISOString(), options));
     } catch (error) {
       // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
       if (faultOf(error) !== 'transient' || tries >= TRIES) throw error;
@@ -47,9 +52,21 @@ function joined(first: Answer, second: Answer): Answer {
   };
 }
 
+/** One mutation: what waited for it may be what the database refuses, and then goes on waiting. */
+async function applyOne(ctx: WriteContext, firm: string, batch: Batch): Promise<Answer> {
+  try {
+    const [answer] = await tryGroup(ctx, firm, [batch], { takesWaiting: false });
+    if (!answer) throw new Error('the write door lost an answer');
+    return answer;
+  } catch (error) {
+    if (faultOf(error) !== 'refused') throw error;
+    return keepRefused(ctx, firm, batch, error);
+  }
+}
+
 /** The database refused a batch: the half without the culprit goes through, the culprit alone is set aside. */
 async function applySplit(ctx: WriteContext, firm: string, batch: Batch, error: unknown): Promise<Answer> {
-  if (batch.lines.length <= 1) return keepRefused(ctx, firm, batch, error);
+  if (batch.lines.length <= 1) return applyOne(ctx, firm, batch);
   const [left, right] = halvesOf(batch);
   const [first] = await apply(ctx, firm, [left]);
   const [second] = await apply(ctx, firm, [right]);

@@ -204,18 +204,20 @@ async function gatherAround(loader: Loader, touches: readonly Touch[]): Promise<
  * judged by; after the lock, so that it is the truth until the commit.
  *
  * @param hashes filled with the row hash of each record loaded, by feed and id
+ * @param takesWaiting whether what waits for these mutations is loaded too
  */
 export async function gather(
   tx: WriteTx,
   overlay: Overlay,
   hashes: Map<string, Buffer>,
   fresh: readonly Fresh[],
+  takesWaiting: boolean,
 ): Promise<Gathered> {
   const loader = new Loader(tx, overlay, hashes);
   const own = fresh.flatMap((one) => (isUnreadable(one.read) ? [] : [one.read]));
   const released = await gatherReleased(tx, own);
   const bringing = [...own, ...[...released.values()].map((one) => one.read)];
-  const waiting = await gatherWaiting(tx, bringing);
+  const waiting = takesWaiting ? await gatherWaiting(tx, bringing) : [];
   const reads = [...bringing, ...waiting.map((one) => one.read)];
   await loader.byId([...reads.flatMap(neededIds), ...waitingNeeds(waiting), ...waitingNeeds([...released.values()])]);
   await gatherConflicts(loader, reads);

@@ -1,3 +1,4 @@
+import { faultOf } from '../store/fault.ts';
 import { apply, type WriteContext } from './apply.ts';
 import type { Answer, Batch } from './batch.ts';
 
@@ -50,6 +51,15 @@ async function run(ctx: WriteContext, firm: string, queue: Queue, done: () => vo
   done();
 }
 
+/** A fault of ours may be due to one of them: each is then tried alone, so that no push can stop those of others. */
+async function failed(ctx: WriteContext, firm: string, tickets: readonly Ticket[], error: unknown): Promise<void> {
+  if (tickets.length === 1 || faultOf(error) === 'transient') {
+    for (const ticket of tickets) ticket.reject(error);
+    return;
+  }
+  for (const ticket of tickets) await runGroup(ctx, firm, [ticket]);
+}
+
 async function runGroup(ctx: WriteContext, firm: string, tickets: readonly Ticket[]): Promise<void> {
   try {
     const answers = await apply(
@@ -63,6 +73,6 @@ async function runGroup(ctx: WriteContext, firm: string, tickets: readonly Ticke
       else ticket.reject(new Error('the write door lost an answer'));
     }
   } catch (error) {
-    for (const ticket of tickets) ticket.reject(error);
+    await failed(ctx, firm, tickets, error);
   }
 }
