@@ -1,5 +1,6 @@
 import { Session } from 'node:inspector/promises';
 import pg from 'pg';
+import { type FunctionTime, functionTimes } from './function-times.ts';
 
 /** Statements by name, and where the processor was, in a server that is measured. */
 export interface ProfileFound {
@@ -7,7 +8,7 @@ export interface ProfileFound {
   /** Processor time of the server's process, all threads. */
   readonly processorMs: number;
   readonly statements: readonly { readonly name: string; readonly count: number; readonly ms: number }[];
-  readonly functions: readonly { readonly name: string; readonly place: string; readonly ms: number }[];
+  readonly functions: readonly FunctionTime[];
 }
 
 interface Running {
@@ -67,24 +68,6 @@ export async function startProfile(): Promise<null> {
   return null;
 }
 
-function selfTimes(profile: import('node:inspector').Profiler.Profile): ProfileFound['functions'] {
-  const nodes = new Map(profile.nodes.map((node) => [node.id, node.callFrame]));
-  const times = new Map<string, number>();
-  for (const [index, id] of (profile.samples ?? []).entries()) {
-    const frame = nodes.get(id);
-    if (!frame) continue;
-    const place =
-      frame.url === '' ? '' : `${frame.url.replace(/^.*\/(?=(src|node_modules)\/)/, '')}:${frame.lineNumber + 1}`;
-    const key = `${frame.functionName || '(anonymous)'}\t${place}`;
-    times.set(key, (times.get(key) ?? 0) + (profile.timeDeltas?.[index] ?? 0) / 1_000);
-  }
-  const found = [...times].map(([key, ms]) => {
-    const [name = '', place = ''] = key.split('\t');
-    return { name, place, ms };
-  });
-  return found.sort((a, b) => b.ms - a.ms);
-}
-
 export async function stopProfile(): Promise<ProfileFound> {
   if (!running) throw new Error('no profile was started');
   const { session, statements, begunMs, processor, restore } = running;
@@ -95,5 +78,5 @@ export async function stopProfile(): Promise<ProfileFound> {
   const { profile } = await session.post('Profiler.stop');
   session.disconnect();
   const listed = [...statements].map(([name, entry]) => ({ name, ...entry })).sort((a, b) => b.ms - a.ms);
-  return { elapsedMs, processorMs: (user + system) / 1_000, statements: listed, functions: selfTimes(profile) };
+  return { elapsedMs, processorMs: (user + system) / 1_000, statements: listed, functions: functionTimes(profile) };
 }

@@ -20,9 +20,17 @@ function printServer(found: ProfileFound, readings: number): void {
   for (const { name, count, ms } of found.statements) {
     say(`${ms.toFixed(0).padStart(7)} ${String(count).padStart(6)} ${(ms / count).toFixed(2).padStart(8)}  ${name}`);
   }
+  const each = (spentMs: number) => ((spentMs * 1_000) / readings).toFixed(1).padStart(8);
   say('\nfunctions of the server by time of their own (ms, microseconds a reading)');
-  for (const { name, place, ms } of found.functions.slice(0, MOST_FUNCTIONS)) {
-    say(`${ms.toFixed(0).padStart(7)} ${((ms * 1_000) / readings).toFixed(1).padStart(7)}  ${name}  ${place}`);
+  for (const { name, place, selfMs } of found.functions
+    .toSorted((a, b) => b.selfMs - a.selfMs)
+    .slice(0, MOST_FUNCTIONS)) {
+    say(`${selfMs.toFixed(0).padStart(7)} ${each(selfMs)}  ${name}  ${place}`);
+  }
+  say('\nour functions by time with all that they call (ms, microseconds a reading)');
+  const ours = found.functions.filter(({ place }) => place.startsWith('src/'));
+  for (const { name, place, totalMs } of ours.toSorted((a, b) => b.totalMs - a.totalMs).slice(0, MOST_FUNCTIONS)) {
+    say(`${totalMs.toFixed(0).padStart(7)} ${each(totalMs)}  ${name}  ${place}`);
   }
 }
 
