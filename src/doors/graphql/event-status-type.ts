@@ -33,7 +33,7 @@ function crewRefType(types: GraphTypes) {
 }
 
 function wellStatusType(types: GraphTypes, crew: ReturnType<typeof crewRefType>) {
-  const standing = types.values.enum('WellStanding', WELL_STANDINGS);
+  const standing = types.values.enum('StandingInEvent', WELL_STANDINGS);
   const outcome = types.choicesOf('visit', 'outcome');
   const record = (kind: string) => ({ type: types.ofKind(kind), nullable: true }) as const;
   return types.builder.objectRef<WellStatus>('WellStatus').implement({

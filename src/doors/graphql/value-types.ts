@@ -40,7 +40,7 @@ export class ValueTypes {
   readonly #enums = new Map<string, OutputRef<unknown> & InputRef<unknown>>();
   readonly #outputs = new Map<string, OutputRef<unknown>>();
   readonly #inputs = new Map<string, InputRef<unknown>>();
-  /** What each object type looks like, so that no two of different form share a name. */
+  /** What each type looks like, so that no two of different form share a name. */
   readonly #forms = new Map<string, string>();
 
   constructor(builder: Builder) {
@@ -65,6 +65,7 @@ export class ValueTypes {
 
   enum(name: string, values: readonly string[]): OutputRef<unknown> & InputRef<unknown> {
     const key = enumTypeName(values, name);
+    this.#mustBe(key, JSON.stringify(values));
     const known = this.#enums.get(key);
     if (known) return known;
     const named = Object.fromEntries(values.map((value) => [enumName(value), { value }]));
@@ -89,10 +90,13 @@ export class ValueTypes {
 
   #nameOf(shape: Objects, path: string): string {
     const name = objectTypeName(shape, path);
-    const form = JSON.stringify(shape);
-    if ((this.#forms.get(name) ?? form) !== form) throw new Error(`two objects of different form are called ${name}`);
-    this.#forms.set(name, form);
+    this.#mustBe(name, JSON.stringify(shape));
     return name;
+  }
+
+  #mustBe(name: string, form: string): void {
+    if ((this.#forms.get(name) ?? form) !== form) throw new Error(`two types of different form are called ${name}`);
+    this.#forms.set(name, form);
   }
 
   #outputObject(shape: Objects, path: string): OutputRef<unknown> {
