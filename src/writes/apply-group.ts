@@ -1,6 +1,4 @@
 import { Overlay } from '../rules/overlay.ts';
-import { type ClockDay, widenClockDays } from '../store/write/device-clocks.ts';
-import { heldById, heldUnder } from '../store/write/load-held.ts';
 import {
   type ClientRow,
   loadClients,
@@ -13,10 +11,10 @@ import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { decideFresh } from './decide-fresh.ts';
 import { derive } from './derive.ts';
-import { clockDays, clockFlagId } from './derive-clocks.ts';
 import { type Fresh, freshOf, hashOf } from './fresh.ts';
 import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
+import { loadClockDays } from './load-clock-days.ts';
 import { persist } from './persist.ts';
 
 export interface GroupOptions {
@@ -91,7 +89,12 @@ async function keptOfRevoked(tx: WriteTx, batches: readonly Batch[]): Promise<Ma
   return kept;
 }
 
-function answerOf(placed: Placed, standing: Standing, outcomes: ReadonlyMap<string, string>): Answer {
+function answerOf(
+  placed: Placed,
+  standing: Standing,
+  durable: number,
+  outcomes: ReadonlyMap<string, string>,
+): Answer {
   if (placed.answer) return placed.answer;
   const { batch, known } = placed;
   const texts = batch.lines.map((_, index) => {
@@ -99,7 +102,8 @@ function answerOf(placed: Placed, standing: Standing, outcomes: ReadonlyMap<stri
     if (outcome === undefined) throw new Error(`no outcome for mutation ${batch.first + index} of ${batch.client}`);
     return outcome;
   });
-  return { status: 'answered', lastMutation: standing.lasts.get(batch.client) ?? 0, outcomes: texts, repeated: known };
+  const lastMutation = standing.lasts.get(batch.client) ?? 0;
+  return { status: 'answered', lastMutation, durable, outcomes: texts, repeated: known };
 }
 
 /**
@@ -125,26 +129,13 @@ export async function applyGroup(
   );
   const group = await prepare(tx, fresh, accepted, { clients, receipts, options });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
-  await derive(tx, group, await widenClocks(tx, group));
+  await derive(tx, group, await loadClockDays(tx, group));
   const texts = await persist(tx, group, now);
   const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
   for (const [index, one] of fresh.entries())
     outcomes.set(receiptKey(one.batch.client, one.number), texts[index] ?? '');
-  return placed.map((one) => answerOf(one, standing, outcomes));
-}
-
-/** What is known of the clocks that were off, with the devices and the notes about them loaded. */
-async function widenClocks(tx: WriteTx, group: Group): Promise<ClockDay[]> {
-  const days = await widenClockDays(tx, clockDays(group.fresh));
-  if (days.length === 0) return [];
-  const ids = days.flatMap((day) => [day.device, clockFlagId(tx.firm, day)]);
-  const flags = days.map((day) => clockFlagId(tx.firm, day));
-  const loaded = [...(await heldById(tx, ids)), ...(await heldUnder(tx, flags, ['flag-review']))];
-  for (const held of loaded) {
-    group.overlay.load(held);
-    group.hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
-  }
-  return days;
+  const durable = ({ batch }: Placed) => clients.get(batch.client)?.durable ?? 0;
+  return placed.map((one) => answerOf(one, standing, durable(one), outcomes));
 }
 
 /** What was set aside may build on a mutation of its own client that was applied at once. */

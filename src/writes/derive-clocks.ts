@@ -38,6 +38,6 @@ export function deviceClockFlags(firm: string, days: readonly ClockDay[], world:
     const clocks = [{ differenceMs: day.leastMs }, { differenceMs: day.mostMs }];
     const flag = deviceClockFlag({ device: day.device, day: day.day, clocks });
     if (!device || !flag) return [];
-    return [{ ...flagDerived(firm, flag, device, null, world), id: clockFlagId(firm, day) }];
+    return [flagDerived(firm, flag, { subject: device, visit: null, id: clockFlagId(firm, day) }, world)];
   });
 }

@@ -18,13 +18,18 @@ function reviewOf(id: string, hash: string, world: World): Held | undefined {
   return reviews.toSorted((a, b) => (key(a) < key(b) ? -1 : 1)).at(-1);
 }
 
-/**
- * A flag as a record, beside the record that it is about.
- *
- * @param visit the visit that it arose in; null for a flag about equipment or a device
- */
-export function flagDerived(firm: string, flag: RaisedFlag, subject: Held, visit: Held | null, world: World): Derived {
-  const id = flagId(firm, flag.rule, flag.subject);
+/** What a flag is about, and how it is known. */
+export interface FlagPlace {
+  readonly subject: Held;
+  /** The visit that it arose in; null for a flag about equipment or a device. */
+  readonly visit: Held | null;
+  /** Where rule and subject alone do not tell it from others. */
+  readonly id?: string;
+}
+
+/** A flag as a record, beside the record that it is about. */
+export function flagDerived(firm: string, flag: RaisedFlag, place: FlagPlace, world: World): Derived {
+  const { subject, visit, id = flagId(firm, flag.rule, flag.subject) } = place;
   const hash = evidenceHash(flag.evidence);
   const review = flag.standing === 'raised' ? reviewOf(id, hash, world) : undefined;
   const well = visit?.state.fields.well;

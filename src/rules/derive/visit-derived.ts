@@ -34,7 +34,7 @@ function assessmentDerived(firm: string, purge: Held, fields: AssessmentFields):
 }
 
 function flagsOf(firm: string, flags: readonly RaisedFlag[], visit: Held, world: World): Derived[] {
-  return flags.map((flag) => flagDerived(firm, flag, world.get(flag.subject) ?? visit, visit, world));
+  return flags.map((flag) => flagDerived(firm, flag, { subject: world.get(flag.subject) ?? visit, visit }, world));
 }
 
 /**

@@ -29,3 +29,15 @@ returning device, day, least_ms as "leastMs", most_ms as "mostMs"`,
   });
   return rows;
 }
+
+/** Every day on which the clock of one of these devices was off. */
+export async function clockDaysOfDevices(tx: WriteTx, devices: readonly string[]): Promise<ClockDay[]> {
+  if (devices.length === 0) return [];
+  const { rows } = await tx.client.query<ClockDay>({
+    name: 'clock-days-of-devices',
+    text: `select device, day, least_ms as "leastMs", most_ms as "mostMs" from device_clock
+where firm = $1 and device = any($2::uuid[])`,
+    values: [tx.firm, devices],
+  });
+  return rows;
+}
