@@ -4,10 +4,7 @@ import type { GraphTypes } from './types.ts';
 
 /** What became of a change: the outcome as a push gives it, and the record as it stands then. */
 export function writeResultType(types: GraphTypes) {
-  const outcome = types.values.enum(
-    'Outcome',
-    OUTCOMES.map((name) => name.replaceAll('_', '-')),
-  );
+  const outcome = types.values.enum('Outcome', OUTCOMES);
   const ref = types.builder.objectRef<OneShotAnswer>('WriteResult');
   return ref.implement({
     description: 'What became of a change. A refusal of its content is an outcome with a code, not an error.',
