@@ -89,12 +89,7 @@ async function keptOfRevoked(tx: WriteTx, batches: readonly Batch[]): Promise<Ma
   return kept;
 }
 
-function answerOf(
-  placed: Placed,
-  standing: Standing,
-  durable: number,
-  outcomes: ReadonlyMap<string, string>,
-): Answer {
+function answerOf(placed: Placed, standing: Standing, durable: number, outcomes: ReadonlyMap<string, string>): Answer {
   if (placed.answer) return placed.answer;
   const { batch, known } = placed;
   const texts = batch.lines.map((_, index) => {

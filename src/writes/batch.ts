@@ -47,6 +47,8 @@ export type Answer =
   | {
       readonly status: 'answered';
       readonly lastMutation: number;
+      /** Up to which of its mutations the client may forget what it keeps. */
+      readonly durable: number;
       readonly outcomes: readonly string[];
       /** How many of the mutations were known already, for a request that is only repeated. */
       readonly repeated: number;

@@ -42,7 +42,7 @@ async function keepOnce(tx: WriteTx, now: string, batch: Batch, line: Line, deta
   const row = (await loadClients(tx, [batch.client])).get(batch.client);
   const lastMutation = Math.max(row?.lastMutation ?? 0, batch.first);
   if (!batch.oneShot) await upsertClients(tx, now, [clientRow(batch, lastMutation)]);
-  return { status: 'answered', lastMutation, outcomes: [outcome], repeated: known ? 1 : 0 };
+  return { status: 'answered', lastMutation, durable: row?.durable ?? 0, outcomes: [outcome], repeated: known ? 1 : 0 };
 }
 
 function clientRow(batch: Batch, lastMutation: number) {

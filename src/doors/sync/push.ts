@@ -2,7 +2,6 @@ import type { FastifyInstance } from 'fastify';
 import type { Context } from '../../context.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
-import { durableMutation } from '../../reads/durable-mutation.ts';
 import type { Answer, Batch } from '../../writes/batch.ts';
 import { readPush } from './read-push.ts';
 import { syncDocs } from './route-docs.ts';
@@ -20,8 +19,9 @@ function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch):
 }
 
 /** The answer as text: the outcomes go into it byte for byte as they were stored. */
-function body(ctx: Context, batch: Batch, answer: Extract<Answer, { status: 'answered' }>, durable: number): string {
-  const head = `{"client":"${batch.client}","lastMutation":${answer.lastMutation},"durable":${durable}`;
+function body(ctx: Context, batch: Batch, answer: Extract<Answer, { status: 'answered' }>): string {
+  const { lastMutation, durable } = answer;
+  const head = `{"client":"${batch.client}","lastMutation":${lastMutation},"durable":${durable}`;
   return `${head},"serverTime":"${ctx.now().toISOString()}","outcomes":[${answer.outcomes.join(',')}]}`;
 }
 
@@ -44,8 +44,7 @@ export function pushRoute(app: FastifyInstance, ctx: Context): void {
       const batch = readPush(request.body, request.actor, request.query.carried === 'true');
       const answer = await ctx.lane(batch);
       if (answer.status !== 'answered') throw refused(answer, batch);
-      const durable = await durableMutation(ctx.pool, request.actor.firm, batch.client);
-      return reply.type('application/json').send(body(ctx, batch, answer, durable));
+      return reply.type('application/json').send(body(ctx, batch, answer));
     },
   );
 }

@@ -1,4 +1,3 @@
-import type pg from 'pg';
 import type { ReadTx } from './transaction.ts';
 
 export interface ClientStanding {
@@ -20,10 +19,4 @@ from installation i left join client c on c.firm = $1 and c.id = $2`,
   const [row] = rows;
   if (!row) throw new Error('the database has no installation row: it was not set up by the migrations');
   return row;
-}
-
-/** Before which time everything received is in a backup; null where no backup was ever noted. */
-export async function durableBefore(pool: pg.Pool): Promise<string | null> {
-  const { rows } = await pool.query<{ durable_before: string | null }>('select durable_before from installation');
-  return rows[0]?.durable_before ?? null;
 }
