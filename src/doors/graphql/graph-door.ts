@@ -64,12 +64,18 @@ async function answer(ctx: Context, request: FastifyRequest, reply: FastifyReply
   const { actor, id, signal } = request;
   const snapshot = new Snapshot(ctx.pool, actor.firm);
   const over = () => void snapshot.close();
-  signal.addEventListener('abort', over, { once: true });
+  // The signal also fires once the body of a request was read; only a lost connection or a time-out ends the reading.
+  const ifTimedOut = () => {
+    if ((signal.reason as { code?: string } | undefined)?.code === 'FST_ERR_HANDLER_TIMEOUT') over();
+  };
+  reply.raw.once('close', over);
+  signal.addEventListener('abort', ifTimedOut, { once: true });
   const graph: GraphContext & Asked = { ctx, actor, requestId: id, reads: new Reads(snapshot, actor), operationName };
   try {
     return reply.type('application/json').send(await reply.graphql(query, graph, variables, operationName));
   } finally {
-    signal.removeEventListener('abort', over);
+    signal.removeEventListener('abort', ifTimedOut);
+    reply.raw.removeListener('close', over);
     await snapshot.close();
   }
 }
