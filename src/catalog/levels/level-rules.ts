@@ -8,6 +8,7 @@ export interface LevelRules {
   readonly repeatWithinFt: readonly [Figure, Figure];
   readonly electricTapeBestBelowFt: Figure;
   readonly waitAfterPurgingH: Figure;
+  readonly levelPrecisionFt: Figure;
 }
 
 export const LEVEL_RULES: LevelRules = {
@@ -18,4 +19,5 @@ export const LEVEL_RULES: LevelRules = {
   ],
   electricTapeBestBelowFt: seen('200', 'USGS GWPD 4, v2010.1, TM 1-A1 (2011), read in a copy'),
   waitAfterPurgingH: seen('24', 'EPA, RCRA ground-water monitoring, Nov 1992, p. 7-4, read in a copy'),
+  levelPrecisionFt: seen('0.01', 'EPA, RCRA ground-water monitoring, Nov 1992, p. 7-4, read in a copy'),
 };

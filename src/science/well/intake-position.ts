@@ -5,7 +5,7 @@ import { clearDepths, type IntakeConflict, intakeConflicts } from './intake-conf
 import { type SaturatedInterval, saturatedInterval } from './saturated-interval.ts';
 
 export interface IntakePosition {
-  readonly saturated: SaturatedInterval;
+  readonly saturated: SaturatedInterval & { readonly state: 'submerged' | 'partly' };
   /** Middle of the saturated part. */
   readonly middleFt: string;
   /** What speaks against the middle. */
@@ -53,12 +53,14 @@ function openScreen(given: IntakeGiven): SaturatedInterval | Refusal {
 export function intakePosition(given: IntakeGiven): IntakePosition | Refusal {
   const unread = unreadable({ ...given });
   if (unread) return unread;
-  const saturated = openScreen(given);
-  if (isRefusal(saturated)) return saturated;
-  if (saturated.state === 'dry')
+  const open = openScreen(given);
+  if (isRefusal(open)) return open;
+  const { state } = open;
+  if (state === 'dry')
     return refuse(
-      `Water at ${given.depthToWaterFt} ft stands below the screen, which ends at ${saturated.bottomFt} ft: there is no saturated screen to place an intake in. Record the well as dry, or let it recover.`,
+      `Water at ${given.depthToWaterFt} ft stands below the screen, which ends at ${open.bottomFt} ft: there is no saturated screen to place an intake in. Record the well as dry, or let it recover.`,
     );
+  const saturated = { ...open, state };
   const middleFt = middleText(saturated.topFt, saturated.bottomFt);
   const surroundings = { ...given, saturated };
   return { saturated, middleFt, conflicts: intakeConflicts(surroundings, middleFt), clear: clearDepths(surroundings) };

@@ -43,6 +43,7 @@ describe('rules of intake, levels and recovery', () => {
       ...LEVEL_RULES.repeatWithinFt,
       LEVEL_RULES.electricTapeBestBelowFt,
       LEVEL_RULES.waitAfterPurgingH,
+      LEVEL_RULES.levelPrecisionFt,
     ];
     for (const { value, verified, status, source } of figures) {
       expect(isPlainDecimal(value)).toBe(true);
