@@ -16,6 +16,11 @@ export interface Visitor {
   readonly trials: readonly Trial[];
 }
 
+function graphql(event: string): object {
+  const status = 'status { totals { wells { planned sampled purging } } crews { name inTouch { unsentCount } } }';
+  return { query: `{ event(id: "${event}") { name standing ${status} } }` };
+}
+
 export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
   const { id, event } = entered;
   const nested = { well: id('well', 'MW-4S'), depthToBottomFt: '61.6' };
@@ -49,7 +54,7 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
       token: entered.dashboardToken,
       trials: [
         { what: 'how the event stands', path: `/v1/events/${event}/status` },
-        { what: 'the samples', path: '/v1/samples' },
+        { what: 'the same reads in GraphQL', path: '/graphql', body: graphql(event) },
       ],
     },
     {
