@@ -118,7 +118,7 @@ it('two people who change one field without knowing of each other see the confli
   await agree([one, two]);
 });
 
-it('a chain of changes made offline arrives without a false conflict', async () => {
+it('changes of one record made offline, one upon another, arrive without a false conflict', async () => {
   const { phone } = await openPhone(server.firm.ids.phone);
   await syncOnce(phone);
   const purge = await recordPurge(phone, server.firm.ids.deep);

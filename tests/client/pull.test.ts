@@ -112,6 +112,27 @@ it('moves a visit and what hangs on it to another event, in whichever order the 
   }
 });
 
+it('shows the newer of two copies while the feed that a record left has not been pulled', async () => {
+  for (const late of [EVENT_FEED, EVENT_2_FEED]) {
+    const { server, clock, phone } = await setUp();
+    server.feeds = () => [EVENT_FEED, EVENT_2_FEED, 'firm', `site:${SITE}`];
+    server.write(EVENT_2_FEED, 'event', EVENT_2, { site: SITE, name: 'Autumn round', standing: 'open' });
+    const writer = await openPhone({ server, clock, seed: 2 });
+    const first = late === EVENT_FEED ? EVENT : EVENT_2;
+    const visit = await recordVisit(writer, first);
+    await syncOnce(writer);
+    await syncOnce(phone);
+    const second = first === EVENT ? EVENT_2 : EVENT;
+    await writer.rehome('visit', visit, { event: second }, 'wrong event');
+    await syncOnce(writer);
+    server.fault = ({ path }) => (path.includes(`${encodeURIComponent(late)}/rows`) ? 'gateway' : 'none');
+    await syncOnce(phone);
+    expect(await phone.context.store.copies(visit)).toHaveLength(2);
+    expect((await phone.one(visit))?.record.fields.event).toBe(second);
+    expect((await phone.all('visit')).map(({ record }) => record.fields.event)).toEqual([second]);
+  }
+});
+
 it('takes a record whose parent has not come yet', async () => {
   const { server, phone } = await setUp();
   server.write(EVENT_FEED, 'reading', uuid(0x501), { purge: uuid(0x502), ph: '7.10' });

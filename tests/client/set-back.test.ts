@@ -62,6 +62,18 @@ it('a phone that only reads notices too, since its cursor is of a time that the 
   expect((await reader.one(crew))?.record).toEqual(server.state.records[crew]?.record);
 });
 
+it('learns of a set-back by its own numbers where it follows no feed that could tell', async () => {
+  const { server, phone, purge } = await setUp();
+  const copy = server.snapshot();
+  await recordReading(phone, purge, '7.10');
+  await syncOnce(phone);
+  server.feeds = () => [];
+  await syncOnce(phone);
+  server.restore(copy);
+  expect(await syncOnce(phone)).toMatchObject({ replayed: 1, problem: null, unsent: { count: 0 } });
+  expect(phsOn(server)).toEqual(['7.00', '7.10']);
+});
+
 it('says again under the same numbers, in values where a base named a revision', async () => {
   const { server, phone, purge } = await setUp();
   const copy = server.snapshot();
