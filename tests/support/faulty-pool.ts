@@ -8,10 +8,17 @@ function textOf(query: unknown): string {
   return typeof query === 'string' ? query : ((query as { text?: string }).text ?? '');
 }
 
+/** Statements keep their order, also where they are sent without waiting for each other. */
 function watched(client: pg.PoolClient, before: Between): pg.PoolClient {
-  const query = async (...given: readonly unknown[]) => {
-    await before(textOf(given[0]), client);
-    return Reflect.apply(client.query, client, given) as Promise<pg.QueryResult>;
+  let last: Promise<unknown> = Promise.resolve();
+  const query = (...given: readonly unknown[]) => {
+    const act = async () => {
+      await before(textOf(given[0]), client);
+      return Reflect.apply(client.query, client, given) as Promise<pg.QueryResult>;
+    };
+    const turn = last.then(act);
+    last = turn.catch(() => undefined);
+    return turn;
   };
   return new Proxy(client, {
     get: (target, name) => {
@@ -35,10 +42,10 @@ export function faultyPool(pool: pg.Pool, before: Between): pg.Pool {
 
 export class InjectedFault extends Error {}
 
-/** Waits a little before most statements and, in one of ten transactions, throws just before the commit. */
+/** Waits a little before some statements and, in one of ten transactions, throws just before the commit. */
 export function pausesAndRollbacks(random: () => number, most: number): Between {
   return async (statement) => {
-    if (random() < 0.5) await sleep(random() * most);
+    if (statement === 'commit' || random() < 0.1) await sleep(random() * most);
     if (statement === 'commit' && random() < 0.1)
       throw new InjectedFault('a fault that a test threw before the commit');
   };
