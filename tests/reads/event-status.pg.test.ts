@@ -187,6 +187,7 @@ describe('how an event stands', () => {
   });
 
   it('tells when a crew was last in touch, what it held back, how far its clock was off, and what was set aside', async () => {
+    t.firm.nowMs += 60_000;
     const purge = v7();
     const waits = { ...readingDraft(t.firm, purge, 5), mutationId: 1, verb: 'record' };
     const nothing = { mutationId: 3, verb: 'amend', kind: 'visit', id: v7(), set: {}, requires: [] };

@@ -20,7 +20,7 @@ export const QUERY_LIMITS = {
   /** `__schema` and `__type`. */
   introspections: 1,
   /** Values that the answer would hold if every page were full. */
-  cost: 50_000,
+  cost: 30_000,
   /** Milliseconds until the answer is given up. */
   timeMs: 8_000,
 } as const;
