@@ -7,7 +7,8 @@ const hash64 = z.string().regex(/^[0-9a-f]{16}$/);
 
 /**
  * A push is newline-delimited JSON: this header on the first line, then one mutation a line, without a gap from
- * `first` on. A line that cannot be read takes the next number, is set aside byte for byte, and sinks no other.
+ * `first` on. Every line ends with a line end, so that a cut is noticed. A line that cannot be read takes the next
+ * number, is set aside byte for byte, and sinks no other.
  */
 export const pushHeader = z.strictObject({
   client: id,

@@ -15,7 +15,7 @@ function textOf(bytes: Buffer): string | null {
   }
 }
 
-/** Cuts a body at its line ends; the line after the last end is a line only if it has anything in it. */
+/** Cuts a body at its line ends. What follows the last one is a line that was cut on its way. */
 function cut(body: Buffer): Buffer[] {
   const lines: Buffer[] = [];
   let from = 0;
@@ -23,8 +23,11 @@ function cut(body: Buffer): Buffer[] {
     lines.push(body.subarray(from, end));
     from = end + 1;
   }
-  if (from < body.length) lines.push(body.subarray(from));
-  return lines;
+  if (from === body.length) return lines;
+  throw new Problem(
+    'cut_short',
+    `the last line has no line end after ${body.length - from} bytes: every line ends with one`,
+  );
 }
 
 function readHeader(bytes: Buffer | undefined): PushHeader {

@@ -19,7 +19,7 @@ async function push(first: number, count: number): Promise<number> {
     const set = { name: `Crew ${first + index}` };
     return JSON.stringify({ mutationId: first + index, verb: 'record', kind: 'crew', id: randomUUID(), set });
   });
-  const payload = [JSON.stringify({ client, schemaVersion: 1, first, count }), ...lines].join('\n');
+  const payload = `${[JSON.stringify({ client, schemaVersion: 1, first, count }), ...lines].join('\n')}\n`;
   const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/x-ndjson' };
   const answer = await test.app.inject({ method: 'POST', url: '/v1/sync/push', headers, payload });
   expect(answer.statusCode).toBe(200);
