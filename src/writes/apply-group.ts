@@ -1,3 +1,4 @@
+import { isUnreadable } from '../protocol/read-mutation.ts';
 import { Overlay } from '../rules/overlay.ts';
 import {
   type ClientRow,
@@ -11,11 +12,12 @@ import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { decideFresh } from './decide-fresh.ts';
 import { derive } from './derive.ts';
-import { type Fresh, freshOf, hashOf } from './fresh.ts';
+import { type Fresh, freshOf } from './fresh.ts';
 import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
 import { loadClockDays } from './load-clock-days.ts';
 import { persist } from './persist.ts';
+import { preparedLine } from './prepared-line.ts';
 
 export interface GroupOptions {
   /** Whether what was set aside and waits for the records of this group is applied with it. */
@@ -40,18 +42,26 @@ interface Standing {
   readonly hashes: Map<string, Buffer>;
 }
 
+/** The earlier mutations of its own client that a batch builds on. */
 function afterNumbers(batch: Batch): number[] {
-  return batch.lines.flatMap((line) =>
-    [...(line.text ?? '').matchAll(/"after"\s*:\s*(\d{1,15})/g)].map((m) => Number(m[1])),
-  );
+  return batch.lines.flatMap((line) => {
+    const { read } = preparedLine(line);
+    const base = isUnreadable(read) ? undefined : read.mutation.base;
+    return base !== undefined && 'after' in base ? [base.after] : [];
+  });
 }
 
-function receiptNeeds(batches: readonly Batch[]): { clients: string[]; mutations: number[] } {
-  const pairs = batches.flatMap((batch) => {
+/** A client that is known has receipts up to its last mutation and none beyond it; of another, nothing is known. */
+function receiptNeeds(batches: readonly Batch[], clients: ReadonlyMap<string, ClientRow>): [string[], number[]] {
+  const needs: [string[], number[]] = [[], []];
+  for (const batch of batches) {
+    const last = clients.get(batch.client)?.lastMutation ?? Number.POSITIVE_INFINITY;
     const own = batch.lines.map((_, index) => batch.first + index);
-    return [...new Set([...own, ...afterNumbers(batch)])].map((mutation) => ({ client: batch.client, mutation }));
-  });
-  return { clients: pairs.map((pair) => pair.client), mutations: pairs.map((pair) => pair.mutation) };
+    const wanted = [...new Set([...own, ...afterNumbers(batch)])].filter((number) => number <= last);
+    needs[0].push(...wanted.map(() => batch.client));
+    needs[1].push(...wanted);
+  }
+  return needs;
 }
 
 function lastOf(batch: Batch, row: ClientRow | undefined, standing: Standing): number {
@@ -71,7 +81,7 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
   }
   const last = lastOf(batch, row, standing);
   if (batch.first > last + 1) return { batch, known: 0, answer: { status: 'gap', expected: last + 1 } };
-  const hashes = batch.lines.map(hashOf);
+  const hashes = batch.lines.map((line) => preparedLine(line).hash);
   const key = (index: number) => receiptKey(batch.client, batch.first + index);
   const reused = hashes.findIndex((hash, index) => !(standing.hashes.get(key(index))?.equals(hash) ?? true));
   if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
@@ -111,9 +121,8 @@ export async function applyGroup(
   now: string,
   options: GroupOptions = { takesWaiting: true },
 ): Promise<Answer[]> {
-  const needs = receiptNeeds(batches);
   const clients = await loadClients(tx, [...new Set(batches.map((batch) => batch.client))]);
-  const receipts = await loadReceipts(tx, needs.clients, needs.mutations);
+  const receipts = await loadReceipts(tx, ...receiptNeeds(batches, clients));
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
   const standing: Standing = { lasts: new Map(), tokens: new Map(), hashes };
   const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));

@@ -1,11 +1,9 @@
-import { createHash } from 'node:crypto';
-import { LIMITS } from '../protocol/limits.ts';
 import { isUnreadable, type ReadMutation, type Unreadable } from '../protocol/read-mutation.ts';
 import type { StampedClock } from '../protocol/record.ts';
 import type { Decision } from '../rules/decide/decision.ts';
 import type { Writer } from '../rules/held.ts';
 import type { Batch, Line } from './batch.ts';
-import { readLine } from './read-line.ts';
+import { preparedLine } from './prepared-line.ts';
 
 /** A mutation that the server has not seen before, on its way to an outcome. */
 export interface Fresh {
@@ -21,17 +19,7 @@ export interface Fresh {
   draft: number | null;
 }
 
-export function hashOf(line: Line): Buffer {
-  return createHash('sha256').update(line.bytes).digest();
-}
-
-function read(line: Line, number: number): ReadMutation | Unreadable {
-  if (line.bytes.length > LIMITS.mutationBytes) {
-    const detail = `the line has ${line.bytes.length} bytes; the limit is mutationBytes ${LIMITS.mutationBytes}`;
-    return { code: 'too_large', detail };
-  }
-  if (line.text === null) return { code: 'unreadable_text', detail: 'the line is not UTF-8' };
-  const result = readLine(line.text);
+function read(result: ReadMutation | Unreadable, number: number): ReadMutation | Unreadable {
   if (isUnreadable(result) || result.mutation.mutationId === number) return result;
   const detail = `mutationId ${result.mutation.mutationId} stands in the place of ${number}`;
   return { code: 'wrong_number', detail, pointer: '/mutationId' };
@@ -55,14 +43,15 @@ export function stampClock(
 }
 
 export function freshOf(batch: Batch, number: number, line: Line, nowMs: number): Fresh {
-  const result = read(line, number);
+  const prepared = preparedLine(line);
+  const result = read(prepared.read, number);
   const clock = isUnreadable(result) ? undefined : result.mutation.clock;
   const { role, person } = batch.actor;
   return {
     batch,
     number,
     line,
-    hash: hashOf(line),
+    hash: prepared.hash,
     read: result,
     writer: { client: batch.client, role, person },
     clock: clock ? stampClock(batch, clock, nowMs) : null,

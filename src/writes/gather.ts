@@ -119,6 +119,17 @@ async function gatherReleased(tx: WriteTx, reads: readonly ReadMutation[]): Prom
   return new Map(waiting.map((one) => [one.row.id, one]));
 }
 
+/** What was set aside earlier and may be applied with these mutations. */
+async function gatherSetAside(
+  tx: WriteTx,
+  own: readonly ReadMutation[],
+  takesWaiting: boolean,
+): Promise<Pick<Gathered, 'released' | 'waiting'>> {
+  const released = await gatherReleased(tx, own);
+  const bringing = [...own, ...[...released.values()].map((one) => one.read)];
+  return { released, waiting: takesWaiting ? await gatherWaiting(tx, bringing) : [] };
+}
+
 async function gatherConflicts(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
   const changed = reads.filter((read) => read.mutation.verb !== 'record' || loader.overlay.get(read.mutation.id));
   const targets = changed.map((read) => read.mutation.id);
@@ -215,10 +226,11 @@ export async function gather(
 ): Promise<Gathered> {
   const loader = new Loader(tx, overlay, hashes);
   const own = fresh.flatMap((one) => (isUnreadable(one.read) ? [] : [one.read]));
-  const released = await gatherReleased(tx, own);
-  const bringing = [...own, ...[...released.values()].map((one) => one.read)];
-  const waiting = takesWaiting ? await gatherWaiting(tx, bringing) : [];
-  const reads = [...bringing, ...waiting.map((one) => one.read)];
+  const [{ released, waiting }] = await Promise.all([
+    gatherSetAside(tx, own, takesWaiting),
+    loader.byId(own.flatMap(neededIds)),
+  ]);
+  const reads = [...own, ...[...released.values(), ...waiting].map((one) => one.read)];
   await loader.byId([...reads.flatMap(neededIds), ...waitingNeeds(waiting), ...waitingNeeds([...released.values()])]);
   await gatherConflicts(loader, reads);
   const touches = touchesOf(reads, overlay);

@@ -1,6 +1,7 @@
 import { faultOf } from '../store/fault.ts';
 import { apply, type WriteContext } from './apply.ts';
 import type { Answer, Batch } from './batch.ts';
+import { prepareAhead } from './prepare-ahead.ts';
 
 /** The most mutations that share a transaction; a larger wait becomes several groups. */
 const GROUP_MUTATIONS = 1_000;
@@ -25,13 +26,15 @@ export type Lane = (batch: Batch) => Promise<Answer>;
  */
 export function openLane(ctx: WriteContext): Lane {
   const queues = new Map<string, Queue>();
+  const prepare = prepareAhead();
   return (batch) =>
     new Promise((resolve, reject) => {
       const { firm } = batch.actor;
       const queue = queues.get(firm) ?? { waiting: [], running: false };
       queues.set(firm, queue);
       queue.waiting.push({ batch, resolve, reject });
-      if (!queue.running) void run(ctx, firm, queue, () => queues.delete(firm));
+      if (queue.running) prepare(batch);
+      else void run(ctx, firm, queue, () => queues.delete(firm));
     });
 }
 

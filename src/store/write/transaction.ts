@@ -27,17 +27,28 @@ async function commit(client: pg.PoolClient): Promise<void> {
   if (command !== 'COMMIT') throw new Error(`the transaction was rolled back: COMMIT was answered ${command}`);
 }
 
+/**
+ * The first statements of the work follow the opening without waiting for its answer. Where that fails, they fail as
+ * well, and it is the one that says why.
+ */
+async function afterOpening<Result>(opening: Promise<unknown>, work: Promise<Result>): Promise<Result> {
+  const [opened, done] = await Promise.allSettled([opening, work]);
+  if (opened.status === 'rejected') throw opened.reason;
+  if (done.status === 'rejected') throw done.reason;
+  return done.value;
+}
+
 /** Runs one write under the lock of its firm; firms do not wait for each other. */
 export async function inWrite<Result>(
   pool: pg.Pool,
   firm: string,
   work: (tx: WriteTx) => Promise<Result>,
 ): Promise<Result> {
+  const opening = begin(firm);
   const client = await pool.connect();
   let broken: unknown;
   try {
-    await client.query(begin(firm));
-    const result = await work({ client, firm });
+    const result = await afterOpening(client.query(opening), work({ client, firm }));
     await commit(client);
     return result;
   } catch (error) {

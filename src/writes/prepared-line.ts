@@ -1,0 +1,32 @@
+import { hash } from 'node:crypto';
+import { LIMITS } from '../protocol/limits.ts';
+import type { ReadMutation, Unreadable } from '../protocol/read-mutation.ts';
+import type { Line } from './batch.ts';
+import { readLine } from './read-line.ts';
+
+/** What a line says, as far as that can be told without knowing anything else. */
+export interface PreparedLine {
+  /** SHA-256 of its bytes. */
+  readonly hash: Buffer;
+  readonly read: ReadMutation | Unreadable;
+}
+
+const known = new WeakMap<Line, PreparedLine>();
+
+function read(line: Line): ReadMutation | Unreadable {
+  if (line.bytes.length > LIMITS.mutationBytes) {
+    const detail = `the line has ${line.bytes.length} bytes; the limit is mutationBytes ${LIMITS.mutationBytes}`;
+    return { code: 'too_large', detail };
+  }
+  if (line.text === null) return { code: 'unreadable_text', detail: 'the line is not UTF-8' };
+  return readLine(line.text);
+}
+
+/** Hashes and reads a line, once however often it is asked for. */
+export function preparedLine(line: Line): PreparedLine {
+  const before = known.get(line);
+  if (before) return before;
+  const prepared = { hash: hash('sha256', line.bytes, 'buffer'), read: read(line) };
+  known.set(line, prepared);
+  return prepared;
+}
