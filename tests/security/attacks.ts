@@ -1,0 +1,156 @@
+import fc from 'fast-check';
+import type { ApiDocument, Operation } from './api-document.ts';
+import { type FirmIds, kindInPath } from './firm-ids.ts';
+import { NAMED_TEXTS } from './plant.ts';
+import { arbitraryOf, type Making } from './schema-arbitrary.ts';
+import type { Asked } from './speaker.ts';
+
+/** A request of ours with one place left open, for an id of the other firm or for one that nobody has. */
+export interface Attack {
+  readonly operation: Operation;
+  /** Such as `path id`, `query well`, `body observed/readBy`. */
+  readonly place: string;
+  readonly with: (id: string) => Asked;
+  /** What the other firm has at such a place. */
+  readonly foreign: string;
+}
+
+export interface Aim {
+  readonly document: ApiDocument;
+  readonly ours: FirmIds;
+  readonly theirs: FirmIds;
+}
+
+/** Which of the ids of a kind are named by attacks. The second never is, and must not be seen by them. */
+export const NAMED = 0;
+export const UNNAMED = 1;
+/** A firm may make a record under an id that another firm has too: this one, which then is its own. */
+export const TAKEN = 2;
+
+const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
+
+function makingOf({ document, ours }: Aim): Making {
+  return {
+    document,
+    whole: true,
+    ids: (field) => fc.constant(ours.forField(field)),
+    texts: (field) => fc.constant(NAMED_TEXTS[field] ?? 'plain'),
+    // what may be any value may be an id
+    anything: fc.constant(ours.of('visit')),
+    // not past: a token expires then
+    instants: fc.constant('2026-05-06T10:00:00-05:00'),
+  };
+}
+
+/** A body with everything that one may say, and with our own records in it. */
+function wholeBody({ body }: Operation, aim: Aim): Record<string, unknown> | undefined {
+  if (body === null) return undefined;
+  const [made] = fc.sample(arbitraryOf(body, '', makingOf(aim)), { seed: 7, numRuns: 1 });
+  const whole = made as Record<string, unknown>;
+  if (whole.base) whole.base = { rev: 1 };
+  // what a plan may say is bound by rules that no schema tells
+  if (whole.plan) whole.plan = { criteria: NAMED_TEXTS.criteria };
+  return whole;
+}
+
+function urlOf({ path }: Operation, id: string, feed: string): string {
+  return path.replace('{id}', id).replace('{feed}', encodeURIComponent(feed)).replace('{code}', 'not_found');
+}
+
+function ownUrl(operation: Operation, { ours }: Aim): string {
+  const id = operation.path.includes('{id}') ? ours.inPath(operation.path) : '';
+  return urlOf(operation, id, `event:${ours.of('event')}`);
+}
+
+function pathAttacks(operation: Operation, aim: Aim): Attack[] {
+  const { path, method } = operation;
+  const payload = wholeBody(operation, aim);
+  const asked = (url: string): Asked => ({
+    method,
+    url,
+    ...(payload ? { payload: without(payload, ['requires']) } : {}),
+  });
+  if (path.includes('{id}') && kindInPath(path) !== null) {
+    const place = { operation, place: 'path id', foreign: aim.theirs.inPath(path) };
+    return [{ ...place, with: (id) => asked(urlOf(operation, id, '')) }];
+  }
+  if (!path.includes('{feed}')) return [];
+  return ['event', 'site'].map((kind) => ({
+    operation,
+    place: `path feed ${kind}`,
+    foreign: aim.theirs.of(kind),
+    with: (id) => asked(urlOf(operation, '', `${kind}:${id}`)),
+  }));
+}
+
+function queryAttacks(operation: Operation, aim: Aim): Attack[] {
+  const { method, parameters } = operation;
+  const url = ownUrl(operation, aim);
+  const ids = parameters.filter(({ in: at, schema }) => at === 'query' && schema.format === 'uuid');
+  const byId = ids.map(({ name }): Attack => {
+    return {
+      operation,
+      place: `query ${name}`,
+      foreign: aim.theirs.forField(name),
+      with: (id) => ({ method, url: `${url}?${name}=${id}` }),
+    };
+  });
+  const named = parameters.some(({ in: at, name }) => at === 'query' && name === 'feed');
+  const feeds = named ? ['event', 'site'] : [];
+  const byFeed = feeds.map((kind): Attack => {
+    return {
+      operation,
+      place: `query feed ${kind}`,
+      foreign: aim.theirs.of(kind),
+      with: (id) => ({ method, url: `${url}?feed=${kind}:${id}` }),
+    };
+  });
+  return [...byId, ...byFeed];
+}
+
+function without(body: Record<string, unknown>, names: readonly string[]): Record<string, unknown> {
+  return Object.fromEntries(Object.entries(body).filter(([name]) => !names.includes(name)));
+}
+
+function replaced(value: unknown, path: readonly string[], id: string): unknown {
+  const [at, ...below] = path;
+  if (at === undefined) return id;
+  if (Array.isArray(value)) return value.map((one, index) => (String(index) === at ? replaced(one, below, id) : one));
+  return { ...(value as object), [at]: replaced(Reflect.get(value as object, at), below, id) };
+}
+
+/** Where in a value ids stand. */
+function idPlaces(value: unknown, path: readonly string[] = []): string[][] {
+  if (typeof value === 'string') return UUID.test(value) ? [[...path]] : [];
+  if (typeof value !== 'object' || value === null) return [];
+  return Object.entries(value).flatMap(([name, inner]) => idPlaces(inner, [...path, name]));
+}
+
+function bodyAttacks(operation: Operation, aim: Aim): Attack[] {
+  const whole = wholeBody(operation, aim);
+  if (!whole) return [];
+  const { method } = operation;
+  const url = ownUrl(operation, aim);
+  return idPlaces(whole).map((path): Attack => {
+    const [top = '', ...below] = path;
+    const field = path.findLast((part) => !/^\d+$/.test(part)) ?? '';
+    const foreign = path.join('/') === 'id' ? aim.theirs.inPath(operation.path, TAKEN) : aim.theirs.forField(field);
+    const rest = without(whole, ['id', 'requires']);
+    return {
+      operation,
+      place: `body ${path.join('/')}`,
+      foreign,
+      with: (id) => ({ method, url, payload: { ...rest, [top]: replaced(whole[top], below, id) } }),
+    };
+  });
+}
+
+/** Every place of an operation where an id may stand, of a record, a feed, a client, a token or what was set aside. */
+export function attacksOn(operation: Operation, aim: Aim): Attack[] {
+  return [...pathAttacks(operation, aim), ...queryAttacks(operation, aim), ...bodyAttacks(operation, aim)];
+}
+
+/** A request of ours that names nothing of anybody else. */
+export function plainRead(operation: Operation, aim: Aim): Asked {
+  return { method: operation.method, url: ownUrl(operation, aim) };
+}
