@@ -45,10 +45,10 @@ export const flowingWellLevel = defineQuestion({
   answer(given) {
     const [gaugePressurePsi, waterTemperatureC] = [Number(given.gaugePressurePsi), Number(given.waterTemperatureC)];
     const gaugeAboveMeasuringPointFt = Number(given.gaugeAboveMeasuringPointFt);
-    const depth = flowingDepthToWaterFt({ gaugePressurePsi, waterTemperatureC, gaugeAboveMeasuringPointFt });
     const perPsi = pressureHeadFt(1, waterTemperatureC);
-    if (isRefusal(depth)) return { ...NOTHING, ...unanswered(depth, SOURCES) };
     if (isRefusal(perPsi)) return { ...NOTHING, ...unanswered(perPsi, SOURCES) };
+    const depth = flowingDepthToWaterFt({ gaugePressurePsi, waterTemperatureC, gaugeAboveMeasuringPointFt });
+    if (isRefusal(depth)) return { ...NOTHING, ...unanswered(depth, SOURCES) };
     const [head, step] = [gaugePressurePsi * perPsi, 10 ** lastPlace(given.gaugePressurePsi) * perPsi];
     const depthToWaterFt = placesText(depth, 2);
     const point = given.measuringPointElevationFt;

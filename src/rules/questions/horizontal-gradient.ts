@@ -16,6 +16,7 @@ import { answerFields, defineQuestion } from './question.ts';
 const SOURCES = [
   "Plane of least squares; US EPA's on-line gradient calculator for more than three wells reports the same",
   figureSource(LEVEL_RULES.roundSpanH),
+  figureSource(LEVEL_RULES.waitAfterPurgingH),
   figureSource(LEVEL_RULES.levelPrecisionFt),
 ];
 

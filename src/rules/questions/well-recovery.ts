@@ -75,6 +75,9 @@ function reached(given: Given, drawdown: Recovered | Refusal, column: Recovered 
   return ofDrawdown === ofColumn ? ofDrawdown : null;
 }
 
+/** What binary numbers leave over of a whole minute. */
+const NOTHING_MIN = 1e-6;
+
 /** When the share of the drawdown will be back that the plan asks for; null where it cannot be told. */
 function forecast(given: Given): { readonly minutes: string | null; readonly reasons: readonly string[] } {
   const { earlierDepthToWaterFt, minutesSinceEarlierMin, limitPercent, lowestDepthToWaterFt } = given;
@@ -91,7 +94,7 @@ function forecast(given: Given): { readonly minutes: string | null; readonly rea
     wholeDrawdownFt: below(lowestDepthToWaterFt),
   });
   if (isRefusal(minutes)) return { minutes: null, reasons: [`No forecast: ${minutes.refused}`] };
-  const text = placesText(Math.ceil(minutes), 0);
+  const text = placesText(Math.ceil(minutes - NOTHING_MIN), 0);
   return {
     minutes: text,
     reasons: [`If the water keeps rising as it did, ${limitPercent} % of the drawdown is back in ${text} min.`],

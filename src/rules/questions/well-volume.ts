@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { CASING_SIZES_SOURCE } from '../../catalog/well/casing-sizes.ts';
 import { isRefusal } from '../../science/refusal.ts';
+import { compareText, roundedText } from '../../science/units/decimal-arithmetic.ts';
+import { lastPlace } from '../../science/units/decimal-step.ts';
 import { significantDigits } from '../../science/units/significant-digits.ts';
 import { significantText } from '../../science/units/significant-text.ts';
 import { casingVolume } from '../../science/well/casing-volume.ts';
@@ -35,7 +37,21 @@ const NOTHING = {
   purgeGal: null,
 };
 
-/** Litres and gallons with as many digits as the depths have, and at least 3: a nominal "2" is not read to half an inch. */
+/**
+ * As many digits as the column, to the place of the coarser depth, and the diameter have; at least 3, for a "2" of the
+ * record is not read to half an inch.
+ */
+function honestDigits(bottomFt: string, waterFt: string, columnFt: string, diameterIn: string): number {
+  const column = roundedText(columnFt, Math.max(lastPlace(bottomFt), lastPlace(waterFt)));
+  return Math.max(3, Math.min(significantDigits(column), significantDigits(diameterIn)));
+}
+
+function flowingCaution(depthToWaterFt: string): string[] {
+  return compareText(depthToWaterFt, '0') < 0
+    ? ['The water stands above the measuring point: what is above the casing is not in it.']
+    : [];
+}
+
 function texts(volume: WaterVolume | null, digits: number): { l: string | null; gal: string | null } {
   if (volume === null) return { l: null, gal: null };
   return { l: significantText(volume.litres, digits), gal: significantText(volume.usGallons, digits) };
@@ -76,7 +92,7 @@ export const wellVolume = defineQuestion({
     const screen = screenPart(given, perFt);
     const pack = packPart(given, diameter);
     const well = waterVolume(casing.ml + (pack.volume?.ml ?? 0));
-    const digits = Math.max(3, Math.min(significantDigits(column), significantDigits(diameter.insideDiameterIn)));
+    const digits = honestDigits(given.depthToBottomFt, given.depthToWaterFt, column, diameter.insideDiameterIn);
     const purge = given.wellVolumes === undefined ? null : waterVolume(well.ml * Number(given.wellVolumes));
     const [inCasing, inScreen, inPack, inWell, toPurge] = [
       texts(casing, digits),
@@ -107,7 +123,7 @@ export const wellVolume = defineQuestion({
           ...pack.reasons,
         ],
         SOURCES,
-        [...diameter.cautions, ...screen.cautions, ...pack.cautions],
+        [...flowingCaution(given.depthToWaterFt), ...diameter.cautions, ...screen.cautions, ...pack.cautions],
       ),
     };
   },

@@ -1,7 +1,7 @@
 import { decimalText, millionths } from '../millionths.ts';
 import { type Evidence, evidence, type WellCandidate, type WellMeasured } from './evidence.ts';
 
-/** Half a foot, for ground settles, washes away and is filled. Common practice, no source. */
+/** Half a foot, for ground sinks, washes away and is filled. Common practice, no source. */
 const STICK_UP_TOLERANCE_MILLIONTHS_FT = 500_000;
 
 /** The stick-up as measured against the recorded one. It only makes doubtful: a casing is cut or the ground filled. */

@@ -13,3 +13,16 @@ export const TIME_UNITS: readonly Unit[] = [
 function of(code: string, name: string, written: string, suffix: string, factor: Fraction): Unit {
   return { code, name, written, suffix, quantity: 'time', factor, source: 'accepted with the SI: exact by definition' };
 }
+
+/** Angles, in degrees: coordinates and directions. */
+export const ANGLE_UNITS: readonly Unit[] = [
+  {
+    code: 'deg',
+    name: 'degree of an angle',
+    written: '°',
+    suffix: 'Deg',
+    quantity: 'angle',
+    factor: ONE,
+    source: 'accepted with the SI: a full turn is 360 degrees exactly',
+  },
+];

@@ -7,7 +7,7 @@ import { PARTS_UNITS } from './parts-units.ts';
 import { ACIDITY_UNITS, POTENTIAL_UNITS } from './potential-units.ts';
 import { PRESSURE_UNITS } from './pressure-units.ts';
 import { TEMPERATURE_UNITS } from './temperature-units.ts';
-import { TIME_UNITS } from './time-units.ts';
+import { ANGLE_UNITS, TIME_UNITS } from './time-units.ts';
 import { TURBIDITY_UNITS } from './turbidity-units.ts';
 import type { Unit } from './unit.ts';
 import { VOLUME_UNITS } from './volume-units.ts';
@@ -27,6 +27,7 @@ export const UNITS: readonly Unit[] = [
   ...ACIDITY_UNITS,
   ...TURBIDITY_UNITS,
   ...TIME_UNITS,
+  ...ANGLE_UNITS,
 ];
 
 const BY_CODE: ReadonlyMap<string, Unit> = new Map(UNITS.map((unit) => [unit.code, unit]));

@@ -14,7 +14,8 @@ export type Quantity =
   | 'potential'
   | 'acidity'
   | 'turbidity'
-  | 'time';
+  | 'time'
+  | 'angle';
 
 export interface Unit {
   /** Its code in the Unified Code for Units of Measure, where that has one. */

@@ -50,7 +50,7 @@ function nearBottom({ depthToBottomFt, bottomClearanceFt }: IntakeSurroundings, 
   return [
     conflict(
       'near-bottom',
-      `An intake at ${intakeFt} ft is ${left} ft above the bottom, less than ${bottomClearanceFt} ft: it stirs up what has settled there.`,
+      `An intake at ${intakeFt} ft is ${left} ft above the bottom, less than ${bottomClearanceFt} ft: it stirs up what lies there.`,
     ),
   ];
 }

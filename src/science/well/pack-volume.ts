@@ -10,7 +10,7 @@ import { type WaterVolume, waterVolume } from './water-volume.ts';
  * sides. The porosity has no default: Kuo's example has 0.40, a county file (doc 932734, page 57) assumes 0.30.
  *
  * @example packVolume({ boreholeDiameterIn: 10, casingOutsideDiameterIn: 4, saturatedPackFt: 14.5, porosity: 0.4 })
- * // cubicFeet: 2.658
+ * // cubicFeet: 2.657
  */
 export function packVolume(given: {
   readonly boreholeDiameterIn: number;

@@ -85,6 +85,13 @@ describe('head of a gauge pressure', () => {
     expect(Number(pressureHeadFt(9.8037 / 6.894757, 10)) * 0.3048).toBeCloseTo(1, 4);
   });
 
+  // A table of practical lifts on the web pairs 7,920 ft of altitude with 10.88 psi and a head of 24.13 ft, which do not
+  // belong together: 10.88 psi are 25.1 ft.
+  it('of 10.88 psi is 25.1 ft, not the 24.13 ft of a table of suction heads', () => {
+    expect(Number(pressureHeadFt(10.88, 10)).toFixed(1)).toBe('25.1');
+    expect(Math.abs(Number(pressureHeadFt(10.88, 10)) - 24.13)).toBeGreaterThan(0.9);
+  });
+
   it('refuses a gauge that pulls, and water that is none', () => {
     expect(why(pressureHeadFt(-0.1, 10))).toContain('carries no water');
     expect(why(pressureHeadFt(Number.NaN, 10))).toContain('carries no water');

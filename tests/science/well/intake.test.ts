@@ -153,7 +153,7 @@ describe('what speaks against an intake', () => {
 
   it('says how far off it is', () => {
     expect(intakeConflicts(surroundings, '28.7')[0]?.because).toBe(
-      'An intake at 28.7 ft is 1.5 ft above the bottom, less than 2 ft: it stirs up what has settled there.',
+      'An intake at 28.7 ft is 1.5 ft above the bottom, less than 2 ft: it stirs up what lies there.',
     );
   });
 

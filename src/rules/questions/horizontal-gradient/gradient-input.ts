@@ -7,6 +7,7 @@ const level = z.strictObject({
   eastFt: decimal.describe('Easting of the well'),
   northFt: decimal.describe('Northing of the well'),
   headFt: decimal.describe('Elevation of the water, corrected for product'),
+  lastPumpedAt: instant.optional().describe('When the well was last purged or pumped, where that is known'),
   zone: text(64).optional().describe('Water-bearing zone of the screen'),
   verticalDatum: text(64).optional().describe('Of the elevation'),
 });

@@ -18,7 +18,7 @@ function misjudged(nominalIn: string, actualIn: string): string[] {
   if (isRefusal(share) || share === 0) return [];
   const less = share < 0 ? 'less' : 'more';
   return [
-    `Counted with the nominal ${nominalIn} in the casing would hold ${placesText(Math.abs(share) * 100, 1)} % ${less}.`,
+    `Counted with the nominal ${nominalIn} in the volume would come out ${placesText(Math.abs(share) * 100, 1)} % ${less}.`,
   ];
 }
 
