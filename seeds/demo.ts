@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import pino, { type Logger } from 'pino';
 import { ConfigError } from '../src/config.ts';
+import { stopOnSignal } from '../src/stop-on-signal.ts';
 import { ZONE } from './firm/site.ts';
 import { play, startClock } from './play/play.ts';
 import { whatWentWrong } from './play/verify.ts';
@@ -11,7 +12,6 @@ import { assertAnswered, visitorLines, visitors } from './report/visitors.ts';
 import { freshFolder } from './server/data-folder.ts';
 import { demoConfig } from './server/demo-config.ts';
 import { type DemoServer, openDemoServer } from './server/demo-server.ts';
-import { stopOnSignal } from './server/stop-on-signal.ts';
 
 const HELP = `Plays a two-day sampling event of an invented firm against a server of its own, and shows how it stands.
 

@@ -1,9 +1,7 @@
-import closeWithGrace from 'close-with-grace';
 import pino from 'pino';
 import { ConfigError, readConfig } from './config.ts';
 import { openStore, serve } from './start.ts';
-
-const DRAIN_MS = 10_000;
+import { stopOnSignal } from './stop-on-signal.ts';
 
 function fail(error: unknown): never {
   process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
@@ -18,7 +16,7 @@ async function main(): Promise<void> {
     await store.close();
     throw error;
   });
-  closeWithGrace({ delay: DRAIN_MS, logger }, async () => {
+  stopOnSignal(async () => {
     await app.close();
     await store.close();
   });

@@ -28,7 +28,8 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'config.ts': [],
   'app.ts': ['doors', 'protocol', 'context.ts', 'store'],
   'start.ts': ['app.ts', 'config.ts', 'context.ts', 'store', 'writes'],
-  'main.ts': ['config.ts', 'start.ts'],
+  'stop-on-signal.ts': [],
+  'main.ts': ['config.ts', 'start.ts', 'stop-on-signal.ts'],
   'cli.ts': ['config.ts', 'start.ts', 'store', 'writes'],
 };
 

@@ -7,8 +7,19 @@ import type { Held, World } from '../rules/held.ts';
 import type { ClockDay } from '../store/write/device-clocks.ts';
 import type { Fresh } from './fresh.ts';
 
+const MINUTE_MS = 60_000;
+
+/** How far the device's own zone is from UTC, as its wall clock says. */
+function offsetMs(wall: string): number {
+  const [, sign, hours, minutes] = /([+-])(\d\d):(\d\d)$/.exec(wall) ?? [];
+  const size = (Number(hours ?? 0) * 60 + Number(minutes ?? 0)) * MINUTE_MS;
+  return sign === '-' ? -size : size;
+}
+
+/** The day at the place of the device: the crew's working day does not end at midnight in UTC. */
 function dayOf(clock: StampedClock): string {
-  return new Date(Date.parse(clock.wall) + clock.differenceMs).toISOString().slice(0, 10);
+  const truth = Date.parse(clock.wall) + clock.differenceMs;
+  return new Date(truth + offsetMs(clock.wall)).toISOString().slice(0, 10);
 }
 
 /** Days on which a device of this group showed a clock that was off by more than is noted. */

@@ -10,11 +10,11 @@ import {
   heldById,
   heldOfVisits,
   heldUnder,
-  type StoredHeld,
   signOutsOfUnits,
   wellsOfNests,
 } from '../store/write/load-held.ts';
 import { setAsideById, waitingFor } from '../store/write/load-set-aside.ts';
+import type { StoredHeld } from '../store/write/stored-held.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Fresh } from './fresh.ts';
 import { readWaiting, type Waiting, waitingNeeds } from './waiting.ts';
@@ -147,7 +147,11 @@ function claimedWells(touches: readonly Touch[], overlay: Overlay): string[] {
   const known = overlay.ofKind('well-claim').map((held) => held.state.fields);
   const given = touches.filter((touch) => touch.kind === 'well-claim');
   const next = given.map(({ id, fields }): Fields => ({ ...overlay.get(id)?.state.fields, ...fields }));
-  return [...known, ...next].map((fields) => `${String(fields.event)} ${String(fields.well)}`);
+  // A claim that this very group brings is not known yet when its end comes in the same push.
+  const named = [...known, ...next].filter(
+    (fields) => typeof fields.event === 'string' && typeof fields.well === 'string',
+  );
+  return named.map((fields) => `${String(fields.event)} ${String(fields.well)}`);
 }
 
 /** The claims that can clash with those that are touched. @returns the claims whose clashes may be told otherwise */

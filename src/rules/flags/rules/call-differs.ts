@@ -25,12 +25,12 @@ function evidenceOf(purge: PurgeBundle, assessment: AssessmentLike, because: str
 
 function findingOf(purge: PurgeBundle, assessment: AssessmentLike | undefined): readonly Finding[] {
   if (assessment?.call.agreement !== 'differs' || toldAlready(purge, assessment)) return [];
-  const because = assessment.call.because ?? 'the assessment decides otherwise';
+  const because = assessment.call.because ?? 'The assessment decides otherwise.';
   return [
     {
       subjectKind: 'purge',
       subject: purge.purge.id,
-      sentence: `The call differs from the assessment. Differs because: ${because}`,
+      sentence: `The call and the assessment disagree. ${because}`,
       evidence: evidenceOf(purge, assessment, because),
     },
   ];
@@ -57,7 +57,7 @@ export const callDiffers: FlagRule = {
         }),
       },
       expect: 'raised',
-      says: 'Differs because: pH spread 0.24 is beyond 0.1.',
+      says: 'The call and the assessment disagree. pH spread 0.24 is beyond 0.1.',
     },
     {
       name: 'they differ, also beside a level that is not steady',
@@ -70,7 +70,7 @@ export const callDiffers: FlagRule = {
         }),
       },
       expect: 'raised',
-      says: 'Differs because: the assessment decides otherwise',
+      says: 'disagree. The assessment decides otherwise.',
     },
     { name: 'they agree', given: { calls: [{}], assessment: assessmentLike({}) }, expect: 'silent' },
     {
