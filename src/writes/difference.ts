@@ -4,7 +4,7 @@ export interface Difference {
   readonly kind: string;
   readonly id: string;
   /**
-   * `history`: the rows of the ledger do not follow from one another. `head`: the newest state is noted wrongly.
+   * `history`: a row of the ledger does not follow from the one before it (the first such row of a feed). `head`: the newest state is noted wrongly.
    * `place`: it lives elsewhere than its fields say. `merge`: what is remembered for merging. `record`: what is shown of
    * its values. `derived`: an assessment, flag or conflict is missing, left over, or says something else.
    */

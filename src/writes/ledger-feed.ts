@@ -10,16 +10,24 @@ import type { Overlay } from '../rules/overlay.ts';
 import { changesOf, type HeadEntry, headsOf, type LedgerEntry, ledgerRows } from '../store/read/ledger-rows.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
 import type { Difference } from './difference.ts';
+import { HistoryCheck } from './verify-history.ts';
 
 const PAGE = 2_000;
 const CHANGES_AT_ONCE = 500;
 
-/** The newest row of each record of a feed. */
-async function newestRows(tx: ReadTx, feed: string): Promise<Map<string, LedgerEntry>> {
+/** The newest row of each record of a feed, and the first row that does not follow from the one before it. */
+async function readRows(tx: ReadTx, feed: string, check: FeedCheck): Promise<Map<string, LedgerEntry>> {
   const newest = new Map<string, LedgerEntry>();
+  const history = new HistoryCheck();
+  let sound = true;
   for (let after = 0; ; ) {
     const rows = await ledgerRows(tx, feed, after, PAGE);
-    for (const row of rows) newest.set(row.record, row);
+    for (const row of rows) {
+      newest.set(row.record, row);
+      const fault = history.fault(row);
+      if (sound && fault !== undefined) check.add(row, 'history', fault);
+      sound = sound && fault === undefined;
+    }
     if (rows.length < PAGE) return newest;
     after = rows.at(-1)?.seq ?? after;
   }
@@ -107,7 +115,8 @@ export interface LedgerFeed {
  * @param world takes the records; it has those that they refer to in other feeds
  */
 export async function readLedgerFeed(tx: ReadTx, feed: string, world: Overlay): Promise<LedgerFeed> {
-  const newest = await newestRows(tx, feed);
+  const check = new FeedCheck(feed);
+  const newest = await readRows(tx, feed, check);
   const heads = new Map((await headsOf(tx, feed)).map((head) => [head.id, head]));
   const live = [...newest.values()].filter((row) => row.text !== null);
   const changed = live.filter((row) => row.rev > 1 && kindNamed(row.kind)?.family !== 'derived');
@@ -115,7 +124,6 @@ export async function readLedgerFeed(tx: ReadTx, feed: string, world: Overlay): 
     tx,
     changed.map((row) => row.record),
   );
-  const check = new FeedCheck(feed);
   for (const row of newest.values()) check.head(row, heads.get(row.record));
   for (const head of heads.values()) {
     if (!newest.has(head.id)) check.add({ kind: head.kind, record: head.id }, 'head', 'the ledger has no such record');

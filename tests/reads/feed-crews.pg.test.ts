@@ -34,7 +34,7 @@ function read(who: Reader, feed: string): Promise<string> {
 }
 
 describe('the feeds of a device', () => {
-  it('[F10] are the firm, the events that its crew is assigned to and their sites; and nothing else is there', async () => {
+  it('[F9] are the firm, the events that its crew is assigned to and their sites; and nothing else is there', async () => {
     const elsewhere = v7();
     const other = v7();
     const plan = { criteria: 'epa-region-1-low-stress-rev-4' };
@@ -55,7 +55,7 @@ describe('the feeds of a device', () => {
     expect(JSON.parse(await read(phone, `event:${other}`)).rows).toHaveLength(2);
   });
 
-  it('[F10] follow the crew: an assignment that is voided, a device that changes hands', async () => {
+  it('[F9] follow the crew: an assignment that is voided, a device that changes hands', async () => {
     const own = new TestFirm(db.pool);
     const boss = await own.setUp();
     const phone = reader('crew', own.ids.phone, own);
@@ -77,7 +77,7 @@ describe('the feeds of a device', () => {
     expect(await feeds(reader('crew', null, own))).toEqual(['firm']);
   });
 
-  it('[F11] of another firm are not there, by name or by right', async () => {
+  it('[F10] of another firm are not there, by name or by right', async () => {
     const other = new TestFirm(db.pool);
     await other.setUp();
     for (const feed of [`event:${firm.ids.event}`, `site:${firm.ids.site}`]) {
@@ -96,7 +96,7 @@ describe('the feeds of a device', () => {
 });
 
 describe('agreement about a feed', () => {
-  it('[F9] is reached by bisecting: the one record that differs is found among many', async () => {
+  it('[F8] is reached by bisecting: the one record that differs is found among many', async () => {
     const crew = await firm.client('crew', firm.ids.phone);
     for (let round = 0; round < 30; round++) await crew.push(...purgeDrafts(firm).drafts);
     const who = reader('coordinator');

@@ -66,7 +66,7 @@ describe('a cursor', () => {
     expect(await page(next.cursor)).toMatchObject({ rows: [], more: false });
   });
 
-  it('[F7] that was forged in any place is not known', async () => {
+  it('[F6] that was forged in any place is not known', async () => {
     const [body = '', signature = ''] = cursor.split('.');
     const other = createHmac('sha256', 'another key').update(body).digest().subarray(0, 16).toString('base64url');
     const flipped = [...signature].map((char, at) => (at === 3 ? (char === 'A' ? 'B' : 'A') : char)).join('');
@@ -90,29 +90,29 @@ describe('a cursor', () => {
     for (const text of forged) expect([text, await reasonOf(text)]).toEqual([text, 'unknown_cursor']);
   });
 
-  it('[F7] of another reader is of no use, though both may follow the feed', async () => {
+  it('[F6] of another reader is of no use, though both may follow the feed', async () => {
     expect(await reasonOf(cursor, feed, { ...reader, token: randomUUID() })).toBe('other_reader');
   });
 
-  it('[F7] of another feed is of no use', async () => {
+  it('[F6] of another feed is of no use', async () => {
     expect(await reasonOf(cursor, 'firm')).toBe('other_feed');
   });
 
-  it('[F7] of another epoch is noticed before anything else is believed of it', async () => {
+  it('[F6] of another epoch is noticed before anything else is believed of it', async () => {
     expect(await reasonOf(resigned({ epoch: randomUUID(), seq: 1_000_000 }))).toBe('other_epoch');
   });
 
-  it('[F7] of a future that did not come about is noticed', async () => {
+  it('[F6] of a future that did not come about is noticed', async () => {
     const { tail } = await page(null);
     expect(await reasonOf(resigned({ seq: tail + 1 }))).toBe('future');
   });
 
-  it('[F7] of another history is noticed, though its place exists', async () => {
+  it('[F6] of another history is noticed, though its place exists', async () => {
     expect(await reasonOf(resigned({ history: '0123456789abcdef' }))).toBe('other_history');
     expect(await reasonOf(resigned({ seq: 1 }))).toBe('other_history');
   });
 
-  it('[F7] tells of a database that was set back, though nobody said so', async () => {
+  it('[F6] tells of a database that was set back, though nobody said so', async () => {
     const own = new TestFirm(db.pool);
     await own.setUp();
     const who = { ...reader, firm: own.id };

@@ -63,7 +63,7 @@ async function fullVisit(firm: TestFirm): Promise<{ visit: string; ids: string[]
 }
 
 describe('a visit that goes to another event', () => {
-  it('[F8] leaves a row that says so in the old feed, and is whole in the new one, with all under it', async () => {
+  it('[F7] leaves a row that says so in the old feed, and is whole in the new one, with all under it', async () => {
     const { firm, here, there, reader } = await twoEvents();
     const { visit, ids } = await fullVisit(firm);
     const office = await firm.client('coordinator');
@@ -90,7 +90,7 @@ describe('a visit that goes to another event', () => {
     expect((await historyFaults(db.bypass, firm.id)).faults).toEqual([]);
   });
 
-  it('[F8] is in one feed at every moment, however often it goes back and forth', async () => {
+  it('[F7] is in one feed at every moment, however often it goes back and forth', async () => {
     const { firm, here, there, reader } = await twoEvents();
     const { visit, ids } = await fullVisit(firm);
     const office = await firm.client('coordinator');
@@ -123,7 +123,7 @@ describe('a visit that goes to another event', () => {
     expect(await recompute(db.pool, firm.id)).toEqual([]);
   });
 
-  it('[F8] twice in one transaction leaves each feed with what is true', async () => {
+  it('[F7] twice in one transaction leaves each feed with what is true', async () => {
     const { firm, here, there, reader } = await twoEvents();
     const { visit, ids } = await fullVisit(firm);
     const office = await firm.client('coordinator');

@@ -67,7 +67,7 @@ async function followWhile(followers: readonly Follower[], writing: Promise<unkn
 }
 
 describe(`${WRITERS} writers of ${FIRMS} firms in ${PROCESSES} processes, with pauses and rollbacks`, () => {
-  it('[F3] a reader misses no row, the sums agree, the history verifies, and what is derived follows from the ledger', async () => {
+  it('[F3] [F4] [F5] [D1] a reader misses no row, the sums agree, the history verifies, and what is derived follows from the ledger', async () => {
     const random = seeded(SEED);
     const between: Between = alsoNaive(pausesAndRollbacks(random, 4));
     const pool = faultyPool(db.pool, between);

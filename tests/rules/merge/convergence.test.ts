@@ -152,7 +152,7 @@ function check(scenario: Scenario): void {
 }
 
 describe('phones that write by themselves', () => {
-  it('[M1] agree on every value in every order of one round', () => {
+  it('[M1] [M3] agree on every value in every order of one round, and byte for byte in the same', () => {
     fc.assert(fc.property(scenarios(3, 1), check), { numRuns: RUNS });
   });
 

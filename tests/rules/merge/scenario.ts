@@ -182,6 +182,8 @@ export function interleavings(queues: readonly (readonly Played[])[], most: numb
 }
 
 export interface Prepared {
+  /** Everything that it took before the last round, in that order. */
+  readonly taken: readonly Played[];
   /** The server before the last round. */
   readonly play: Play;
   /** What each phone wrote in the last round. */
@@ -191,16 +193,20 @@ export interface Prepared {
 /** Plays all rounds but the last in their given order. */
 export function prepare(scenario: Scenario): Prepared {
   const play = new Play();
-  for (const one of before()) play.take(one);
+  const taken = before();
+  for (const one of taken) play.take(one);
   const phones = (scenario[0]?.wishes ?? []).map((_, index) => new Phone(index));
   for (const phone of phones) phone.pull(play.server);
   for (const [index, round] of scenario.entries()) {
     const queues = phones.map((phone) => (round.wishes[phone.number] ?? []).flatMap((one) => phone.write(one)));
-    if (index === scenario.length - 1) return { play, last: queues };
-    for (const one of interleave(queues, round.order)) play.take(one);
+    if (index === scenario.length - 1) return { play, taken, last: queues };
+    for (const one of interleave(queues, round.order)) {
+      play.take(one);
+      taken.push(one);
+    }
     for (const phone of phones) if (round.pulls[phone.number]) phone.pull(play.server);
   }
-  return { play, last: [] };
+  return { play, taken, last: [] };
 }
 
 export function continued(prepared: Prepared, order: readonly Played[]): Play {
