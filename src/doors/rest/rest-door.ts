@@ -18,6 +18,7 @@ import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
 import { tokenRoutes } from './token-routes.ts';
+import { tradeQuestionRoutes } from './trade-question-routes.ts';
 import { validatorCompiler } from './validate.ts';
 
 function kindRoutes(api: Api, ctx: Context): void {
@@ -53,6 +54,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   tokenRoutes(api, ctx, memory);
   catalogueRoutes(api);
   questionRoutes(api, ctx);
+  tradeQuestionRoutes(api);
   documentRoute(api);
 }
 
