@@ -207,4 +207,10 @@ describe('a fault of ours', () => {
       pool.connect = connect;
     }
   });
+
+  it('leaves no connection behind, nor does anything above', async () => {
+    await ask(t, token, '{a:crews{totalCount} b:crews(first:0){totalCount} c:node(id:"x"){id}}');
+    expect(t.db.pool.totalCount).toBeGreaterThan(0);
+    expect(t.db.pool.idleCount).toBe(t.db.pool.totalCount);
+  });
 });
