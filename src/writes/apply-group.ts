@@ -8,6 +8,7 @@ import {
   receiptKey,
 } from '../store/write/load-receipts.ts';
 import { countSetAside } from '../store/write/load-set-aside.ts';
+import { confirmMemory } from '../store/write/load-tails.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { decideFresh } from './decide-fresh.ts';
@@ -18,10 +19,17 @@ import { type Group, openGroup } from './group.ts';
 import { loadClockDays } from './load-clock-days.ts';
 import { persist } from './persist.ts';
 import { preparedLine } from './prepared-line.ts';
+import type { Sequenced } from './sequence.ts';
 
 export interface GroupOptions {
   /** Whether what was set aside and waits for the records of this group is applied with it. */
   readonly takesWaiting: boolean;
+}
+
+export interface Applied {
+  readonly answers: readonly Answer[];
+  /** What the database holds once the transaction is committed. */
+  readonly sequenced: Sequenced;
 }
 
 /** A batch whose place in its client's numbering is known. */
@@ -120,8 +128,9 @@ export async function applyGroup(
   batches: readonly Batch[],
   now: string,
   options: GroupOptions = { takesWaiting: true },
-): Promise<Answer[]> {
-  const clients = await loadClients(tx, [...new Set(batches.map((batch) => batch.client))]);
+): Promise<Applied> {
+  const names = [...new Set(batches.map((batch) => batch.client))];
+  const [clients] = await Promise.all([loadClients(tx, names), confirmMemory(tx)]);
   const receipts = await loadReceipts(tx, ...receiptNeeds(batches, clients));
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
   const standing: Standing = { lasts: new Map(), tokens: new Map(), hashes };
@@ -134,12 +143,12 @@ export async function applyGroup(
   const group = await prepare(tx, fresh, accepted, { clients, receipts, options });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
   await derive(tx, group, await loadClockDays(tx, group));
-  const texts = await persist(tx, group, now);
+  const { outcomes: texts, sequenced } = await persist(tx, group, now);
   const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
   for (const [index, one] of fresh.entries())
     outcomes.set(receiptKey(one.batch.client, one.number), texts[index] ?? '');
   const durable = ({ batch }: Placed) => clients.get(batch.client)?.durable ?? 0;
-  return placed.map((one) => answerOf(one, standing, durable(one), outcomes));
+  return { answers: placed.map((one) => answerOf(one, standing, durable(one), outcomes)), sequenced };
 }
 
 /** What was set aside may build on a mutation of its own client that was applied at once. */

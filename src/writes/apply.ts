@@ -1,8 +1,10 @@
 import type pg from 'pg';
 import { faultOf } from '../store/fault.ts';
-import { inWrite } from '../store/write/transaction.ts';
+import { RecordMemory } from '../store/write/record-memory.ts';
+import { inWrite, type WriteTx } from '../store/write/transaction.ts';
 import { applyGroup, type GroupOptions } from './apply-group.ts';
 import type { Answer, Batch } from './batch.ts';
+import type { FirmMemories } from './firm-memories.ts';
 import { keepRefused } from './keep-refused.ts';
 
 /** What the write door stands on. */
@@ -11,6 +13,8 @@ export interface WriteContext {
   readonly now: () => Date;
   /** Called with the feeds of a firm after a commit that may have changed them. */
   readonly committed: (firm: string) => void;
+  /** What the process remembers from one transaction to the next; without it, everything is loaded each time. */
+  readonly memories?: FirmMemories;
 }
 
 /** How often a group is tried when the database asks for it, before the client is told to ask again. */
@@ -22,9 +26,13 @@ async function tryGroup(
   batches: readonly Batch[],
   options?: GroupOptions,
 ): Promise<Answer[]> {
+  const memory = ctx.memories?.of(firm) ?? new RecordMemory();
+  const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now().toISOString(), options);
   for (let tries = 1; ; tries++) {
     try {
-      return await inWrite(ctx.pool, firm, (tx) => applyGroup(tx, batches, ctx.now().toISOString(), options));
+      const { answers, sequenced } = await inWrite(ctx.pool, firm, work, memory);
+      memory.learn(sequenced.written, sequenced.tails);
+      return [...answers];
     } catch (error) {
       // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
       if (faultOf(error) !== 'transient' || tries >= TRIES) throw error;

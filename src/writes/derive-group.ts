@@ -11,9 +11,14 @@ function draft(held: Held, leaves: string | null, withdrawn: boolean): Draft {
   return { held, before: null, leaves, withdrawn, intent: null };
 }
 
+/** The same order, in whichever order they were loaded. */
+function byId(one: Held, other: Held): number {
+  return one.state.id < other.state.id ? -1 : 1;
+}
+
 /** Writes what differs between the stored derived records and what they should be. */
 export function writeDerived(group: Group, stored: readonly Held[], wanted: readonly Derived[]): void {
-  const { put, withdrawn } = compareDerived(stored, wanted);
+  const { put, withdrawn } = compareDerived(stored.toSorted(byId), wanted);
   for (const { held, leaves } of put) {
     group.overlay.put(held);
     group.drafts.push(draft(held, leaves, false));

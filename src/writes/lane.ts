@@ -1,6 +1,7 @@
 import { faultOf } from '../store/fault.ts';
 import { apply, type WriteContext } from './apply.ts';
 import type { Answer, Batch } from './batch.ts';
+import { FirmMemories } from './firm-memories.ts';
 import { prepareAhead } from './prepare-ahead.ts';
 
 /** The most mutations that share a transaction; a larger wait becomes several groups. */
@@ -24,7 +25,8 @@ export type Lane = (batch: Batch) => Promise<Answer>;
  * One lane a firm: batches that arrive while a transaction runs wait here and form the next group, so that the lock of
  * the firm costs nothing within a process. Outcomes are the same as if each had come alone, in the order of arrival.
  */
-export function openLane(ctx: WriteContext): Lane {
+export function openLane(write: WriteContext): Lane {
+  const ctx: WriteContext = { ...write, memories: new FirmMemories() };
   const queues = new Map<string, Queue>();
   const prepare = prepareAhead();
   return (batch) =>

@@ -1,5 +1,5 @@
 import { KINDS } from '../protocol/kinds-by-name.ts';
-import { loadTails } from '../store/write/load-tails.ts';
+import { tailsOf } from '../store/write/load-tails.ts';
 import { upsertClients } from '../store/write/persist-clients.ts';
 import { upsertHeads } from '../store/write/persist-heads.ts';
 import { insertLedger } from '../store/write/persist-ledger.ts';
@@ -9,7 +9,12 @@ import { Statements } from '../store/write/statements.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Group } from './group.ts';
 import { clientUpdates, receiptsOf, setAsideOf } from './outcomes.ts';
-import { feedsOf, sequence, typedRows } from './sequence.ts';
+import { feedsOf, type Sequenced, sequence, typedRows } from './sequence.ts';
+
+export interface Persisted {
+  readonly outcomes: readonly string[];
+  readonly sequenced: Sequenced;
+}
 
 /** Parents before children, since foreign keys are checked at once. */
 function sendTyped(tx: WriteTx, group: Group, statements: Statements): void {
@@ -24,11 +29,11 @@ function sendTyped(tx: WriteTx, group: Group, statements: Statements): void {
  * Stores a decided group, one statement a table. The database writes the typed rows while the changes are numbered and
  * hashed here, and those while the receipts are made.
  *
- * @returns the outcome text of each new mutation, in the order of the group
+ * @returns the outcome text of each new mutation, in the order of the group, and what is to be learnt of the commit
  */
-export async function persist(tx: WriteTx, group: Group, now: string): Promise<string[]> {
+export async function persist(tx: WriteTx, group: Group, now: string): Promise<Persisted> {
   const statements = new Statements();
-  const tails = loadTails(tx, feedsOf(group.drafts));
+  const tails = tailsOf(tx, feedsOf(group.drafts));
   statements.add(tails);
   sendTyped(tx, group, statements);
   const sequenced = sequence(group.drafts, await tails, group.hashes);
@@ -40,5 +45,5 @@ export async function persist(tx: WriteTx, group: Group, now: string): Promise<s
   statements.add(insertSetAside(tx, now, setAsideOf(group, tx.firm)));
   statements.add(markReleased(tx, group.releasedRows));
   await statements.done();
-  return receipts.map((receipt) => receipt.outcome);
+  return { outcomes: receipts.map((receipt) => receipt.outcome), sequenced };
 }

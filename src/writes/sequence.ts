@@ -1,10 +1,10 @@
 import { hash } from 'node:crypto';
 import { canonicalText } from '../protocol/content-hash.ts';
-import type { Tail } from '../store/write/load-tails.ts';
-import { EMPTY_TAIL } from '../store/write/load-tails.ts';
-import type { HeadRow } from '../store/write/persist-heads.ts';
+import type { HeadRow } from '../store/write/head-row.ts';
 import type { LedgerRow } from '../store/write/persist-ledger.ts';
 import type { TypedRow } from '../store/write/persist-typed.ts';
+import type { Written } from '../store/write/record-memory.ts';
+import { EMPTY_TAIL, type Tail } from '../store/write/tail.ts';
 import type { Draft } from './group.ts';
 
 /** The rows that a group of drafts becomes, numbered. */
@@ -13,6 +13,10 @@ export interface Sequenced {
   readonly heads: readonly HeadRow[];
   /** The row of the ledger where each draft stands, in the order of the drafts. */
   readonly rowOfDraft: readonly LedgerRow[];
+  /** The newest state of each record in each feed. */
+  readonly written: readonly Written[];
+  /** The new tail of each feed. */
+  readonly tails: ReadonlyMap<string, Tail>;
 }
 
 function sha256(data: Buffer | string): Buffer {
@@ -49,7 +53,7 @@ class Sequencer {
   readonly tails: Map<string, Tail>;
   readonly hashes: Map<string, Buffer>;
   readonly ledger: LedgerRow[] = [];
-  readonly heads = new Map<string, HeadRow>();
+  readonly written = new Map<string, Written>();
 
   constructor(tails: ReadonlyMap<string, Tail>, hashes: ReadonlyMap<string, Buffer>) {
     this.tails = new Map(tails);
@@ -69,7 +73,8 @@ class Sequencer {
     const row = { feed, ...tail, record: id, kind, rev, state: text, intent, ...author };
     this.ledger.push(row);
     const merge = memory === null || gone ? null : JSON.stringify(memory);
-    this.heads.set(key, { feed, id, kind, seq: tail.seq, rev, gone, parent, visit, rowHash, merge });
+    const head = { feed, id, kind, seq: tail.seq, rev, gone, parent, visit, rowHash, merge };
+    this.written.set(key, { head, text });
     return row;
   }
 
@@ -124,5 +129,7 @@ export function sequence(
     if (draft.leaves) sequencer.append(draft.leaves, draft, true);
     return sequencer.append(draft.held.feed, draft, draft.withdrawn);
   });
-  return { ledger: sequencer.ledger, heads: [...sequencer.heads.values()], rowOfDraft };
+  const written = [...sequencer.written.values()];
+  const heads = written.map(({ head }) => head);
+  return { ledger: sequencer.ledger, heads, rowOfDraft, written, tails: sequencer.tails };
 }

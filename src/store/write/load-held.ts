@@ -1,12 +1,7 @@
 import type { RecordState } from '../../protocol/record.ts';
-import type { Held } from '../../rules/held.ts';
 import type { MergeMemory } from '../../rules/merge/merge-memory.ts';
+import type { StoredHeld } from './stored-held.ts';
 import type { WriteTx } from './transaction.ts';
-
-/** A stored record with the hash of its row, which the content hash of its feed is made of. */
-export interface StoredHeld extends Held {
-  readonly rowHash: Buffer;
-}
 
 interface Row {
   readonly feed: string;
@@ -40,17 +35,38 @@ async function select(tx: WriteTx, name: string, text: string, ...values: unknow
   return rows.map(held);
 }
 
-export function heldById(tx: WriteTx, ids: readonly string[]): Promise<StoredHeld[]> {
-  return select(tx, 'by-id', lookUp(WANTED, 'id = wanted.id'), ids);
+/** Those that are remembered are not asked for. */
+export async function heldById(tx: WriteTx, ids: readonly string[]): Promise<StoredHeld[]> {
+  const known = ids.flatMap((id) => tx.memory.get(id) ?? []);
+  const unknown = known.length === 0 ? ids : ids.filter((id) => !tx.memory.has(id));
+  if (unknown.length === 0) return known;
+  const loaded = await select(tx, 'by-id', lookUp(WANTED, 'id = wanted.id'), unknown);
+  tx.memory.add(loaded);
+  return [...known, ...loaded];
 }
 
 /** Everything that belongs to these visits, the visits among it. */
-export function heldOfVisits(tx: WriteTx, visits: readonly string[]): Promise<StoredHeld[]> {
-  return select(tx, 'of-visits', lookUp(WANTED, 'visit = wanted.id'), visits);
+export async function heldOfVisits(tx: WriteTx, visits: readonly string[]): Promise<StoredHeld[]> {
+  const known = visits.flatMap((visit) => tx.memory.ofVisit(visit) ?? []);
+  const unknown = visits.filter((visit) => !tx.memory.hasVisit(visit));
+  if (unknown.length === 0) return known;
+  const loaded = await select(tx, 'of-visits', lookUp(WANTED, 'visit = wanted.id'), unknown);
+  tx.memory.addVisits(unknown, loaded);
+  return [...known, ...loaded];
 }
 
-export function heldUnder(tx: WriteTx, parents: readonly string[], kinds: readonly string[]): Promise<StoredHeld[]> {
-  return select(tx, 'under', lookUp(WANTED, 'parent = wanted.id and kind = any($3::text[])'), parents, kinds);
+export async function heldUnder(
+  tx: WriteTx,
+  parents: readonly string[],
+  kinds: readonly string[],
+): Promise<StoredHeld[]> {
+  const known = parents.flatMap((parent) => tx.memory.under(parent, kinds) ?? []);
+  const unknown = parents.filter((parent) => tx.memory.under(parent, kinds) === null);
+  if (unknown.length === 0) return known;
+  const text = lookUp(WANTED, 'parent = wanted.id and kind = any($3::text[])');
+  const loaded = await select(tx, 'under', text, unknown, kinds);
+  tx.memory.addUnder(unknown, kinds, loaded);
+  return [...known, ...loaded];
 }
 
 export function wellsOfNests(tx: WriteTx, nests: readonly string[]): Promise<StoredHeld[]> {

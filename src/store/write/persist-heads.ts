@@ -1,19 +1,6 @@
 import { bigintArray, booleanArray, byteaArray, integerArray, textArray, uuidArray } from './array-parameter.ts';
+import type { HeadRow } from './head-row.ts';
 import type { WriteTx } from './transaction.ts';
-
-/** Where the newest state of a record in a feed is found. */
-export interface HeadRow {
-  readonly feed: string;
-  readonly id: string;
-  readonly kind: string;
-  readonly seq: number;
-  readonly rev: number;
-  readonly gone: boolean;
-  readonly parent: string | null;
-  readonly visit: string | null;
-  readonly rowHash: Buffer | null;
-  readonly merge: string | null;
-}
 
 const UPSERT = `insert into head (firm, feed, id, kind, seq, rev, gone, parent, visit, row_hash, merge)
 select $1, h.feed, h.id, h.kind, h.seq, h.rev, h.gone, h.parent, h.visit, h.row_hash, h.merge::json

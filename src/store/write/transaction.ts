@@ -1,9 +1,12 @@
 import type pg from 'pg';
+import { RecordMemory } from './record-memory.ts';
 
 /** An open write of one firm: it has the firm's lock, so everything read in it is the truth until it ends. */
 export interface WriteTx {
   readonly client: pg.PoolClient;
   readonly firm: string;
+  /** What the process remembers of the firm; good for nothing before it is confirmed. */
+  readonly memory: RecordMemory;
 }
 
 /** Separates our advisory locks from those of others in the same database. */
@@ -43,12 +46,13 @@ export async function inWrite<Result>(
   pool: pg.Pool,
   firm: string,
   work: (tx: WriteTx) => Promise<Result>,
+  memory = new RecordMemory(),
 ): Promise<Result> {
   const opening = begin(firm);
   const client = await pool.connect();
   let broken: unknown;
   try {
-    const result = await afterOpening(client.query(opening), work({ client, firm }));
+    const result = await afterOpening(client.query(opening), work({ client, firm, memory }));
     await commit(client);
     return result;
   } catch (error) {

@@ -6,11 +6,12 @@ import { upsertHeads } from '../../../src/store/write/persist-heads.ts';
 import { insertLedger } from '../../../src/store/write/persist-ledger.ts';
 import { insertReceipts } from '../../../src/store/write/persist-receipts.ts';
 import { upsertTyped } from '../../../src/store/write/persist-typed.ts';
+import { RecordMemory } from '../../../src/store/write/record-memory.ts';
 import type { BenchDatabase } from '../bench-postgres.ts';
 import { KIND_ORDER, RowCapture, type WrittenGroup } from './captured-rows.ts';
 
 async function writeGroup(client: pg.PoolClient, firm: string, group: WrittenGroup): Promise<void> {
-  const tx = { client, firm };
+  const tx = { client, firm, memory: new RecordMemory() };
   await client.query(`begin; select set_config('wellround.firm', '${firm}', true);`);
   for (const kind of KIND_ORDER) {
     const rows = group.typed.get(kind);

@@ -1,0 +1,28 @@
+import { RecordMemory } from '../store/write/record-memory.ts';
+
+/** Records that a process remembers at most, of all firms together: some 30 MB. */
+const MOST_RECORDS = 10_000;
+
+/** What is remembered of each firm; the one that wrote last comes last. */
+export class FirmMemories {
+  readonly #memories = new Map<string, RecordMemory>();
+
+  /** The memory of a firm that is about to write. */
+  of(firm: string): RecordMemory {
+    const memory = this.#memories.get(firm) ?? new RecordMemory();
+    this.#memories.delete(firm);
+    this.#memories.set(firm, memory);
+    this.#trim();
+    return memory;
+  }
+
+  /** Forgets whole firms, those that have not written for longest first: what was forgotten is loaded again. */
+  #trim(): void {
+    let records = [...this.#memories.values()].reduce((sum, memory) => sum + memory.size, 0);
+    for (const memory of this.#memories.values()) {
+      if (records <= MOST_RECORDS) return;
+      records -= memory.size;
+      memory.forget();
+    }
+  }
+}
