@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { apply } from '../../src/writes/apply.ts';
 import { recompute } from '../../src/writes/recompute.ts';
+import { oneGroup } from '../support/one-group.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { batchOf, type Draft, type OutcomeLike, type TestClient, TestFirm } from '../support/test-firm.ts';
 import { minute, purgeDrafts, readingDraft, visitDrafts } from '../support/visit-drafts.ts';
@@ -37,8 +37,7 @@ async function together(...pushes: readonly (readonly [TestClient, readonly Draf
       drafts.map((draft) => client.line(draft)),
     );
   });
-  const ctx = { pool: db.pool, now: () => new Date(firm.nowMs), committed: () => undefined };
-  const answers = await apply(ctx, firm.id, batches);
+  const answers = await oneGroup(firm, ...batches);
   return answers.map((answer) => crew.outcomes(answer));
 }
 

@@ -1,11 +1,11 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makePool } from '../../src/store/pool.ts';
-import { apply } from '../../src/writes/apply.ts';
-import type { Answer, Batch } from '../../src/writes/batch.ts';
+import type { Answer } from '../../src/writes/batch.ts';
 import { type Lane, openLane } from '../../src/writes/lane.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { cutProxy } from '../support/cut-proxy.ts';
+import { oneGroup } from '../support/one-group.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { batchOf, type TestClient, TestFirm } from '../support/test-firm.ts';
 import { testLog } from '../support/test-log.ts';
@@ -127,11 +127,6 @@ describe('a push that is sent again', () => {
   });
 });
 
-/** One transaction for all of them, as where they waited for another. */
-function together(...batches: readonly Batch[]): Promise<Answer[]> {
-  return apply({ pool: db.pool, now: () => new Date(firm.nowMs), committed: () => undefined }, firm.id, batches);
-}
-
 describe('the numbers of a client', () => {
   it('[W3] with other bytes under a number that was taken is told so, and changes nothing', async () => {
     const client = await firm.client('crew', firm.ids.phone);
@@ -147,7 +142,10 @@ describe('the numbers of a client', () => {
   it('[W3] is told so as well where both arrive at once', async () => {
     const client = await firm.client('crew', firm.ids.phone);
     const one = client.line({ kind: 'visit', set: visitDrafts(firm).drafts[0]?.set ?? {} });
-    const answers = await together(...[one, `${one} `].map((line) => batchOf(client.actor, client.id, 1, [line])));
+    const answers = await oneGroup(
+      firm,
+      ...[one, `${one} `].map((line) => batchOf(client.actor, client.id, 1, [line])),
+    );
     expect(answers.map((answer) => answer.status)).toEqual(['answered', 'reused']);
   });
 
@@ -165,7 +163,7 @@ describe('the numbers of a client', () => {
     const other = await firm.actor('crew', firm.ids.otherPhone);
     const first = [one.line({ kind: 'visit', set: visitDrafts(firm).drafts[0]?.set ?? {} })];
     const second = [one.line({ kind: 'visit', set: visitDrafts(firm).drafts[0]?.set ?? {} })];
-    const answers = await together(batchOf(one.actor, one.id, 1, first), batchOf(other, one.id, 2, second));
+    const answers = await oneGroup(firm, batchOf(one.actor, one.id, 1, first), batchOf(other, one.id, 2, second));
     expect(answers.map((answer) => answer.status)).toEqual(['answered', 'client_of_other']);
     const carried = await firm.lane({ ...batchOf(other, one.id, 2, second), carried: true });
     expect(carried).toMatchObject({ status: 'answered', lastMutation: 2 });
