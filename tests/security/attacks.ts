@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import type { Role } from '../../src/protocol/kind.ts';
 import type { ApiDocument, Operation } from './api-document.ts';
 import { type FirmIds, kindInPath } from './firm-ids.ts';
 import { NAMED_TEXTS } from './plant.ts';
@@ -7,7 +8,10 @@ import type { Asked } from './speaker.ts';
 
 /** A request of ours with one place left open, for an id of the other firm or for one that nobody has. */
 export interface Attack {
-  readonly operation: Operation;
+  /** Such as `GET /v1/wells`. */
+  readonly name: string;
+  /** Who may do it. */
+  readonly roles: readonly Role[];
   /** Such as `path id`, `query well`, `body observed/readBy`. */
   readonly place: string;
   readonly with: (id: string) => Asked;
@@ -21,11 +25,12 @@ export interface Aim {
   readonly theirs: FirmIds;
 }
 
-/** Which of the ids of a kind are named by attacks. The second never is, and must not be seen by them. */
-export const NAMED = 0;
-export const UNNAMED = 1;
-/** A firm may make a record under an id that another firm has too: this one, which then is its own. */
-export const TAKEN = 2;
+/** Which of the ids of a kind attacks name. The second of each is never named, and must not be seen by them. */
+const NAMED = 0;
+/** A firm may make a record under an id that another firm has too: through REST this one, through GraphQL that. */
+const TAKEN_BY_REST = 2;
+export const TAKEN_BY_GRAPHQL = 3;
+export const SPENT: readonly number[] = [NAMED, TAKEN_BY_REST, TAKEN_BY_GRAPHQL];
 
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 
@@ -43,7 +48,7 @@ function makingOf({ document, ours }: Aim): Making {
 }
 
 /** A body with everything that one may say, and with our own records in it. */
-function wholeBody({ body }: Operation, aim: Aim): Record<string, unknown> | undefined {
+export function wholeBody({ body }: Operation, aim: Aim): Record<string, unknown> | undefined {
   if (body === null) return undefined;
   const [made] = fc.sample(arbitraryOf(body, '', makingOf(aim)), { seed: 7, numRuns: 1 });
   const whole = made as Record<string, unknown>;
@@ -62,6 +67,10 @@ function ownUrl(operation: Operation, { ours }: Aim): string {
   return urlOf(operation, id, `event:${ours.of('event')}`);
 }
 
+function who({ method, path, roles }: Operation): Pick<Attack, 'name' | 'roles'> {
+  return { name: `${method} ${path}`, roles };
+}
+
 function pathAttacks(operation: Operation, aim: Aim): Attack[] {
   const { path, method } = operation;
   const payload = wholeBody(operation, aim);
@@ -71,12 +80,12 @@ function pathAttacks(operation: Operation, aim: Aim): Attack[] {
     ...(payload ? { payload: without(payload, ['requires']) } : {}),
   });
   if (path.includes('{id}') && kindInPath(path) !== null) {
-    const place = { operation, place: 'path id', foreign: aim.theirs.inPath(path) };
+    const place = { ...who(operation), place: 'path id', foreign: aim.theirs.inPath(path) };
     return [{ ...place, with: (id) => asked(urlOf(operation, id, '')) }];
   }
   if (!path.includes('{feed}')) return [];
   return ['event', 'site'].map((kind) => ({
-    operation,
+    ...who(operation),
     place: `path feed ${kind}`,
     foreign: aim.theirs.of(kind),
     with: (id) => asked(urlOf(operation, '', `${kind}:${id}`)),
@@ -89,7 +98,7 @@ function queryAttacks(operation: Operation, aim: Aim): Attack[] {
   const ids = parameters.filter(({ in: at, schema }) => at === 'query' && schema.format === 'uuid');
   const byId = ids.map(({ name }): Attack => {
     return {
-      operation,
+      ...who(operation),
       place: `query ${name}`,
       foreign: aim.theirs.forField(name),
       with: (id) => ({ method, url: `${url}?${name}=${id}` }),
@@ -99,7 +108,7 @@ function queryAttacks(operation: Operation, aim: Aim): Attack[] {
   const feeds = named ? ['event', 'site'] : [];
   const byFeed = feeds.map((kind): Attack => {
     return {
-      operation,
+      ...who(operation),
       place: `query feed ${kind}`,
       foreign: aim.theirs.of(kind),
       with: (id) => ({ method, url: `${url}?feed=${kind}:${id}` }),
@@ -112,7 +121,7 @@ function without(body: Record<string, unknown>, names: readonly string[]): Recor
   return Object.fromEntries(Object.entries(body).filter(([name]) => !names.includes(name)));
 }
 
-function replaced(value: unknown, path: readonly string[], id: string): unknown {
+export function replaced(value: unknown, path: readonly string[], id: string): unknown {
   const [at, ...below] = path;
   if (at === undefined) return id;
   if (Array.isArray(value)) return value.map((one, index) => (String(index) === at ? replaced(one, below, id) : one));
@@ -120,7 +129,7 @@ function replaced(value: unknown, path: readonly string[], id: string): unknown 
 }
 
 /** Where in a value ids stand. */
-function idPlaces(value: unknown, path: readonly string[] = []): string[][] {
+export function idPlaces(value: unknown, path: readonly string[] = []): string[][] {
   if (typeof value === 'string') return UUID.test(value) ? [[...path]] : [];
   if (typeof value !== 'object' || value === null) return [];
   return Object.entries(value).flatMap(([name, inner]) => idPlaces(inner, [...path, name]));
@@ -134,10 +143,11 @@ function bodyAttacks(operation: Operation, aim: Aim): Attack[] {
   return idPlaces(whole).map((path): Attack => {
     const [top = '', ...below] = path;
     const field = path.findLast((part) => !/^\d+$/.test(part)) ?? '';
-    const foreign = path.join('/') === 'id' ? aim.theirs.inPath(operation.path, TAKEN) : aim.theirs.forField(field);
+    const foreign =
+      path.join('/') === 'id' ? aim.theirs.inPath(operation.path, TAKEN_BY_REST) : aim.theirs.forField(field);
     const rest = without(whole, ['id', 'requires']);
     return {
-      operation,
+      ...who(operation),
       place: `body ${path.join('/')}`,
       foreign,
       with: (id) => ({ method, url, payload: { ...rest, [top]: replaced(whole[top], below, id) } }),

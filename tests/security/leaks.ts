@@ -1,5 +1,5 @@
 import { Buffer } from 'node:buffer';
-import { NAMED, TAKEN, UNNAMED } from './attacks.ts';
+import { SPENT } from './attacks.ts';
 import type { FirmIds } from './firm-ids.ts';
 import type { Answered } from './speaker.ts';
 
@@ -21,9 +21,7 @@ export class LeakDetector {
 
   constructor(canary: string, victim: FirmIds) {
     this.#texts = [canary, ...inBase64(canary)];
-    const unnamed = [...victim.byKind.values()].flatMap((ids) =>
-      ids.filter((_, at) => at !== NAMED && at !== TAKEN && (at === UNNAMED || ids.length > at)),
-    );
+    const unnamed = [...victim.byKind.values()].flatMap((ids) => ids.filter((_, at) => !SPENT.includes(at)));
     this.#ids = new Set(unnamed);
   }
 
@@ -41,7 +39,7 @@ const FRESH: readonly (readonly [RegExp, string])[] = [
   [/"(seq|rev|tail)":\d+/g, '"$1":0'],
   [/wrt_[\w-]{43}/g, 'SECRET'],
   // a change of our own record that names nothing: what it meets there depends on what was tried before
-  [/"outcome":"(applied|merged|conflict_kept)"/g, '"outcome":"taken"'],
+  [/"outcome":"(applied|merged|conflict_kept)"/gi, '"outcome":"taken"'],
   [/,"conflicts":\[[^\]]*\]/g, ''],
 ];
 

@@ -12,7 +12,7 @@ export type Speakers = Readonly<Record<Role, Speaker>>;
 const LONG = process.env.LONG === '1';
 
 function rolesFor(attack: Attack, at: number, roles: readonly Role[]): readonly Role[] {
-  const allowed = roles.filter((role) => attack.operation.roles.includes(role));
+  const allowed = roles.filter((role) => attack.roles.includes(role));
   if (LONG || !attack.place.startsWith('body')) return allowed;
   return allowed.slice(at % allowed.length, (at % allowed.length) + 1);
 }
@@ -33,7 +33,7 @@ export async function inParallel<Item>(
 const LINES = 6;
 
 /** What cannot be read tells nothing of what is known: then the attack was none, and its body must be made better. */
-const UNREAD = /"code":"(unreadable_\w+|bad_request)"/;
+const UNREAD = /"code":"(unreadable_\w+|bad_request|query_too_costly)"/;
 
 export interface Tried {
   /** What the attacks brought to light. */
@@ -52,14 +52,15 @@ export async function tryAll(
   speakers: Speakers,
   leaks: LeakDetector,
   roles: readonly Role[] = EVERY_ROLE,
+  lines: number = LINES,
 ): Promise<Tried> {
   const faults: string[] = [];
   const statuses = new Map<number, number>();
   let requests = 0;
-  await inParallel(attacks, LINES, async (attack, at) => {
+  await inParallel(attacks, lines, async (attack, at) => {
     const absent = v7();
     for (const role of rolesFor(attack, at, roles)) {
-      const name = `${role}: ${attack.operation.method} ${attack.operation.path}, ${attack.place}`;
+      const name = `${role}: ${attack.name}, ${attack.place}`;
       const known = await speakers[role].ask(attack.with(attack.foreign));
       const unknown = await speakers[role].ask(attack.with(absent));
       requests += 2;

@@ -27,8 +27,8 @@ export const NAMED_TEXTS: Readonly<Record<string, string>> = {
   timeZone: 'America/Chicago',
 };
 
-/** Records of each kind: one that an attack names, one that is never named, and one whose id another firm takes. */
-const EACH = 3;
+/** Records of each kind: one that attacks name, one that they never do, and two whose ids another firm takes. */
+const EACH = 4;
 
 /** A visit with a purge that raises flags, is assessed, and has a conflict that was decided and one that was not. */
 async function plantVisit({ firm, crew, office, text }: Planting): Promise<void> {

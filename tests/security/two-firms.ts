@@ -71,14 +71,16 @@ export function speakersOf(app: FastifyInstance, secrets: Readonly<Record<Role, 
   return forEachRole((role) => speaker(app, role, secrets[role]));
 }
 
-async function makeFirm(db: TestDatabase, app: FastifyInstance, document: ApiDocument, text: string): Promise<Firm> {
-  const firm = new TestFirm(db.pool);
+/** A firm whose every text is the one given, made through the doors of a server over the pool. */
+export async function makeFirm(bypass: pg.Pool, pool: pg.Pool, app: FastifyInstance, text: string): Promise<Firm> {
+  const document = await documentOf(app);
+  const firm = new TestFirm(pool);
   await firm.setUp();
-  const labelled = EVERY_ROLE.map(async (role) => [role, await tokenOf(db.pool, firm, role, `${text} ${role}`)]);
+  const labelled = EVERY_ROLE.map(async (role) => [role, await tokenOf(pool, firm, role, `${text} ${role}`)]);
   const secrets = Object.fromEntries(await Promise.all(labelled)) as Record<Role, string>;
   const speakers = speakersOf(app, secrets);
-  await plant({ firm, document, office: speakers.admin, crew: speakers.crew, text, bypass: db.bypass });
-  return { firm, secrets, ids: await idsOf(db.bypass, firm.id) };
+  await plant({ firm, document, office: speakers.admin, crew: speakers.crew, text, bypass });
+  return { firm, secrets, ids: await idsOf(bypass, firm.id) };
 }
 
 /** Two firms in one database: one whose every text is a canary, and one whose people are after it. */
@@ -89,8 +91,8 @@ export async function twoFirms(): Promise<TwoFirms> {
   const document = await documentOf(server.app);
   // short enough for the shortest text, the initials of a member
   const canary = `zq${randomBytes(3).toString('hex')}`;
-  const victim = await makeFirm(db, server.app, document, canary);
-  const attacker = await makeFirm(db, server.app, document, 'Plain');
+  const victim = await makeFirm(db.bypass, db.pool, server.app, canary);
+  const attacker = await makeFirm(db.bypass, db.pool, server.app, 'Plain');
   await server.close();
   return { db, document, canary, victim, attacker, close: () => db.drop() };
 }
