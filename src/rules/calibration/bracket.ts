@@ -1,0 +1,152 @@
+import type { CheckLimitSet } from '../../catalog/calibration/check-limit-set.ts';
+import { PARAMETER_NAMES, type Parameter } from '../../catalog/parameters.ts';
+import { instantMs } from '../../science/instant-ms.ts';
+import { compareText } from '../../science/units/decimal-arithmetic.ts';
+import { isPlainDecimal } from '../../science/units/fraction.ts';
+import type { CalibrationCheck } from './check.ts';
+import type { CheckOptions } from './deviation.ts';
+import { type Round, roundsOf } from './rounds.ts';
+
+/** A field value that checks have to vouch for. */
+export interface MeterReading {
+  readonly id: string;
+  readonly meter: string;
+  readonly parameter: Parameter;
+  readonly at: string;
+  /** Null where only the time is asked about. */
+  readonly value: string | null;
+  readonly turbidityUnit?: 'NTU' | 'FNU' | undefined;
+}
+
+export interface Bracketed {
+  readonly reading: string;
+  /** Pending: no check after it yet. In question: a reason stands against it, which a person reviews. */
+  readonly standing: 'covered' | 'pending' | 'in-question';
+  readonly reasons: readonly string[];
+  /** Times of the rounds around it, as entered. */
+  readonly before: string | null;
+  readonly after: string | null;
+  /** Smallest and largest standard that vouch for it; null where value does not count. */
+  readonly span: { readonly least: string; readonly most: string } | null;
+}
+
+/** Oxygen has its saturation and its zero, ORP one solution: only these have standards to lie between. */
+const SPANNED: readonly Parameter[] = ['ph', 'specific-conductance', 'turbidity'];
+
+interface Around {
+  readonly before: Round | undefined;
+  readonly after: Round | undefined;
+  /** Rounds since the last calibration before the reading, up to the one after it. */
+  readonly era: readonly Round[];
+}
+
+function around(rounds: readonly Round[], atMs: number): Around {
+  const earlier = rounds.filter((round) => round.startMs <= atMs);
+  const calibrated = earlier.findLastIndex((round) => round.act === 'calibrated');
+  const after = rounds[earlier.length];
+  const since = earlier.slice(Math.max(calibrated, 0));
+  return { before: earlier.at(-1), after, era: after === undefined ? since : [...since, after] };
+}
+
+export function roundTime(round: Round): string {
+  return round.checks[0]?.check.at ?? '';
+}
+
+/** The instant as it was entered, without its seconds and offset: "2026-05-04 07:35". */
+function shownTime(round: Round): string {
+  return roundTime(round).slice(0, 16).replace('T', ' ');
+}
+
+/** Why the round before does not vouch; undefined where it does. */
+function againstBefore(before: Round | undefined, set: CheckLimitSet): string | undefined {
+  if (before === undefined) return 'No check or calibration of this meter is recorded before it.';
+  if (before.outcome === 'fail') return `The last check before it, at ${shownTime(before)}, failed.`;
+  if (before.outcome === 'cannot-tell') return `The check before it, at ${shownTime(before)}, cannot be judged.`;
+  if (before.outcome === 'calibrated' && set.startBy === 'check')
+    return `The meter was calibrated at ${shownTime(before)} and not checked before this reading.`;
+  return undefined;
+}
+
+function lastPass(era: readonly Round[], set: CheckLimitSet): Round | undefined {
+  return era.findLast(
+    ({ outcome }) => outcome === 'pass' || (outcome === 'calibrated' && set.startBy === 'calibration'),
+  );
+}
+
+/** Why the round after does not vouch; undefined where it does, or where there is none yet. */
+function againstAfter({ after, era }: Around, set: CheckLimitSet): string | undefined {
+  if (after === undefined || after.outcome === 'pass') return undefined;
+  if (after.outcome === 'cannot-tell') return `The check after it, at ${shownTime(after)}, cannot be judged.`;
+  if (after.outcome === 'calibrated')
+    return `The meter was calibrated again at ${shownTime(after)} without a check before: nothing shows that it was still right.`;
+  const pass = lastPass(era, set);
+  const back = pass === undefined ? '' : `, and so is every reading back to ${shownTime(pass)}, when it last passed`;
+  return `The check after it, at ${shownTime(after)}, failed: this reading is in question${back}.`;
+}
+
+function spanOf(era: readonly Round[]): Bracketed['span'] {
+  const standards = era.flatMap((round) => round.standards).toSorted(compareText);
+  const [least, most] = [standards[0], standards.at(-1)];
+  return least === undefined || most === undefined ? null : { least, most };
+}
+
+function againstValue({ parameter, value }: MeterReading, span: Bracketed['span']): string | undefined {
+  const { name, unit } = PARAMETER_NAMES[parameter];
+  const shownUnit = parameter === 'turbidity' ? '' : ` ${unit}`;
+  if (value === null || span === null) return undefined;
+  if (!isPlainDecimal(value)) return `${name} "${value}" is no plain decimal.`;
+  if (compareText(value, span.least) >= 0 && compareText(value, span.most) <= 0) return undefined;
+  return `${name} ${value}${shownUnit} is outside the standards that passed, ${span.least} to ${span.most}.`;
+}
+
+function otherUnit({ turbidityUnit }: MeterReading, { era }: Around): string | undefined {
+  const units = era.flatMap((round) => round.checks.flatMap(({ check }) => check.turbidityUnit ?? []));
+  const other = turbidityUnit === undefined ? undefined : units.find((unit) => unit !== turbidityUnit);
+  if (other === undefined) return undefined;
+  return `The reading is in ${turbidityUnit} and a standard was read in ${other}: the two are never compared.`;
+}
+
+function bracketed(reading: MeterReading, rounds: readonly Round[], set: CheckLimitSet): Bracketed {
+  const place = around(rounds, instantMs(reading.at));
+  const { before, after, era } = place;
+  const span = SPANNED.includes(reading.parameter) ? spanOf(era) : null;
+  const inTime = [againstBefore(before, set), againstAfter(place, set), otherUnit(reading, place)];
+  const inValue = againstValue(reading, span);
+  const against = [...inTime, set.span === 'required' ? inValue : undefined].filter((reason) => reason !== undefined);
+  const remarks =
+    inValue !== undefined && set.span === 'unsaid' ? [`${inValue} ${set.document} is not known to ask for it.`] : [];
+  const isPending = after === undefined;
+  const pending = isPending
+    ? ['No check after it is recorded yet: check the meter before it is calibrated again.']
+    : [];
+  return {
+    reading: reading.id,
+    standing: against.length > 0 ? 'in-question' : isPending ? 'pending' : 'covered',
+    reasons: [...against, ...pending, ...remarks],
+    before: before === undefined ? null : roundTime(before),
+    after: after === undefined ? null : roundTime(after),
+    span,
+  };
+}
+
+/**
+ * Whether checks vouch for each reading: in time, by a pass before and after it with no calibration in between, and in
+ * value, by standards on both sides of it. A failed check puts every reading back to the last pass in question; nothing is
+ * taken back, and a person reviews.
+ *
+ * Source: Florida DEP, training of September 2018, section 3 (read); each set names its own.
+ */
+export function bracketReadings(
+  set: CheckLimitSet,
+  checks: readonly CalibrationCheck[],
+  readings: readonly MeterReading[],
+  options: CheckOptions = {},
+): readonly Bracketed[] {
+  const bySensor = new Map<string, readonly Round[]>();
+  return readings.map((reading) => {
+    const key = `${reading.parameter} ${reading.meter}`;
+    const rounds = bySensor.get(key) ?? roundsOf(set, checks, reading, options);
+    bySensor.set(key, rounds);
+    return bracketed(reading, rounds, set);
+  });
+}

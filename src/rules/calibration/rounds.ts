@@ -1,0 +1,101 @@
+import type { CheckLimitSet } from '../../catalog/calibration/check-limit-set.ts';
+import type { Parameter } from '../../catalog/parameters.ts';
+import { instantMs } from '../../science/instant-ms.ts';
+import { isRefusal } from '../../science/refusal.ts';
+import { isPlainDecimal } from '../../science/units/fraction.ts';
+import { assessCheck, type CheckResult } from './assess-check.ts';
+import { type CalibrationCheck, parameterOf } from './check.ts';
+import type { CheckOptions } from './deviation.ts';
+import { standardValues } from './standard-value.ts';
+
+export interface AssessedCheck {
+  readonly check: CalibrationCheck;
+  readonly atMs: number;
+  /** Null for a calibration: setting a meter to a standard proves nothing about it. */
+  readonly result: CheckResult | null;
+}
+
+/** A calibration, or checks in several standards one after another: what happened to one sensor at one time. */
+export interface Round {
+  readonly act: CalibrationCheck['act'];
+  readonly startMs: number;
+  readonly checks: readonly AssessedCheck[];
+  /** Passed when the last try in every standard passed; a calibration is neither. */
+  readonly outcome: 'pass' | 'fail' | 'cannot-tell' | 'calibrated';
+  /** Values of the standards that were met, which the round vouches for. */
+  readonly standards: readonly string[];
+}
+
+/** Standards read one after another, each within this time of the one before, belong to one round. Our choice. */
+export const ROUND_GAP_MS = 30 * 60_000;
+
+function inOrder(checks: readonly CalibrationCheck[]): readonly CalibrationCheck[] {
+  return checks.toSorted((a, b) => instantMs(a.at) - instantMs(b.at) || (a.id < b.id ? -1 : 1));
+}
+
+/** What names a standard: two tries in one bottle are tries in one standard. */
+function standardKey({ check }: AssessedCheck): string {
+  const { nominal } = standardValues(check);
+  return isRefusal(nominal) ? check.parameter : `${check.parameter} ${nominal.text}`;
+}
+
+/** The last try in each standard: a fresh portion after a spoilt one decides. */
+function lastTries(checks: readonly AssessedCheck[]): readonly AssessedCheck[] {
+  return [...new Map(checks.map((one) => [standardKey(one), one])).values()];
+}
+
+function outcomeOf(act: Round['act'], tries: readonly AssessedCheck[]): Round['outcome'] {
+  if (act === 'calibrated') return 'calibrated';
+  const outcomes = tries.flatMap(({ result }) => result?.outcome ?? []);
+  if (outcomes.includes('fail')) return 'fail';
+  return outcomes.includes('pass') && !outcomes.includes('cannot-tell') ? 'pass' : 'cannot-tell';
+}
+
+/**
+ * The value that a check vouches for: as compared, or of a calibration what the meter was set to. Field readings of
+ * conductance are at 25 °C, so that its label counts even where the meter showed raw conductivity.
+ */
+function vouchedValue({ check, result }: AssessedCheck): readonly string[] {
+  if (result !== null && result.outcome !== 'pass') return [];
+  const { nominal, atTemperature } = standardValues(check);
+  if (result !== null && check.parameter !== 'specific-conductance')
+    return result.standardValue === null ? [] : [result.standardValue];
+  const value = isRefusal(nominal) ? atTemperature : nominal;
+  return !isRefusal(value) && isPlainDecimal(value.text) ? [value.text] : [];
+}
+
+function roundOf(checks: readonly AssessedCheck[]): Round {
+  const act = checks[0]?.check.act ?? 'checked';
+  const tries = lastTries(checks);
+  return {
+    act,
+    startMs: checks[0]?.atMs ?? Number.NaN,
+    checks,
+    outcome: outcomeOf(act, tries),
+    standards: tries.flatMap(vouchedValue),
+  };
+}
+
+function belongs(round: readonly AssessedCheck[], next: AssessedCheck): boolean {
+  const last = round.at(-1);
+  return last !== undefined && last.check.act === next.check.act && next.atMs - last.atMs <= ROUND_GAP_MS;
+}
+
+/** What happened to one sensor of one meter, earliest first; in any order of the list. */
+export function roundsOf(
+  set: CheckLimitSet,
+  checks: readonly CalibrationCheck[],
+  sensor: { readonly meter: string; readonly parameter: Parameter },
+  options: CheckOptions = {},
+): readonly Round[] {
+  const own = checks.filter((one) => one.meter === sensor.meter && parameterOf(one) === sensor.parameter);
+  const groups: AssessedCheck[][] = [];
+  for (const check of inOrder(own)) {
+    const result = check.act === 'calibrated' ? null : assessCheck(set, check, options);
+    const assessed = { check, atMs: instantMs(check.at), result };
+    const group = groups.at(-1);
+    if (group && belongs(group, assessed)) group.push(assessed);
+    else groups.push([assessed]);
+  }
+  return groups.map(roundOf);
+}
