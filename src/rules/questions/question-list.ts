@@ -1,12 +1,25 @@
+import { calibrationBracket } from './calibration-bracket.ts';
+import { calibrationCheck } from './calibration-check.ts';
+import { conductivityStandard } from './conductivity-standard.ts';
 import { convertUnit } from './convert-unit.ts';
 import { flowingWellLevel } from './flowing-well-level.ts';
 import { groundwaterElevation } from './groundwater-elevation.ts';
 import { horizontalGradient } from './horizontal-gradient.ts';
 import { intakePosition } from './intake-position.ts';
+import { meterUsableNow } from './meter-usable-now.ts';
+import { orpCheckSolution } from './orp-check-solution.ts';
+import { orpToEh } from './orp-to-eh.ts';
+import { oxygenSaturation } from './oxygen-saturation.ts';
+import { phBuffer } from './ph-buffer.ts';
+import { phSlope } from './ph-slope.ts';
 import { productCorrection } from './product-correction.ts';
+import { purgePlausibility } from './purge-plausibility.ts';
 import type { Question } from './question.ts';
+import { specificConductance } from './specific-conductance.ts';
+import { stationPressure } from './station-pressure.ts';
 import { tapeOutOfPlumb } from './tape-out-of-plumb.ts';
 import { tidalMeanLevel } from './tidal-mean-level.ts';
+import { turbidityReport } from './turbidity-report.ts';
 import { verticalGradient } from './vertical-gradient.ts';
 import { waterLevelRepeat } from './water-level-repeat.ts';
 import { waterLiftedByPump } from './water-lifted-by-pump.ts';
@@ -16,14 +29,27 @@ import { wellVolume } from './well-volume.ts';
 
 /** Every question that the doors mount, in the order of their names. */
 export const QUESTIONS: readonly Question[] = [
+  calibrationBracket,
+  calibrationCheck,
+  conductivityStandard,
   convertUnit,
   flowingWellLevel,
   groundwaterElevation,
   horizontalGradient,
   intakePosition,
+  meterUsableNow,
+  orpCheckSolution,
+  orpToEh,
+  oxygenSaturation,
+  phBuffer,
+  phSlope,
   productCorrection,
+  purgePlausibility,
+  specificConductance,
+  stationPressure,
   tapeOutOfPlumb,
   tidalMeanLevel,
+  turbidityReport,
   verticalGradient,
   waterLevelRepeat,
   waterLiftedByPump,
