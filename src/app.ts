@@ -7,7 +7,6 @@ import { answerProblems } from './doors/answer-problem.ts';
 import { guard, tokenMemory } from './doors/authenticate.ts';
 import { graphDoor } from './doors/graphql/graph-door.ts';
 import { limitInFlight } from './doors/in-flight.ts';
-import { eventStatusDoor } from './doors/rest/event-status.ts';
 import { readJsonBodies } from './doors/rest/json-body.ts';
 import { describeApi } from './doors/rest/openapi.ts';
 import { limitRate, REQUESTS_PER_MINUTE } from './doors/rest/rate-limit.ts';
@@ -70,7 +69,6 @@ export async function openApp(ctx: Context, logger: Logger, settings: AppOptions
   );
   const { requestsPerMinute = REQUESTS_PER_MINUTE } = settings;
   await app.register(restDoor, { ctx, memory, requestsPerMinute });
-  await app.register(eventStatusDoor, { prefix: '/v1', ctx, requestsPerMinute });
   const prepare = (graph: FastifyInstance) => {
     readJsonBodies(graph);
     limitRate(graph, requestsPerMinute);

@@ -22,3 +22,27 @@ export const LIMITS = {
   /** Records that one mutation may `require`. */
   requiresIds: 20,
 } as const;
+
+/**
+ * What a query may ask at most. Common practice, no source; chosen so that the largest lawful query is read, checked
+ * and refused in a few milliseconds.
+ */
+export const QUERY_LIMITS = {
+  /** Bytes of the body, variables included. */
+  bodyBytes: 16_384,
+  /** Words and signs of the query. */
+  tokens: 1_000,
+  /** Steps from record to record and into what they hold; `edges`, `node`, `nodes` and `pageInfo` are none. */
+  depth: 8,
+  /** Fields in the text of the query. */
+  fields: 400,
+  /** Fields given another name. */
+  aliases: 50,
+  fragments: 30,
+  /** `__schema` and `__type`. */
+  introspections: 1,
+  /** Values that the answer would hold if every page were full. */
+  cost: 30_000,
+  /** Milliseconds until the answer is given up. */
+  timeMs: 8_000,
+} as const;

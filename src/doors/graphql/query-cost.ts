@@ -1,6 +1,7 @@
 import { complexityFromQuery } from '@pothos/plugin-complexity';
 import { type DocumentNode, type GraphQLSchema, Kind } from 'graphql';
-import { QUERY_LIMITS, tooCostly } from './query-limits.ts';
+import { QUERY_LIMITS } from '../../protocol/limits.ts';
+import { tooCostly } from './query-limits.ts';
 
 /** The operation that is to run, with the fragments of the document. */
 function chosen(document: DocumentNode, operationName: string | undefined): DocumentNode {

@@ -1,29 +1,6 @@
 import { type DocumentNode, type FragmentDefinitionNode, Kind, type SelectionSetNode } from 'graphql';
+import { QUERY_LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
-
-/**
- * What a query may ask at most. Common practice, no source; chosen so that the largest lawful query is read, checked
- * and refused in a few milliseconds.
- */
-export const QUERY_LIMITS = {
-  /** Bytes of the body, variables included. */
-  bodyBytes: 16_384,
-  /** Words and signs of the query. */
-  tokens: 1_000,
-  /** Steps from record to record and into what they hold; `edges`, `node`, `nodes` and `pageInfo` are none. */
-  depth: 8,
-  /** Fields in the text of the query. */
-  fields: 400,
-  /** Fields given another name. */
-  aliases: 50,
-  fragments: 30,
-  /** `__schema` and `__type`. */
-  introspections: 1,
-  /** Values that the answer would hold if every page were full. */
-  cost: 30_000,
-  /** Milliseconds until the answer is given up. */
-  timeMs: 8_000,
-} as const;
 
 const NO_STEP = new Set(['edges', 'node', 'nodes', 'pageInfo']);
 const INTROSPECTION = new Set(['__schema', '__type']);
@@ -32,7 +9,7 @@ export type LimitName = keyof typeof QUERY_LIMITS;
 
 export function tooCostly(limit: LimitName, was: number): Problem {
   const allowed = QUERY_LIMITS[limit];
-  return new Problem('query_too_costly', `${limit} was ${was}; the limit is ${limit} ${allowed}`, {
+  return new Problem('query_too_costly', `${limit} was ${was}; the limit is query.${limit} ${allowed}`, {
     limit,
     allowed,
     was,

@@ -3,7 +3,7 @@ import { criteriaSet, criteriaSets, isVerified } from '../../catalog/criteria-se
 import { CODES, type Code } from '../../protocol/codes.ts';
 import type { KindDefinition } from '../../protocol/kind.ts';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
-import { LIMITS } from '../../protocol/limits.ts';
+import { LIMITS, QUERY_LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { FLAG_CATALOGUE } from '../../rules/flags/flag-rules.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
@@ -57,7 +57,9 @@ function limitRoute(api: Api): void {
     tags,
     response: { 200: answer('Sizes in bytes, the rest in pieces', limits), ...openProblems() },
   };
-  api.get('/limits', { schema, config: open }, async () => LIMITS);
+  const ofQueries = Object.entries(QUERY_LIMITS).map(([name, limit]) => [`query.${name}`, limit]);
+  const table = { ...LIMITS, ...Object.fromEntries(ofQueries) };
+  api.get('/limits', { schema, config: open }, async () => table);
 }
 
 const codeShape = z

@@ -1,5 +1,3 @@
-import type { FastifyInstance } from 'fastify';
-import { serializerCompiler } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Context } from '../../context.ts';
 import { date, id } from '../../protocol/primitives.ts';
@@ -9,8 +7,6 @@ import { EVERY_ROLE } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { count, idParams } from './list-shapes.ts';
 import { answer, problems } from './problem-docs.ts';
-import { limitRate } from './rate-limit.ts';
-import { validatorCompiler } from './validate.ts';
 
 const utc = z.iso.datetime({ precision: null });
 const named = z.strictObject({ id, name: z.string() });
@@ -103,22 +99,4 @@ export function eventStatusRoute(api: Api, ctx: Context): void {
     // sent as text: the answer is typed by the compiler, and to check it again would cost as much as to find it
     return reply.type('application/json').send(JSON.stringify(status) as never);
   });
-}
-
-export interface EventStatusOptions {
-  readonly ctx: Context;
-  readonly requestsPerMinute: number;
-}
-
-/** The route on an instance of its own, with the compilers and the limit of the REST door. */
-export function eventStatusDoor(app: FastifyInstance, options: EventStatusOptions, done: () => void): void {
-  app.setValidatorCompiler(validatorCompiler);
-  app.setSerializerCompiler(serializerCompiler);
-  limitRate(app, options.requestsPerMinute);
-  // within a plugin, so that the limit above is in place before the route
-  void app.register((routes, _none, ready) => {
-    eventStatusRoute(routes.withTypeProvider() as Api, options.ctx);
-    ready();
-  });
-  done();
 }

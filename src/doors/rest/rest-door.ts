@@ -5,6 +5,7 @@ import { KINDS } from '../../protocol/kinds-by-name.ts';
 import type { TokenMemory } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
+import { eventStatusRoute } from './event-status.ts';
 import { healthRoutes } from './health-routes.ts';
 import { readJsonBodies } from './json-body.ts';
 import { clashesWithManner, WRITABLE_KINDS } from './kind-shapes.ts';
@@ -54,6 +55,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   tokenRoutes(api, ctx, memory);
   catalogueRoutes(api);
   questionRoutes(api, ctx);
+  eventStatusRoute(api, ctx);
   tradeQuestionRoutes(api);
   documentRoute(api);
 }

@@ -5,6 +5,7 @@ import { LIMITS } from '../../protocol/limits.ts';
 import { id } from '../../protocol/primitives.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { firstFault } from '../../protocol/read-mutation.ts';
+import { SCHEMA_VERSION } from '../../protocol/version.ts';
 import { feedList } from '../../reads/feed-list.ts';
 import { feedPage } from '../../reads/feed-page.ts';
 import { feedVerify } from '../../reads/feed-verify.ts';
@@ -39,7 +40,7 @@ export function pullRoutes(app: FastifyInstance, ctx: Context): void {
     const { client } = parse(feedsQuery, request.query);
     const { firm, token } = request.actor;
     const now = ctx.now().toISOString();
-    if (client) await notePull(ctx.pool, firm, client, token, now);
+    if (client) await notePull(ctx.pool, firm, { client, token, schemaVersion: SCHEMA_VERSION, now });
     return feedList(ctx.pool, request.actor, client ?? null, now);
   });
   const rows = { ...syncDocs.rows, querystring: rowsQuery };

@@ -57,14 +57,22 @@ export async function revokeToken(pool: pg.Pool, firm: string, id: string, now: 
   return rowCount === 1;
 }
 
-/** Notes that a client has looked for news, for whoever asks when a crew was last in touch. */
-export async function notePull(pool: pg.Pool, firm: string, client: string, token: string, now: string): Promise<void> {
+/** A client that looks for news. */
+export interface PullNote {
+  readonly client: string;
+  readonly token: string;
+  readonly schemaVersion: number;
+  readonly now: string;
+}
+
+/** Notes that a client has looked for news, for whoever asks when a crew was last in touch; its first word counts too. */
+export async function notePull(pool: pg.Pool, firm: string, note: PullNote): Promise<void> {
+  const { client, token, schemaVersion, now } = note;
   await inFirm(pool, firm, (connection) =>
-    connection.query('update client set pulled_at = $4 where firm = $1 and id = $2 and token = $3', [
-      firm,
-      client,
-      token,
-      now,
-    ]),
+    connection.query(
+      `insert into client as known (firm, id, token, schema_version, pulled_at) values ($1, $2, $3, $4, $5)
+on conflict (firm, id) do update set pulled_at = excluded.pulled_at where known.token = excluded.token`,
+      [firm, client, token, schemaVersion, now],
+    ),
   );
 }

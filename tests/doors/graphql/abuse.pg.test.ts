@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { QUERY_LIMITS } from '../../../src/doors/graphql/query-limits.ts';
+import { QUERY_LIMITS } from '../../../src/protocol/limits.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
 import { ask } from './ask.ts';
 import { graphql } from './graphql-of-mercurius.ts';

@@ -1,6 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { QUERY_LIMITS } from '../../../src/doors/graphql/query-limits.ts';
+import { QUERY_LIMITS } from '../../../src/protocol/limits.ts';
 import { statementsOf } from '../../reads/statements.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
 
