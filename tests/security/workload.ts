@@ -1,0 +1,122 @@
+import type { FastifyInstance } from 'fastify';
+import type pg from 'pg';
+import { v7 } from 'uuid';
+import { recompute } from '../../src/writes/recompute.ts';
+import { documentOf, operationsOf } from './api-document.ts';
+import { type Aim, plainRead } from './attacks.ts';
+import { plainQuestions } from './graph-attacks.ts';
+import { inParallel } from './matrix.ts';
+import { type Asked, mustDo, type Speaker, speaker } from './speaker.ts';
+import { type Firm, speakersOf } from './two-firms.ts';
+
+function push(by: Speaker, lines: readonly object[], more: object = {}): Promise<Record<string, unknown>> {
+  const header = { client: v7(), schemaVersion: 1, first: 1, count: lines.length, ...more };
+  const payload = `${[header, ...lines].map((line) => JSON.stringify(line)).join('\n')}\n`;
+  return mustDo(by, {
+    method: 'POST',
+    url: '/v1/sync/push',
+    headers: { 'content-type': 'application/x-ndjson' },
+    payload,
+  });
+}
+
+async function readAll(app: FastifyInstance, firm: Firm): Promise<void> {
+  const document = await documentOf(app);
+  const aim: Aim = { document, ours: firm.ids, theirs: firm.ids };
+  const reads = operationsOf(document)
+    .filter(({ method }) => method === 'GET')
+    .map((operation) => plainRead(operation, aim));
+  const speakers = speakersOf(app, firm.secrets);
+  const feed = encodeURIComponent(`event:${firm.ids.of('event')}`);
+  const { cursor } = await mustDo(speakers.crew, { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?limit=2` });
+  const goOn: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?cursor=${cursor}` };
+  const client: Asked = { method: 'GET', url: `/v1/sync/feeds?client=${firm.ids.of('client')}` };
+  // a crew sees what it follows, all others see everything: these two ask every statement there is
+  await inParallel([...reads, ...plainQuestions(aim), goOn, client], 4, async (asked) => {
+    await speakers.admin.ask(asked);
+    await speakers.crew.ask(asked);
+  });
+}
+
+/** Every kind of change: of a visit's place, of what is decided, let go, taken over, withdrawn, and of clocks. */
+async function changeAll(app: FastifyInstance, { firm, ids, secrets }: Firm): Promise<void> {
+  const { admin, crew } = speakersOf(app, secrets);
+  const reason = 'the workload of a test';
+  const visit = ids.of('visit', 2);
+  await mustDo(admin, {
+    method: 'POST',
+    url: `/v1/visits/${visit}/rehome`,
+    payload: { well: firm.ids.shallow, base: { rev: 1 }, reason },
+  });
+  await mustDo(admin, { method: 'POST', url: `/v1/nests/${ids.of('nest', 3)}/void`, payload: { reason } });
+  await mustDo(crew, { method: 'PUT', url: '/v1/me/person', payload: { person: firm.ids.bob } });
+  const conflicts = await mustDo(admin, { method: 'GET', url: '/v1/conflicts?standing=open' });
+  for (const { id, rev, fields } of conflicts.items as {
+    id: string;
+    rev: number;
+    fields: { type: string; shown: { value: unknown } };
+  }[]) {
+    const value = fields.type === 'field' ? { value: fields.shown.value } : {};
+    await admin.ask({
+      method: 'POST',
+      url: `/v1/conflicts/${id}/resolve`,
+      payload: { base: { rev }, ...value, reason },
+    });
+  }
+  const asides = await mustDo(admin, { method: 'GET', url: '/v1/set-asides?standing=kept' });
+  for (const { id } of asides.items as { id: string }[]) {
+    await admin.ask({ method: 'POST', url: `/v1/set-asides/${id}/release`, payload: { reason } });
+  }
+  await mustDo(admin, {
+    method: 'PATCH',
+    url: `/v1/crews/${firm.ids.north}`,
+    payload: { name: 'Renamed', base: { rev: 1 } },
+  });
+}
+
+async function pushAll(app: FastifyInstance, { firm, ids, secrets }: Firm): Promise<void> {
+  const { admin, crew } = speakersOf(app, secrets);
+  const clock = { wall: '2026-05-04T10:00:00Z', monotonicMs: 1, boot: 'b' };
+  const line = (mutationId: number, kind: string, set: object) => ({
+    mutationId,
+    verb: 'record',
+    kind,
+    id: v7(),
+    set,
+    clock: { ...clock, sequence: mutationId },
+  });
+  const later = v7();
+  const waits = { ...line(1, 'crew', { name: 'Waits' }), requires: [later] };
+  await push(admin, [waits, { ...line(2, 'crew', { name: 'Comes' }), id: later }], { sent: clock });
+  await push(
+    crew,
+    [line(1, 'reading', { purge: ids.of('purge'), ph: '7', observed: firm.observed('2026-05-04T10:30:00Z') })],
+    { sent: clock },
+  );
+  const issued = await mustDo(admin, {
+    method: 'POST',
+    url: '/v1/tokens',
+    payload: { label: 'Lost', role: 'crew', device: firm.ids.phone },
+  });
+  await mustDo(admin, { method: 'POST', url: `/v1/tokens/${issued.id}/revoke` });
+  await push(speaker(app, 'crew', String(issued.secret)), [line(1, 'crew', { name: 'Of a lost phone' })]);
+}
+
+/** Somebody looks at what was noted about the clock of the phone. */
+async function reviewClock(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
+  const { admin } = speakersOf(app, secrets);
+  const notes = await mustDo(admin, { method: 'GET', url: `/v1/flags?subject=${firm.ids.phone}` });
+  const [note] = notes.items as { id: string; fields: { evidenceHash: string } }[];
+  const observed = firm.observed('2026-05-04T11:00:00Z');
+  const payload = { flag: note?.id, evidenceHash: note?.fields.evidenceHash, decision: 'no-action', observed };
+  await mustDo(admin, { method: 'POST', url: '/v1/flag-reviews', payload });
+}
+
+/** Everything that a firm can ask of the server, one after the other. */
+export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm): Promise<void> {
+  await readAll(app, firm);
+  await pushAll(app, firm);
+  await reviewClock(app, firm);
+  await changeAll(app, firm);
+  await recompute(pool, firm.firm.id);
+}
