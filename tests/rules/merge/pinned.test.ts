@@ -107,6 +107,16 @@ describe('merges that once went wrong, as a search for counterexamples found the
     expect(conflictsOf(made, READING)).toEqual([]);
   });
 
+  it('[M6] a correction keeps every value that it or an earlier one superseded, also those of its own author', () => {
+    const made = play(
+      [1, 1, 'amend', READING, seen(1), { ph: '7.05' }],
+      [1, 2, 'amend', READING, afterOwn(1), { ph: '7.06' }],
+      [0, 1, 'amend', READING, seen(3), { ph: '7.08' }],
+    );
+    const memory = made.held(READING)?.memory;
+    expect(memory && supersededValues(memory).get('ph')).toEqual(['7.01', '7.05', '7.06']);
+  });
+
   it('[M6] a value that one phone took back while another gives it still is not among the superseded', () => {
     const back: readonly Step[] = [
       [1, 1, 'amend', READING, seen(1), { ph: '15.0' }],
