@@ -106,23 +106,39 @@ function otherUnit({ turbidityUnit }: MeterReading, { era }: Around): string | u
   return `The reading is in ${turbidityUnit} and a standard was read in ${other}: the two are never compared.`;
 }
 
+interface ValueSays {
+  readonly against: readonly string[];
+  readonly remarks: readonly string[];
+}
+
+/** A value outside the standards stands against a reading only where the document asks, and no check can mend it. */
+function valueSays(outside: string | undefined, { after }: Around, set: CheckLimitSet): ValueSays {
+  if (outside === undefined) return { against: [], remarks: [] };
+  if (set.span === 'unsaid')
+    return { against: [], remarks: [`${outside} ${set.document} is not known to ask for it.`] };
+  if (after === undefined)
+    return { against: [], remarks: [`${outside} A standard beyond it in the check after it would cover it.`] };
+  return { against: [outside], remarks: [] };
+}
+
+const PENDING = 'No check after it is recorded yet: check the meter before it is calibrated again.';
+
+function standingOf(against: readonly string[], after: Round | undefined): Bracketed['standing'] {
+  if (against.length > 0) return 'in-question';
+  return after === undefined ? 'pending' : 'covered';
+}
+
 function bracketed(reading: MeterReading, rounds: readonly Round[], set: CheckLimitSet): Bracketed {
   const place = around(rounds, instantMs(reading.at));
   const { before, after, era } = place;
   const span = SPANNED.includes(reading.parameter) ? spanOf(era) : null;
+  const value = valueSays(againstValue(reading, span), place, set);
   const inTime = [againstBefore(before, set), againstAfter(place, set), otherUnit(reading, place)];
-  const inValue = againstValue(reading, span);
-  const against = [...inTime, set.span === 'required' ? inValue : undefined].filter((reason) => reason !== undefined);
-  const remarks =
-    inValue !== undefined && set.span === 'unsaid' ? [`${inValue} ${set.document} is not known to ask for it.`] : [];
-  const isPending = after === undefined;
-  const pending = isPending
-    ? ['No check after it is recorded yet: check the meter before it is calibrated again.']
-    : [];
+  const against = [...inTime.filter((reason) => reason !== undefined), ...value.against];
   return {
     reading: reading.id,
-    standing: against.length > 0 ? 'in-question' : isPending ? 'pending' : 'covered',
-    reasons: [...against, ...pending, ...remarks],
+    standing: standingOf(against, after),
+    reasons: [...against, ...(after === undefined ? [PENDING] : []), ...value.remarks],
     before: before === undefined ? null : roundTime(before),
     after: after === undefined ? null : roundTime(after),
     span,
