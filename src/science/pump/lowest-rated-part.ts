@@ -40,7 +40,7 @@ export function ratingsToRecord(parts: readonly RatedPart[]): string[] {
 export function lowestRatedPart(parts: readonly RatedPart[]): LowestRated | Refusal {
   const missing = ratingsToRecord(parts);
   if (missing.length > 0) return refuse(`No pressure is named before it is recorded: ${missing.join('; ')}.`);
-  const rated = parts.flatMap(({ maximumPsi, ...one }) => (maximumPsi === undefined ? [] : [{ ...one, maximumPsi }]));
+  const rated = parts.filter((one): one is LowestRated => one.maximumPsi !== undefined);
   for (const { label, maximumPsi } of rated) {
     const unread = unreadable({ [`The rating of ${label}`]: maximumPsi });
     if (unread) return unread;

@@ -163,6 +163,8 @@ describe('friction in a line', () => {
     [{ lengthFt: -1 }, 'length and flow'],
     [{ flowMlPerMin: Number.NaN }, 'length and flow'],
     [{ waterTemperatureC: 41 }, 'outside 0 to 40'],
+    [{ waterTemperatureC: 101 }, 'outside 0 to 100'],
+    [{ waterTemperatureC: -1 }, 'outside 0 to 100'],
   ])('refuses %j', (part, reason) => {
     expect(why(frictionLoss({ ...line, ...part }))).toContain(reason);
   });
