@@ -52,6 +52,11 @@ function molal(table: ConductivityTable, temperatureC: string): ConductivityStan
   return { ...now, name, at25UsPerCm, source, verified };
 }
 
+/** What a standard says of itself, at 25 °C. */
+export function conductivityLabel(id: ConductivityStandardId): BottledStandard | ConductivityTable {
+  return id === 'bottled-1413' || id === 'bottled-12880' ? BOTTLED_STANDARDS[id] : MOLAL[id];
+}
+
 /**
  * The conductivity that a standard has at a temperature, before any compensation, in µS/cm.
  *
@@ -64,6 +69,6 @@ export function conductivityStandardAt(
   id: ConductivityStandardId,
   temperatureC: string,
 ): ConductivityStandardValue | Refusal {
-  if (id === 'bottled-1413' || id === 'bottled-12880') return bottled(BOTTLED_STANDARDS[id], temperatureC);
-  return molal(MOLAL[id], temperatureC);
+  const standard = conductivityLabel(id);
+  return 'course' in standard ? bottled(standard, temperatureC) : molal(standard, temperatureC);
 }

@@ -48,13 +48,9 @@ function around(rounds: readonly Round[], atMs: number): Around {
   return { before: earlier.at(-1), after, era: after === undefined ? since : [...since, after] };
 }
 
-export function roundTime(round: Round): string {
-  return round.checks[0]?.check.at ?? '';
-}
-
 /** The instant as it was entered, without its seconds and offset: "2026-05-04 07:35". */
-function shownTime(round: Round): string {
-  return roundTime(round).slice(0, 16).replace('T', ' ');
+export function shownTime(round: Round): string {
+  return round.at.slice(0, 16).replace('T', ' ');
 }
 
 /** Why the round before does not vouch; undefined where it does. */
@@ -139,8 +135,8 @@ function bracketed(reading: MeterReading, rounds: readonly Round[], set: CheckLi
     reading: reading.id,
     standing: standingOf(against, after),
     reasons: [...against, ...(after === undefined ? [PENDING] : []), ...value.remarks],
-    before: before === undefined ? null : roundTime(before),
-    after: after === undefined ? null : roundTime(after),
+    before: before?.at ?? null,
+    after: after?.at ?? null,
     span,
   };
 }

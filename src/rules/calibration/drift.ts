@@ -12,8 +12,9 @@ interface Measured {
 
 function measured(round: Round): readonly Measured[] {
   return round.checks.flatMap((one) => {
-    const { standardValue: standard = null, deviation = null } = one.result ?? {};
-    return standard === null || deviation === null ? [] : [{ one, standard, deviation }];
+    const { standardValue: standard, deviation } = one.result;
+    const isChecked = one.check.act === 'checked' && standard !== null && deviation !== null;
+    return isChecked ? [{ one, standard, deviation }] : [];
   });
 }
 

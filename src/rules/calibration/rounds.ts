@@ -3,6 +3,8 @@ import type { Parameter } from '../../catalog/parameters.ts';
 import { instantMs } from '../../science/instant-ms.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { isPlainDecimal } from '../../science/units/fraction.ts';
+import { orNull } from '../chemistry/known.ts';
+import { type Run, runsOf } from '../chemistry/runs.ts';
 import { assessCheck, type CheckResult } from './assess-check.ts';
 import { type CalibrationCheck, parameterOf } from './check.ts';
 import type { CheckOptions } from './deviation.ts';
@@ -11,15 +13,17 @@ import { standardValues } from './standard-value.ts';
 export interface AssessedCheck {
   readonly check: CalibrationCheck;
   readonly atMs: number;
-  /** Null for a calibration: setting a meter to a standard proves nothing about it. */
-  readonly result: CheckResult | null;
+  /** Of a calibration it decides nothing: setting a meter to a standard proves nothing about it. */
+  readonly result: CheckResult;
 }
 
 /** A calibration, or checks in several standards one after another: what happened to one sensor at one time. */
 export interface Round {
   readonly act: CalibrationCheck['act'];
+  /** Time of its first check: as entered, and in milliseconds since 1970. */
+  readonly at: string;
   readonly startMs: number;
-  readonly checks: readonly AssessedCheck[];
+  readonly checks: Run<AssessedCheck>;
   /** Passed when the last try in every standard passed; a calibration is neither. */
   readonly outcome: 'pass' | 'fail' | 'cannot-tell' | 'calibrated';
   /** Values of the standards that were met, which the round vouches for. */
@@ -46,7 +50,7 @@ function lastTries(checks: readonly AssessedCheck[]): readonly AssessedCheck[] {
 
 function outcomeOf(act: Round['act'], tries: readonly AssessedCheck[]): Round['outcome'] {
   if (act === 'calibrated') return 'calibrated';
-  const outcomes = tries.flatMap(({ result }) => result?.outcome ?? []);
+  const outcomes = tries.map(({ result }) => result.outcome);
   if (outcomes.includes('fail')) return 'fail';
   return outcomes.includes('pass') && !outcomes.includes('cannot-tell') ? 'pass' : 'cannot-tell';
 }
@@ -56,29 +60,33 @@ function outcomeOf(act: Round['act'], tries: readonly AssessedCheck[]): Round['o
  * conductance are at 25 °C, so that its label counts even where the meter showed raw conductivity.
  */
 function vouchedValue({ check, result }: AssessedCheck): readonly string[] {
-  if (result !== null && result.outcome !== 'pass') return [];
+  const isChecked = check.act === 'checked';
+  if (isChecked && result.outcome !== 'pass') return [];
+  if (isChecked && check.parameter !== 'specific-conductance') return textsOf(result.standardValue);
   const { nominal, atTemperature } = standardValues(check);
-  if (result !== null && check.parameter !== 'specific-conductance')
-    return result.standardValue === null ? [] : [result.standardValue];
   const value = isRefusal(nominal) ? atTemperature : nominal;
-  return !isRefusal(value) && isPlainDecimal(value.text) ? [value.text] : [];
+  return textsOf(orNull(value, ({ text }) => text));
 }
 
-function roundOf(checks: readonly AssessedCheck[]): Round {
-  const act = checks[0]?.check.act ?? 'checked';
+function textsOf(text: string | null): readonly string[] {
+  return text !== null && isPlainDecimal(text) ? [text] : [];
+}
+
+function roundOf(checks: Run<AssessedCheck>): Round {
+  const [{ check, atMs }] = checks;
   const tries = lastTries(checks);
   return {
-    act,
-    startMs: checks[0]?.atMs ?? Number.NaN,
+    act: check.act,
+    at: check.at,
+    startMs: atMs,
     checks,
-    outcome: outcomeOf(act, tries),
+    outcome: outcomeOf(check.act, tries),
     standards: tries.flatMap(vouchedValue),
   };
 }
 
-function belongs(round: readonly AssessedCheck[], next: AssessedCheck): boolean {
-  const last = round.at(-1);
-  return last !== undefined && last.check.act === next.check.act && next.atMs - last.atMs <= ROUND_GAP_MS;
+function belongs(last: AssessedCheck, next: AssessedCheck): boolean {
+  return last.check.act === next.check.act && next.atMs - last.atMs <= ROUND_GAP_MS;
 }
 
 /** What happened to one sensor of one meter, earliest first; in any order of the list. */
@@ -89,13 +97,10 @@ export function roundsOf(
   options: CheckOptions = {},
 ): readonly Round[] {
   const own = checks.filter((one) => one.meter === sensor.meter && parameterOf(one) === sensor.parameter);
-  const groups: AssessedCheck[][] = [];
-  for (const check of inOrder(own)) {
-    const result = check.act === 'calibrated' ? null : assessCheck(set, check, options);
-    const assessed = { check, atMs: instantMs(check.at), result };
-    const group = groups.at(-1);
-    if (group && belongs(group, assessed)) group.push(assessed);
-    else groups.push([assessed]);
-  }
-  return groups.map(roundOf);
+  const assessed = inOrder(own).map((check) => ({
+    check,
+    atMs: instantMs(check.at),
+    result: assessCheck(set, check, options),
+  }));
+  return runsOf(assessed, belongs).map(roundOf);
 }

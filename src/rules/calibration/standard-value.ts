@@ -1,9 +1,8 @@
 import { atTemperature } from '../../catalog/standards/at-temperature.ts';
-import { conductivityStandardAt } from '../../catalog/standards/conductivity-standards.ts';
+import { conductivityLabel, conductivityStandardAt } from '../../catalog/standards/conductivity-standards.ts';
+import { expectedOrp } from '../../catalog/standards/expected-orp.ts';
 import { PH_BUFFERS } from '../../catalog/standards/ph-buffers.ts';
 import { REFERENCE_ELECTRODES } from '../../catalog/standards/reference-electrodes.ts';
-import { zobellAt } from '../../catalog/standards/zobell-tables.ts';
-import { orpOfEhMv } from '../../science/orp/eh.ts';
 import { oxygenSaturation } from '../../science/oxygen/oxygen-saturation.ts';
 import { salinityOfConductance } from '../../science/oxygen/salinity-of-conductance.ts';
 import { isRefusal, type Refusal, refuse } from '../../science/refusal.ts';
@@ -53,8 +52,8 @@ function conductivityAtTemperature({ conductivityStandard, temperatureC }: Check
 
 function conductivityNominal({ conductivityStandard }: CheckStandard): StandardValue | Refusal {
   if (conductivityStandard === undefined) return needs('what the label says, at 25 °C');
-  const value = conductivityStandardAt(conductivityStandard, '25');
-  return isRefusal(value) ? value : { text: value.at25UsPerCm, how: `${value.name} at 25 °C`, source: value.source };
+  const { at25UsPerCm, name, source } = conductivityLabel(conductivityStandard);
+  return { text: at25UsPerCm, how: `${name} at 25 °C`, source };
 }
 
 function saturatedWater(standard: CheckStandard): StandardValue | Refusal {
@@ -84,16 +83,13 @@ function redoxSolution({ zobell, referenceElectrode: id, temperatureC }: CheckSt
       'the table of the ORP solution, the reference electrode with its filling, and the temperature, or the value from the bottle',
     );
   const electrode = REFERENCE_ELECTRODES[id];
-  const solution = zobellAt(zobell, temperatureC);
-  if (isRefusal(solution)) return solution;
-  const reference = atTemperature(electrode, temperatureC);
-  if (isRefusal(reference)) return reference;
-  const text = orpOfEhMv(solution.ehMv, reference.text);
-  if (isRefusal(text)) return text;
+  const expected = expectedOrp(zobell, electrode, temperatureC);
+  if (isRefusal(expected)) return expected;
+  const { orpMv, ehMv, referenceMv, name, source } = expected;
   return {
-    text,
-    how: `${solution.name}, ${solution.ehMv} mV, less ${electrode.name}, ${reference.text} mV, at ${temperatureC} °C`,
-    source: `${solution.source}; ${electrode.source}`,
+    text: orpMv,
+    how: `${name}, ${ehMv} mV, less ${electrode.name}, ${referenceMv} mV, at ${temperatureC} °C`,
+    source,
   };
 }
 

@@ -2,7 +2,7 @@ import type { CheckLimitSet } from '../../catalog/calibration/check-limit-set.ts
 import type { Parameter } from '../../catalog/parameters.ts';
 import { instantMs } from '../../science/instant-ms.ts';
 import { checkName } from './assess-check.ts';
-import { roundTime } from './bracket.ts';
+import { shownTime } from './bracket.ts';
 import { type CalibrationCheck, parameterOf } from './check.ts';
 import type { CheckOptions } from './deviation.ts';
 import { driftCautions } from './drift.ts';
@@ -29,26 +29,22 @@ const MS_PER_H = 3_600_000;
 
 const NOTHING_RECORDED = 'No calibration and no check of this meter is recorded: calibrate and check it first.';
 
-function shown(round: Round): string {
-  return roundTime(round).slice(0, 16).replace('T', ' ');
-}
-
 function failing(round: Round): string {
-  const failed = round.checks.filter(({ result }) => result?.outcome === 'fail');
-  return failed.flatMap(({ result }) => result?.sentence ?? []).join(' ');
+  const failed = round.checks.filter(({ result }) => result.outcome === 'fail');
+  return failed.map(({ result }) => result.sentence).join(' ');
 }
 
 /** Why the last round does not vouch for the sensor now; undefined where it does. */
 function whyNot(last: Round, set: CheckLimitSet, given: UsableGiven): string | undefined {
   if (last.outcome === 'fail')
-    return `The last check, at ${shown(last)}, failed. ${failing(last)} Try a fresh portion of the standard, else calibrate and check again.`;
+    return `The last check, at ${shownTime(last)}, failed. ${failing(last)} Try a fresh portion of the standard, else calibrate and check again.`;
   if (last.outcome === 'cannot-tell')
-    return `The last check, at ${shown(last)}, cannot be judged: write what is missing, or check again.`;
+    return `The last check, at ${shownTime(last)}, cannot be judged: write what is missing, or check again.`;
   if (last.outcome === 'calibrated' && set.startBy === 'check')
-    return `Calibrated at ${shown(last)} and not checked since: read a standard as if it were a sample first.`;
+    return `Calibrated at ${shownTime(last)} and not checked since: read a standard as if it were a sample first.`;
   const ageMs = instantMs(given.now) - last.startMs;
   if (ageMs > given.longestH * MS_PER_H)
-    return `The last check or calibration, at ${shown(last)}, is more than ${given.longestH} h old: check the meter first.`;
+    return `The last check or calibration, at ${shownTime(last)}, is more than ${given.longestH} h old: check the meter first.`;
   return undefined;
 }
 
@@ -75,7 +71,7 @@ function standing(
   return {
     parameter,
     usable: true,
-    reasons: [`${checkName(parameter)} ${does} at ${shown(last)}. A check after the last reading is still owed.`],
+    reasons: [`${checkName(parameter)} ${does} at ${shownTime(last)}. A check after the last reading is still owed.`],
     cautions,
     until: new Date(last.startMs + given.longestH * MS_PER_H).toISOString(),
   };

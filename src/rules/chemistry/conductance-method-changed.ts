@@ -12,22 +12,31 @@ const LEAST_STEP = 0.01;
 /** How closely a step must fit the methods, and how steady the readings beside it must be. */
 const CLOSE = 0.003;
 
+interface Conductance {
+  readonly reading: ChemistryReading;
+  readonly text: string;
+}
+
 interface Step {
-  readonly before: ChemistryReading;
-  readonly after: ChemistryReading;
+  readonly before: Conductance;
+  readonly after: Conductance;
   /** Specific conductance after over that before. */
   readonly ratio: number;
 }
 
-function conductance(reading: ChemistryReading | undefined): number | null {
+/** A conductance of zero makes no ratio: a sensor in the air. */
+function conductance(reading: ChemistryReading | undefined): Conductance | null {
   const text = reading?.specificConductanceUsPerCm ?? null;
-  return text === null || Number(text) <= 0 ? null : Number(text);
+  return reading === undefined || text === null || Number(text) <= 0 ? null : { reading, text };
 }
 
-function stepOf(before: ChemistryReading | undefined, after: ChemistryReading | undefined): Step | null {
-  const [first, second] = [conductance(before), conductance(after)];
-  if (before === undefined || after === undefined || first === null || second === null) return null;
-  return { before, after, ratio: second / first };
+function stepBetween(before: Conductance | null, after: Conductance | null): Step | null {
+  if (before === null || after === null) return null;
+  return { before, after, ratio: Number(after.text) / Number(before.text) };
+}
+
+function stepAt(readings: readonly ChemistryReading[], at: number): Step | null {
+  return stepBetween(conductance(readings[at - 1]), conductance(readings[at]));
 }
 
 /** By what ratio a change of method moves the specific conductance of unchanged water; 1 where a method says nothing. */
@@ -38,14 +47,14 @@ function ratioOf(from: CompensationMethod, to: CompensationMethod, temperatureC:
 
 function numbersOf({ before, after, ratio }: Step): readonly FindingNumber[] {
   return [
-    { name: 'before', value: before.specificConductanceUsPerCm ?? '', unit: 'µS/cm' },
-    { name: 'after', value: after.specificConductanceUsPerCm ?? '', unit: 'µS/cm' },
+    { name: 'before', value: before.text, unit: 'µS/cm' },
+    { name: 'after', value: after.text, unit: 'µS/cm' },
     { name: 'step', value: placesText(100 * (ratio - 1), 1), unit: '%' },
   ];
 }
 
 function finding(step: Step, certainty: ChemistryFinding['certainty'], sentence: string): ChemistryFinding {
-  const readings = [step.before.id, step.after.id];
+  const readings = [step.before.reading.id, step.after.reading.id];
   return {
     code: 'conductance-method-changed',
     certainty,
@@ -63,9 +72,9 @@ function methodOf(reading: ChemistryReading, { compensations }: PurgeChemistry):
 
 /** The meters are known to compensate differently. */
 function recorded(step: Step, chemistry: PurgeChemistry): ChemistryFinding | null {
-  const [from, to] = [methodOf(step.before, chemistry), methodOf(step.after, chemistry)];
+  const [from, to] = [methodOf(step.before.reading, chemistry), methodOf(step.after.reading, chemistry)];
   if (from === undefined || to === undefined || from === to) return null;
-  const temperatureC = step.after.temperatureC;
+  const { temperatureC } = step.after.reading;
   const by =
     temperatureC === null
       ? ''
@@ -82,7 +91,7 @@ function isSteady(step: Step | null): boolean {
 }
 
 function fittingPairs({ after, ratio }: Step): readonly string[] {
-  const { temperatureC } = after;
+  const { temperatureC } = after.reading;
   if (temperatureC === null) return [];
   return COMPENSATION_METHODS.flatMap((from) =>
     COMPENSATION_METHODS.flatMap((to) => {
@@ -95,24 +104,21 @@ function fittingPairs({ after, ratio }: Step): readonly string[] {
 
 /** Nothing is recorded, but steady water makes one step, of just the size that a change of method makes. */
 function suspected(step: Step, at: number, readings: readonly ChemistryReading[]): ChemistryFinding | null {
-  const steady =
-    isSteady(stepOf(readings[at - 2], readings[at - 1])) && isSteady(stepOf(readings[at], readings[at + 1]));
-  if (!steady) return null;
+  if (!isSteady(stepAt(readings, at - 1)) || !isSteady(stepAt(readings, at + 1))) return null;
   const pairs = fittingPairs(step);
   if (pairs.length === 0) return null;
-  const [before, after] = [step.before.specificConductanceUsPerCm, step.after.specificConductanceUsPerCm];
   return finding(
     step,
     'likely',
-    `Specific conductance steps from ${before} to ${after} µS/cm between steady readings, as a change of compensation from ${pairs.join(' or from ')} does at ${step.after.temperatureC} °C. Look at the setting of the meter.`,
+    `Specific conductance steps from ${step.before.text} to ${step.after.text} µS/cm between steady readings, as a change of compensation from ${pairs.join(' or from ')} does at ${step.after.reading.temperatureC} °C. Look at the setting of the meter.`,
   );
 }
 
 /** A change of how conductivity is brought to 25 °C in the middle of a purge: a step of the meter, not of the water. */
 export function conductanceMethodChanged(chemistry: PurgeChemistry): readonly ChemistryFinding[] {
   const { readings } = chemistry;
-  return readings.flatMap((after, at) => {
-    const step = stepOf(readings[at - 1], after);
+  return readings.flatMap((_, at) => {
+    const step = stepAt(readings, at);
     return step === null ? [] : (recorded(step, chemistry) ?? suspected(step, at, readings) ?? []);
   });
 }

@@ -52,16 +52,20 @@ function isNear(expected: number, { percent, allowed }: Compared): boolean {
   return Math.abs(Number(percent) - expected) <= allowed;
 }
 
-function finding(found: readonly Compared[], code: string, expected: string, sentence: string): ChemistryFinding {
-  const last = found.at(-1);
+/** The last reading speaks for all of them. */
+function finding(
+  { mgPerL, percent }: Compared,
+  found: readonly Compared[],
+  what: { readonly code: string; readonly expected: string; readonly sentence: string },
+): ChemistryFinding {
   return {
-    code,
+    code: what.code,
     certainty: 'sure',
-    sentence,
+    sentence: what.sentence,
     numbers: [
-      { name: 'dissolvedOxygen', value: last?.mgPerL ?? '', unit: 'mg/L' },
-      { name: 'dissolvedOxygenPercent', value: last?.percent ?? '', unit: '%' },
-      { name: 'expectedPercent', value: expected, unit: '%' },
+      { name: 'dissolvedOxygen', value: mgPerL, unit: 'mg/L' },
+      { name: 'dissolvedOxygenPercent', value: percent, unit: '%' },
+      { name: 'expectedPercent', value: what.expected, unit: '%' },
     ],
     readings: found.map(({ reading }) => reading.id),
     source: SOURCE,
@@ -78,12 +82,11 @@ function ofOneAtmosphere(found: readonly Compared[]): readonly ChemistryFinding[
   if (last === undefined) return [];
   const expected = placesText(last.localPercent, 1);
   return [
-    finding(
-      found,
-      'percent-of-one-atmosphere',
+    finding(last, found, {
+      code: 'percent-of-one-atmosphere',
       expected,
-      `${shown(last)} agree only if the percentage is of saturation under 1 atm; of saturation here it would be ${expected} %. Say which one the meter shows, and see that it has the pressure of the station.`,
-    ),
+      sentence: `${shown(last)} agree only if the percentage is of saturation under 1 atm; of saturation here it would be ${expected} %. Say which one the meter shows, and see that it has the pressure of the station.`,
+    }),
   ];
 }
 
@@ -92,12 +95,11 @@ function ofNeither(found: readonly Compared[], how: string): readonly ChemistryF
   if (last === undefined) return [];
   const expected = placesText(last.localPercent, 1);
   return [
-    finding(
-      found,
-      'oxygen-figures-disagree',
+    finding(last, found, {
+      code: 'oxygen-figures-disagree',
       expected,
-      `${shown(last)} do not agree: that content is ${expected} % of saturation here (${how}) and ${placesText(last.oneAtmPercent, 1)} % under 1 atm. Check the pressure and the salinity that the meter was given, and the two figures as written.`,
-    ),
+      sentence: `${shown(last)} do not agree: that content is ${expected} % of saturation here (${how}) and ${placesText(last.oneAtmPercent, 1)} % under 1 atm. Check the pressure and the salinity that the meter was given, and the two figures as written.`,
+    }),
   ];
 }
 
@@ -112,14 +114,14 @@ function atNoPressure(readings: readonly ChemistryReading[]): readonly Chemistry
   });
   const last = found.at(-1);
   if (last === undefined) return [];
+  const pairs = found.map(({ low }) => low);
   const expected = `${placesText(last.low.localPercent, 1)} to ${placesText(last.high.localPercent, 1)}`;
   return [
-    finding(
-      found.map(({ low }) => low),
-      'oxygen-figures-disagree',
+    finding(last.low, pairs, {
+      code: 'oxygen-figures-disagree',
       expected,
-      `${shown(last.low)} agree at no pressure between ${LOWEST_MMHG} and ${placesText(HIGHEST_MMHG, 0)} mmHg: that content is ${expected} % of saturation. Check the two figures as written, and what the meter was given.`,
-    ),
+      sentence: `${shown(last.low)} agree at no pressure between ${LOWEST_MMHG} and ${placesText(HIGHEST_MMHG, 0)} mmHg: that content is ${expected} % of saturation. Check the two figures as written, and what the meter was given.`,
+    }),
   ];
 }
 

@@ -1,6 +1,7 @@
 import type { ChemistryFinding } from './chemistry-finding.ts';
 import { CHEMISTRY_QUANTITIES, type ChemistryReading } from './chemistry-reading.ts';
 import type { PurgeChemistry } from './purge-chemistry.ts';
+import { runsOf } from './runs.ts';
 
 /** So many lines in a row, equal in so many parameters: no water repeats all its digits. */
 const LEAST_LINES = 3;
@@ -14,21 +15,10 @@ function filled(reading: ChemistryReading): number {
   return CHEMISTRY_QUANTITIES.filter((quantity) => reading[quantity] !== null).length;
 }
 
-function equalLines(readings: readonly ChemistryReading[]): readonly (readonly ChemistryReading[])[] {
-  const runs: ChemistryReading[][] = [];
-  for (const reading of readings) {
-    const run = runs.at(-1);
-    const last = run?.at(-1);
-    if (run && last && isSameLine(last, reading)) run.push(reading);
-    else runs.push([reading]);
-  }
-  return runs;
-}
-
 /** Whole lines that repeat: a frozen display, or lines that were copied instead of read. */
 export function repeatedLines({ readings }: PurgeChemistry): readonly ChemistryFinding[] {
-  return equalLines(readings).flatMap((run) => {
-    const parameters = run[0] === undefined ? 0 : filled(run[0]);
+  return runsOf(readings, isSameLine).flatMap((run) => {
+    const parameters = filled(run[0]);
     if (run.length < LEAST_LINES || parameters < LEAST_PARAMETERS) return [];
     return [
       {

@@ -2,6 +2,7 @@ import { significantDigits } from '../../science/units/significant-digits.ts';
 import type { ChemistryFinding } from './chemistry-finding.ts';
 import { CHEMISTRY_QUANTITIES, type ChemistryQuantity, type ChemistryReading } from './chemistry-reading.ts';
 import type { PurgeChemistry } from './purge-chemistry.ts';
+import { type Run, runsOf } from './runs.ts';
 
 const SOURCE = 'common practice, no source';
 
@@ -32,26 +33,25 @@ const MOVES: readonly (readonly [quantity: ChemistryQuantity, by: (least: number
   ['orpMv', (least, most) => most - least >= 30],
 ];
 
-type Run = readonly ChemistryReading[];
+interface Figure {
+  readonly reading: ChemistryReading;
+  readonly text: string;
+}
 
-function moversIn(run: Run, but: ChemistryQuantity): readonly ChemistryQuantity[] {
+function moversIn(run: Run<Figure>, but: ChemistryQuantity): readonly ChemistryQuantity[] {
   return MOVES.flatMap(([quantity, moves]) => {
-    const values = run.flatMap((reading) => reading[quantity] ?? []).map(Number);
+    const values = run.flatMap(({ reading }) => reading[quantity] ?? []).map(Number);
     return quantity !== but && values.length > 1 && moves(Math.min(...values), Math.max(...values)) ? [quantity] : [];
   });
 }
 
 /** Readings that say something of the quantity, cut where its figure or the meter changes. */
-function equalRuns(readings: Run, quantity: ChemistryQuantity): readonly Run[] {
-  const runs: ChemistryReading[][] = [];
-  for (const reading of readings) {
-    if (reading[quantity] === null) continue;
-    const run = runs.at(-1);
-    const last = run?.at(-1);
-    if (run && last && last[quantity] === reading[quantity] && last.meter === reading.meter) run.push(reading);
-    else runs.push([reading]);
-  }
-  return runs;
+function equalRuns(readings: readonly ChemistryReading[], quantity: ChemistryQuantity): readonly Run<Figure>[] {
+  const figures = readings.flatMap((reading) => {
+    const text = reading[quantity];
+    return text === null ? [] : [{ reading, text }];
+  });
+  return runsOf(figures, (last, next) => last.text === next.text && last.reading.meter === next.reading.meter);
 }
 
 /** The end of a range says nothing: oxygen and turbidity rest at zero. */
@@ -59,8 +59,8 @@ function isTelling(figure: string): boolean {
   return Number(figure) !== 0 && significantDigits(figure) >= LEAST_DIGITS;
 }
 
-function findingOf(run: Run, quantity: ChemistryQuantity): readonly ChemistryFinding[] {
-  const figure = run[0]?.[quantity] ?? '';
+function findingOf(run: Run<Figure>, quantity: ChemistryQuantity): readonly ChemistryFinding[] {
+  const figure = run[0].text;
   if (run.length < LONGEST_EQUAL_RUN || !isTelling(figure)) return [];
   const movers = moversIn(run, quantity);
   if (movers.length < LEAST_MOVERS) return [];
@@ -74,7 +74,7 @@ function findingOf(run: Run, quantity: ChemistryQuantity): readonly ChemistryFin
         { name: quantity, value: figure, unit: '' },
         { name: 'equalReadings', value: String(run.length), unit: '' },
       ],
-      readings: run.map(({ id }) => id),
+      readings: run.map(({ reading }) => reading.id),
       source: SOURCE,
       verified: false,
     },

@@ -10,6 +10,7 @@ import {
   type CompensationMethod,
   compensationFactor,
 } from '../chemistry/compensation.ts';
+import { ifKnown, orNull } from '../chemistry/known.ts';
 import { answered, figure, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
@@ -19,13 +20,10 @@ const SOURCES = [
 
 /** What a meter that compensates as if the standard were its kind of water shows: not the label, away from 25 °C. */
 function shown(method: CompensationMethod, rawText: string, temperatureC: string) {
-  const factor = compensationFactor(method, temperatureC);
-  const value = isRefusal(factor) ? factor : specificConductanceUsPerCm(Number(rawText), factor);
-  return {
-    method,
-    name: COMPENSATIONS[method].name,
-    showsUsPerCm: isRefusal(value) ? null : significantText(value, 4),
-  };
+  const value = ifKnown(compensationFactor(method, temperatureC), (factor) =>
+    specificConductanceUsPerCm(Number(rawText), factor),
+  );
+  return { method, name: COMPENSATIONS[method].name, showsUsPerCm: orNull(value, (at25) => significantText(at25, 4)) };
 }
 
 const NOTHING = { conductivityUsPerCm: null, at25UsPerCm: null, verified: null, compensated: [] };

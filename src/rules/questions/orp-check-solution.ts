@@ -1,15 +1,15 @@
 import { z } from 'zod';
 import { atTemperature } from '../../catalog/standards/at-temperature.ts';
 import { ZOBELL_WITH_4_MOLAR } from '../../catalog/standards/check-solution-table.ts';
+import { expectedOrp } from '../../catalog/standards/expected-orp.ts';
 import {
   REFERENCE_ELECTRODE_IDS,
   REFERENCE_ELECTRODES,
   type ReferenceElectrode,
 } from '../../catalog/standards/reference-electrodes.ts';
-import { ZOBELL_TABLE_IDS, zobellAt } from '../../catalog/standards/zobell-tables.ts';
+import { ZOBELL_TABLE_IDS, type ZobellTableId } from '../../catalog/standards/zobell-tables.ts';
 import { decimal } from '../../protocol/primitives.ts';
-import { orpOfEhMv } from '../../science/orp/eh.ts';
-import { isRefusal, type Refusal, refuse } from '../../science/refusal.ts';
+import { isRefusal } from '../../science/refusal.ts';
 import { answered, DEFERS, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
@@ -25,15 +25,12 @@ const CAUTIONS = [
   `The solution holds ferrocyanide and ferricyanide: never into acid, and not into the ground. ${DEFERS}`,
 ];
 
-/** What the meter should read by one form; null where that form or the electrode is not known at the temperature. */
-function expected(table: (typeof ZOBELL_TABLE_IDS)[number], electrode: ReferenceElectrode, temperatureC: string) {
-  const solution = zobellAt(table, temperatureC);
-  const reference = atTemperature(electrode, temperatureC);
-  if (isRefusal(solution) || isRefusal(reference)) return [];
-  const orpMv = orpOfEhMv(solution.ehMv, reference.text);
-  if (isRefusal(orpMv)) return [];
-  const verified = solution.verified && electrode.verified;
-  return [{ table, name: solution.name, ehMv: solution.ehMv, referenceMv: reference.text, orpMv, verified }];
+/** What the meter should read by one form; nothing where that form is not known at the temperature. */
+function expected(table: ZobellTableId, electrode: ReferenceElectrode, temperatureC: string) {
+  const value = expectedOrp(table, electrode, temperatureC);
+  if (isRefusal(value)) return [];
+  const { name, ehMv, referenceMv, orpMv, verified } = value;
+  return [{ table, name, ehMv, referenceMv, orpMv, verified }];
 }
 
 /** An instrument table for its own electrode; only where that electrode is asked about. */
@@ -41,13 +38,6 @@ function instrumentTable(electrode: ReferenceElectrode, temperatureC: string): r
   if (electrode.id !== 'silver-chloride-4-molar') return [];
   const value = atTemperature(ZOBELL_WITH_4_MOLAR, temperatureC);
   return isRefusal(value) ? [] : [`${ZOBELL_WITH_4_MOLAR.source} gives ${value.text} mV at ${temperatureC} °C.`];
-}
-
-function nothingKnown(electrode: ReferenceElectrode, temperatureC: string): Refusal {
-  const reference = atTemperature(electrode, temperatureC);
-  return isRefusal(reference)
-    ? reference
-    : refuse(`No form of ZoBell's solution is known at ${temperatureC} °C: bring it between 1 and 40 °C.`);
 }
 
 export const orpCheckSolution = defineQuestion({
@@ -81,8 +71,8 @@ export const orpCheckSolution = defineQuestion({
     const electrode = REFERENCE_ELECTRODES[id];
     const found = ZOBELL_TABLE_IDS.flatMap((table) => expected(table, electrode, temperatureC));
     const instrument = instrumentTable(electrode, temperatureC);
-    if (found.length === 0 && instrument.length === 0)
-      return { expected: [], ...unanswered(nothingKnown(electrode, temperatureC), SOURCES) };
+    const reference = atTemperature(electrode, temperatureC);
+    if (isRefusal(reference) && instrument.length === 0) return { expected: [], ...unanswered(reference, SOURCES) };
     const reasons = found.map(
       ({ name, ehMv, referenceMv, orpMv }) => `${name}: ${ehMv} - ${referenceMv} = ${orpMv} mV.`,
     );

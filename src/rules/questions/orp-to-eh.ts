@@ -8,6 +8,7 @@ import {
 import { decimal } from '../../protocol/primitives.ts';
 import { ehMv } from '../../science/orp/eh.ts';
 import { isRefusal, type Refusal, refuse } from '../../science/refusal.ts';
+import { ifKnown } from '../chemistry/known.ts';
 import { answered, figure, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
@@ -67,16 +68,17 @@ export const orpToEh = defineQuestion({
     if (isRefusal(found)) return { ...NOTHING, ...unanswered(found, SOURCES) };
     const { electrode, temperatureC } = found;
     const reference = atTemperature(electrode, temperatureC);
-    if (isRefusal(reference)) return { ...NOTHING, ...unanswered(reference, SOURCES) };
-    const eh = ehMv(given.orpMv, reference.text);
+    const eh = ifKnown(reference, ({ text, how }) =>
+      ifKnown(ehMv(given.orpMv, text), (mv) => ({ mv, referenceMv: text, how })),
+    );
     if (isRefusal(eh)) return { ...NOTHING, ...unanswered(eh, SOURCES) };
     return {
-      ehMv: eh,
-      referenceMv: reference.text,
+      ehMv: eh.mv,
+      referenceMv: eh.referenceMv,
       verified: electrode.verified,
       ...answered(
         [
-          `${given.orpMv} mV plus ${reference.text} mV (${electrode.name}, at ${temperatureC} °C, ${reference.how}) is Eh ${eh} mV.`,
+          `${given.orpMv} mV plus ${eh.referenceMv} mV (${electrode.name}, at ${temperatureC} °C, ${eh.how}) is Eh ${eh.mv} mV.`,
         ],
         [electrode.source],
         [

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { PH_SLOPE_LIMITS, type PhSlopeLimit } from '../../catalog/calibration/ph-slope-limits.ts';
 import { decimal } from '../../protocol/primitives.ts';
 import { electrodeSlope } from '../../science/ph/electrode-slope.ts';
-import { nernstSlopeMv } from '../../science/ph/nernst-slope.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import { placesText } from '../../science/units/significant-text.ts';
@@ -71,18 +70,16 @@ export const phSlope = defineQuestion({
     ...answerFields,
   }),
   answer({ temperatureC, firstPh, firstMv, secondPh, secondMv }) {
-    const celsius = Number(temperatureC);
     const slope = electrodeSlope(
       { ph: Number(firstPh), mv: Number(firstMv) },
       { ph: Number(secondPh), mv: Number(secondMv) },
-      celsius,
+      Number(temperatureC),
     );
     if (isRefusal(slope)) return { ...NOTHING, ...unanswered(slope, SOURCES) };
-    const nernst = nernstSlopeMv(celsius);
     const percentOfNernst = placesText(slope.percentOfNernst, 1);
     return {
       slopeMvPerPh: placesText(slope.mvPerPh, 2),
-      nernstMvPerPh: isRefusal(nernst) ? null : placesText(nernst, 2),
+      nernstMvPerPh: placesText(slope.nernstMvPerPh, 2),
       percentOfNernst,
       mvAtPh7: placesText(slope.mvAtPh7, 1),
       limits: judged(percentOfNernst),

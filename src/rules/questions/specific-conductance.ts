@@ -9,6 +9,7 @@ import {
   type CompensationMethod,
   compensationFactor,
 } from '../chemistry/compensation.ts';
+import { ifKnown } from '../chemistry/known.ts';
 import { answered, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
@@ -47,11 +48,14 @@ function asked({ conductivityUsPerCm: raw, specificConductanceUsPerCm: at25 }: G
 
 function byMethod(method: CompensationMethod, { temperatureC }: Given, { text, apply }: Asked) {
   const { name } = COMPENSATIONS[method];
-  const factor = compensationFactor(method, temperatureC);
-  const found = isRefusal(factor) ? factor : apply(Number(text), factor);
-  if (isRefusal(factor) || isRefusal(found))
-    return { method, name, factor: null, resultUsPerCm: null, refused: isRefusal(found) ? found.refused : null };
-  return { method, name, factor: placesText(factor, 4), resultUsPerCm: significantText(found, 4), refused: null };
+  const found = ifKnown(compensationFactor(method, temperatureC), (factor) =>
+    ifKnown(apply(Number(text), factor), (value) => ({
+      factor: placesText(factor, 4),
+      resultUsPerCm: significantText(value, 4),
+    })),
+  );
+  if (isRefusal(found)) return { method, name, factor: null, resultUsPerCm: null, refused: found.refused };
+  return { method, name, ...found, refused: null };
 }
 
 function cautions({ text }: Asked): string[] {

@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { oxygenSaturation } from '../../science/oxygen/oxygen-saturation.ts';
-import { type PressureKind, pressureKind } from '../../science/oxygen/pressure-kind.ts';
+import { judgedPressure, type PressureKind } from '../../science/oxygen/pressure-kind.ts';
 import { standardPressureMmHg } from '../../science/oxygen/standard-atmosphere.ts';
-import { stationFromSeaLevelMmHg } from '../../science/oxygen/station-pressure.ts';
 import { isRefusal, type Refusal, refuse } from '../../science/refusal.ts';
 import { placesText } from '../../science/units/significant-text.ts';
 import { altitudeInMetres, statedPressureMmHg } from '../chemistry/station-air.ts';
@@ -75,13 +74,13 @@ function onlyStandard({ altitudeM, standardMmHg }: Place) {
 }
 
 function judged(place: Place, statedMmHg: number) {
-  const kind = pressureKind(statedMmHg, place.altitudeM);
-  if (isRefusal(kind)) return { ...NOTHING, ...unanswered(kind, SOURCES) };
-  const station = stationFromSeaLevelMmHg(statedMmHg, place.altitudeM);
-  if (isRefusal(station)) return { ...NOTHING, ...unanswered(station, SOURCES) };
-  const error = errorAt20(statedMmHg, station);
-  const ifReduced = placesText(station, 1);
+  const pressure = judgedPressure(statedMmHg, place.altitudeM);
+  if (isRefusal(pressure)) return { ...NOTHING, ...unanswered(pressure, SOURCES) };
+  const { kind, ifReducedMmHg } = pressure;
+  const error = errorAt20(statedMmHg, ifReducedMmHg);
+  const ifReduced = placesText(ifReducedMmHg, 1);
   const by = error === null ? null : placesText(error, 2);
+  const inOxygen = by === null ? '' : `, and saturation at 20 °C comes out ${by} mg/L too high`;
   const standard = placesText(place.standardMmHg, 1);
   return {
     kind,
@@ -91,7 +90,7 @@ function judged(place: Place, statedMmHg: number) {
     ...answered(
       [
         SENTENCES[kind],
-        `Given are ${placesText(statedMmHg, 1)} mmHg; the standard atmosphere has ${standard} mmHg here. If it is a pressure reduced to sea level, the station has ${ifReduced} mmHg, and saturation at 20 °C comes out ${by} mg/L too high.`,
+        `Given are ${placesText(statedMmHg, 1)} mmHg; the standard atmosphere has ${standard} mmHg here. If it is a pressure reduced to sea level, the station has ${ifReduced} mmHg${inOxygen}.`,
       ],
       SOURCES,
       kind === 'station' || kind === 'low-ground'

@@ -4,7 +4,6 @@ import { isRefusal } from '../../science/refusal.ts';
 import { isAboveNephelometricRange, reportedTurbidity } from '../../science/turbidity/reporting-step.ts';
 import { sameOptics } from '../../science/turbidity/same-optics.ts';
 import { TURBIDITY_UNITS } from '../../science/units/turbidity-units.ts';
-import { unitWithCode } from '../../science/units/unit-list.ts';
 import { answered, figure, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
@@ -56,7 +55,7 @@ export const turbidityReport = defineQuestion({
     if (isRefusal(optics)) return { ...NOTHING, ...unanswered(optics, SOURCES) };
     const reported = reportedTurbidity(turbidity);
     if (isRefusal(reported)) return { ...NOTHING, ...unanswered(reported, SOURCES) };
-    const written = unitWithCode(code)?.written ?? code;
+    const { written } = optics;
     return {
       reported: reported.text,
       step: reported.step,

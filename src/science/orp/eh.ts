@@ -1,5 +1,5 @@
 import type { Refusal } from '../refusal.ts';
-import { differenceText, sumText } from '../units/decimal-arithmetic.ts';
+import { sumText } from '../units/decimal-arithmetic.ts';
 import { unreadable } from '../units/unreadable.ts';
 
 /**
@@ -13,15 +13,4 @@ import { unreadable } from '../units/unreadable.ts';
  */
 export function ehMv(orpMv: string, referenceMv: string): string | Refusal {
   return unreadable({ orpMv, referenceMv }) ?? sumText(orpMv, referenceMv);
-}
-
-/**
- * What a meter should read in a solution of known Eh: the way back.
- *
- * Source: definition. Limits: both at one temperature.
- *
- * @example orpOfEhMv('430.3', '207') // '223.3'
- */
-export function orpOfEhMv(eh: string, referenceMv: string): string | Refusal {
-  return unreadable({ eh, referenceMv }) ?? differenceText(eh, referenceMv);
 }

@@ -9,6 +9,8 @@ export interface BufferMv {
 
 export interface ElectrodeSlope {
   readonly mvPerPh: number;
+  /** Of a perfect electrode at that temperature. */
+  readonly nernstMvPerPh: number;
   readonly percentOfNernst: number;
   /** Where the line through both buffers passes pH 7.00. */
   readonly mvAtPh7: number;
@@ -32,6 +34,7 @@ export function electrodeSlope(first: BufferMv, second: BufferMv, temperatureC: 
   const mvPerPh = (first.mv - second.mv) / (second.ph - first.ph);
   return {
     mvPerPh,
+    nernstMvPerPh: nernst,
     percentOfNernst: (100 * mvPerPh) / nernst,
     mvAtPh7: first.mv + mvPerPh * (first.ph - 7),
   };

@@ -1,4 +1,5 @@
 import { type Refusal, refuse } from '../refusal.ts';
+import type { Unit } from '../units/unit.ts';
 import { unitWithCode } from '../units/unit-list.ts';
 
 /**
@@ -8,19 +9,20 @@ import { unitWithCode } from '../units/unit-list.ts';
  * Source: ASTM D7315 and US Geological Survey, National Field Manual, chapter 6.7 (from memory).
  *
  * @param codes UCUM codes of the units: [NTU], [FNU] and so on
- * @returns the name of the one unit, or why not
+ * @returns the one unit, or why not
  * @example sameOptics(['[NTU]', '[FNU]']) // refused
  */
-export function sameOptics(codes: readonly string[]): { readonly unit: string } | Refusal {
-  const first = codes[0];
-  if (first === undefined) return refuse('No turbidity is given: give at least one unit.');
-  const units = codes.map((code) => unitWithCode(code));
-  const foreign = codes.find((_, at) => units[at]?.quantity !== 'turbidity');
-  if (foreign !== undefined) return refuse(`"${foreign}" is no unit of turbidity: give one such as [NTU] or [FNU].`);
-  const other = codes.find((code) => code !== first);
-  if (other !== undefined)
-    return refuse(
-      `${unitWithCode(first)?.written} and ${unitWithCode(other)?.written} see different things in the same water and are never mixed or converted: keep each series in the unit of its meter.`,
-    );
-  return { unit: first };
+export function sameOptics(codes: readonly string[]): Unit | Refusal {
+  let one: Unit | undefined;
+  for (const code of codes) {
+    const unit = unitWithCode(code);
+    if (unit?.quantity !== 'turbidity')
+      return refuse(`"${code}" is no unit of turbidity: give one such as [NTU] or [FNU].`);
+    if (one !== undefined && one.code !== unit.code)
+      return refuse(
+        `${one.written} and ${unit.written} see different things in the same water and are never mixed or converted: keep each series in the unit of its meter.`,
+      );
+    one = unit;
+  }
+  return one ?? refuse('No turbidity is given: give at least one unit.');
 }

@@ -1,31 +1,6 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { CHECK_LIMIT_SETS, type CheckLimitSetId } from '../../../src/catalog/calibration/check-limit-sets.ts';
-import { type Bracketed, bracketReadings, type MeterReading } from '../../../src/rules/calibration/bracket.ts';
-import type { CalibrationCheck } from '../../../src/rules/calibration/check.ts';
+import { bracket, one, sample, sc, setTo } from './bracket-parts.ts';
 import { calibration, check } from './check-parts.ts';
-
-function sample(at: string, value: string | null, more: Partial<MeterReading> = {}): MeterReading {
-  const when = `2018-09-04T${at}:00-04:00`;
-  return { id: `sample ${at}`, meter: 'meter 1', parameter: 'specific-conductance', at: when, value, ...more };
-}
-
-function bracket(
-  checks: readonly CalibrationCheck[],
-  readings: readonly MeterReading[],
-  set: CheckLimitSetId = 'florida-field-testing',
-): readonly Bracketed[] {
-  return bracketReadings(CHECK_LIMIT_SETS[set], checks, readings);
-}
-
-function one(checks: readonly CalibrationCheck[], reading: MeterReading, set?: CheckLimitSetId): Bracketed {
-  const [result] = bracket(checks, [reading], set);
-  if (result === undefined) throw new Error('no result');
-  return result;
-}
-
-const sc = (at: string, nominal: string, reading: string) => check(at, 'specific-conductance', reading, { nominal });
-const setTo = (at: string, nominal: string) => calibration(at, 'specific-conductance', { nominal });
 
 /** Florida DEP, training of September 2018, section 3: the printed example. */
 const TRAINING = [setTo('07:30', '1000'), sc('07:35', '100', '102'), sc('15:30', '5000', '4900')];
@@ -246,56 +221,6 @@ describe('zero oxygen', () => {
     expect(one(day, reading, 'florida-field-testing').standing).toBe('covered');
     expect(one([zero('07:40', '0.4'), zero('16:10', '0.4')], reading, 'florida-field-testing').standing).toBe(
       'in-question',
-    );
-  });
-});
-
-describe('whatever the day', () => {
-  const minute = fc.integer({ min: 0, max: 59 }).map((value) => String(value).padStart(2, '0'));
-  const hour = fc.integer({ min: 6, max: 18 }).map((value) => String(value).padStart(2, '0'));
-  const time = fc.tuple(hour, minute).map(([h, m]) => `${h}:${m}`);
-  const anyCheck = fc
-    .tuple(time, fc.constantFrom('100', '1000', '5000'), fc.integer({ min: 80, max: 120 }), fc.boolean())
-    .map(([at, nominal, percent, isSet]) =>
-      isSet ? setTo(at, nominal) : sc(at, nominal, String((Number(nominal) * percent) / 100)),
-    );
-  const day = fc.uniqueArray(anyCheck, { maxLength: 8, selector: ({ at }) => at });
-  const times = fc.array(time, { maxLength: 5 });
-
-  it('the order of the lists does not matter', () => {
-    fc.assert(
-      fc.property(day, times, (checks, at) => {
-        const readings = at.map((when) => sample(when, '900'));
-        expect(bracket(checks.toReversed(), readings)).toEqual(bracket(checks, readings));
-        expect(bracket(checks, readings.toReversed())).toEqual(bracket(checks, readings).toReversed());
-      }),
-    );
-  });
-
-  it('other meters and other parameters do not matter', () => {
-    fc.assert(
-      fc.property(day, times, (checks, at) => {
-        const readings = at.map((when) => sample(when, '900'));
-        const foreign = [
-          check('09:00', 'specific-conductance', '1', { nominal: '1000' }, { meter: 'meter 2' }),
-          check('09:00', 'ph', '1', { valueAtTemperature: '7' }),
-        ];
-        expect(bracket([...checks, ...foreign], readings)).toEqual(bracket(checks, readings));
-      }),
-    );
-  });
-
-  it('what is covered has no reason against it, and what is in question has one', () => {
-    fc.assert(
-      fc.property(day, times, (checks, at) => {
-        for (const { standing, reasons, before, after } of bracket(
-          checks,
-          at.map((when) => sample(when, '900')),
-        )) {
-          if (standing === 'covered') expect([reasons, before !== null, after !== null]).toEqual([[], true, true]);
-          else expect(reasons.length).toBeGreaterThan(0);
-        }
-      }),
     );
   });
 });

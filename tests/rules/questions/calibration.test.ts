@@ -11,6 +11,11 @@ function ask<Input extends z.ZodObject, Output extends z.ZodObject>(question: Qu
   return answer;
 }
 
+function firstExample(question: { readonly input: z.ZodObject }): unknown {
+  const examples: unknown = question.input.meta()?.examples;
+  return Array.isArray(examples) ? examples[0] : undefined;
+}
+
 const check = {
   id: 'end of day',
   meter: 'meter 2',
@@ -61,7 +66,7 @@ describe('does this check pass', () => {
 });
 
 describe('do the checks vouch for these readings', () => {
-  const example = calibrationBracket.input.meta()?.examples?.[0] as { checks: object[]; readings: object[] };
+  const example = firstExample(calibrationBracket) as { checks: object[]; readings: object[] };
 
   it('the printed example of the training is covered', () => {
     const answer = ask(calibrationBracket, example);
@@ -84,7 +89,7 @@ describe('do the checks vouch for these readings', () => {
 
 describe('may this meter be used now', () => {
   it('is answered sensor by sensor', () => {
-    const example = meterUsableNow.input.meta()?.examples?.[0];
+    const example = firstExample(meterUsableNow);
     const answer = ask(meterUsableNow, example);
     expect(answer.usable).toBe(false);
     expect(answer.sensors).toMatchObject([

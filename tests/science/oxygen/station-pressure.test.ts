@@ -1,11 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { pressureKind } from '../../../src/science/oxygen/pressure-kind.ts';
+import { judgedPressure } from '../../../src/science/oxygen/pressure-kind.ts';
 import { standardPressureMmHg } from '../../../src/science/oxygen/standard-atmosphere.ts';
 import { stationFromSeaLevelMmHg } from '../../../src/science/oxygen/station-pressure.ts';
 import { isRefusal } from '../../../src/science/refusal.ts';
 
 const FT = 0.3048;
+function pressureKind(mmHg: number, altitudeM: number) {
+  const judged = judgedPressure(mmHg, altitudeM);
+  return isRefusal(judged) ? judged : judged.kind;
+}
+
 const why = (result: unknown) => (isRefusal(result) ? result.refused : 'gave a number');
 
 describe('the standard atmosphere', () => {

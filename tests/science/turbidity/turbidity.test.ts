@@ -62,7 +62,7 @@ describe('the steps in which turbidity is reported', () => {
 
 describe('two turbidities', () => {
   it('stand together only in one unit', () => {
-    expect(sameOptics(['[NTU]', '[NTU]'])).toEqual({ unit: '[NTU]' });
+    expect(sameOptics(['[NTU]', '[NTU]'])).toMatchObject({ code: '[NTU]', written: 'NTU' });
     expect(why(sameOptics(['[NTU]', '[FNU]']))).toContain('never mixed');
   });
 
