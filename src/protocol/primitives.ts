@@ -38,12 +38,21 @@ export const decimal = z
   })
   .meta({ examples: ['7.10'] });
 
-const MAX_OFFSET_MINUTES = 18 * 60;
+/** No clock on earth is further from UTC than 14 hours, and PostgreSQL takes less than 16. */
+const MAX_OFFSET_MINUTES = 15 * 60 + 59;
+
+/** Date.parse takes 30 February for 2 March, and the year 0 for one; no calendar and no database does. */
+export function isCalendarDay(value: string): boolean {
+  if (value.startsWith('0000')) return false;
+  if (Number(value.slice(8, 10)) <= 28) return true;
+  const day = value.slice(0, 10);
+  return new Date(`${day}T00:00:00Z`).toJSON()?.startsWith(day) ?? false;
+}
 
 function isInstant(value: string): boolean {
   const offset = /([+-])(\d\d):(\d\d)$/.exec(value);
   if (offset && Number(offset[2]) * 60 + Number(offset[3]) > MAX_OFFSET_MINUTES) return false;
-  return Number.isFinite(Date.parse(value));
+  return isCalendarDay(value) && !value.startsWith('24', 11) && Number.isFinite(Date.parse(value));
 }
 
 /** A date and time with its offset from UTC, kept as entered: 2026-05-04T10:05:00-05:00. */
@@ -59,7 +68,7 @@ export const instant = z
 export const date = z
   .string()
   .regex(/^\d{4}-\d\d-\d\d$/, { error: 'is not a date such as 2026-05-04' })
-  .refine((value) => new Date(`${value}T00:00:00Z`).toJSON()?.startsWith(value) ?? false, {
+  .refine((value) => isCalendarDay(value) && Number.isFinite(Date.parse(`${value}T00:00:00Z`)), {
     error: 'names a day that does not exist',
   })
   .meta({ format: 'date' });

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { date, id, text } from '../protocol/primitives.ts';
+import { date, id, isCalendarDay, text } from '../protocol/primitives.ts';
 import { Problem } from '../protocol/problem.ts';
 import type { RecordOrder } from '../store/read/record-order.ts';
 import type { Place } from '../store/read/record-pages.ts';
@@ -8,7 +8,7 @@ import type { Place } from '../store/read/record-pages.ts';
 const utcInstant = z
   .string()
   .regex(/^\d{4,6}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{1,6})?Z$/)
-  .refine((value) => Number.isFinite(Date.parse(value)));
+  .refine((value) => isCalendarDay(value) && Number.isFinite(Date.parse(value)));
 
 const KEYS: Readonly<Record<RecordOrder['type'], z.ZodType<string>>> = {
   uuid: id,
