@@ -118,6 +118,25 @@ function readObject(given: unknown): ReadMutation | Unreadable {
   return isUnreadable(fields) ? fields : { mutation: parsed.data, kind, fields };
 }
 
+const PROTO = '__proto__';
+
+/**
+ * Where a field is called __proto__: zod passes over it in a record of any fields, so what it says would be lost
+ * without a word. @returns a JSON Pointer, or null
+ */
+function protoIn(value: unknown, at: string): string | null {
+  if (typeof value !== 'object' || value === null) return null;
+  if (Object.hasOwn(value, PROTO)) return `${at}/${PROTO}`;
+  for (const [name, inner] of Object.entries(value)) {
+    const found = protoIn(inner, at + pointerOf([name]));
+    if (found !== null) return found;
+  }
+  return null;
+}
+
+/** The name itself, or letters of it in the other form that JSON has for them. */
+const MAY_NAME_PROTO = /__proto__|\\u00[5-7]/;
+
 /** `release` cites something set aside, which is not a record and has no kind. */
 const RELEASE = { name: 'set-aside', family: 'derived' } as KindDefinition;
 
@@ -133,5 +152,7 @@ export function readMutation(line: string): ReadMutation | Unreadable {
   } catch (error) {
     return { code: 'unreadable_json', detail: error instanceof Error ? error.message : 'not JSON' };
   }
-  return readObject(given);
+  const proto = MAY_NAME_PROTO.test(line) ? protoIn(given, '') : null;
+  if (proto === null) return readObject(given);
+  return { code: 'unreadable_record', pointer: proto, detail: `${proto} is not a known field` };
 }
