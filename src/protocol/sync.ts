@@ -3,6 +3,8 @@ import { deviceClock, outcome } from './mutation.ts';
 import { id, instant } from './primitives.ts';
 
 const count = z.int().min(0).max(Number.MAX_SAFE_INTEGER);
+/** More than any device can hold; the server keeps it in four bytes. */
+const MOST_PENDING = 2_147_483_647;
 const hash64 = z.string().regex(/^[0-9a-f]{16}$/);
 
 /**
@@ -18,7 +20,7 @@ export const pushHeader = z.strictObject({
   sent: deviceClock.omit({ sequence: true }).optional().describe('The clocks of the device as it sends'),
   roundTripMs: count.optional().describe('Of the last answered request'),
   pending: z
-    .strictObject({ count, oldest: instant.nullable() })
+    .strictObject({ count: z.int().min(0).max(MOST_PENDING), oldest: instant.nullable() })
     .optional()
     .describe('What stays unsent on the device after this push'),
 });
