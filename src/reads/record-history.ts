@@ -70,7 +70,7 @@ export async function recordHistoryPage(
   page: { readonly cursor?: string | undefined; readonly limit: number },
 ): Promise<HistoryPage> {
   const list = `${kind.plural}/${id}/history`;
-  const begin = Number(readListCursor(list, page.cursor, /^\d{1,9}$/) ?? 0);
+  const begin = Number(readListCursor(list, page.cursor, (place) => /^\d{1,9}$/.test(place)) ?? 0);
   const visible = await visibleFeeds(ctx, reader);
   return ctx.records.read(reader.firm, async (tx) => {
     await visibleRecord(tx, visible, kind, id);

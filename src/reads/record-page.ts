@@ -4,7 +4,7 @@ import { BY_ID } from '../store/read/record-order.ts';
 import { recordPages } from '../store/read/record-pages.ts';
 import { inRead } from '../store/read/transaction.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
-import { readListCursor, writeListCursor } from './list-cursor.ts';
+import { isId, readListCursor, writeListCursor } from './list-cursor.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
 import { isFoundByEventFeed } from './record-filters.ts';
@@ -41,8 +41,6 @@ function lookup(kind: KindDefinition, filters: RecordFilters, sight: Feeds) {
   return { equal: { ...rest, ...named, ...parent }, includeVoided: true, feeds };
 }
 
-const ID = /^[0-9a-f-]{36}$/;
-
 /**
  * A page of the records of one kind, in the order of their ids. What was there when the first page was read is listed
  * exactly once; what is made meanwhile may be missed, as a phone may hand in an older id: the feed misses nothing.
@@ -54,7 +52,7 @@ export async function recordPage(
   filters: RecordFilters,
   page: { readonly cursor?: string | undefined; readonly limit: number },
 ): Promise<RecordPage> {
-  const place = readListCursor(kind.plural, page.cursor, ID);
+  const place = readListCursor(kind.plural, page.cursor, isId);
   const after = place === null ? null : { key: place, id: place };
   const bounds = { after, before: null, limit: page.limit + 1, backward: false };
   const rows = await inRead(ctx.pool, reader.firm, async (tx) => {

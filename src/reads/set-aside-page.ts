@@ -1,3 +1,4 @@
+import { instant } from '../protocol/primitives.ts';
 import { Problem } from '../protocol/problem.ts';
 import {
   type SetAsideInfo,
@@ -6,12 +7,16 @@ import {
   setAsideOfId,
   setAsidesAfter,
 } from '../store/read/set-aside-list.ts';
-import { readListCursor, writeListCursor } from './list-cursor.ts';
+import { isId, readListCursor, writeListCursor } from './list-cursor.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
 
 const LIST = 'set-asides';
-const PLACE = /^\d{4}-\d\d-\d\dT[\d:.]+Z [0-9a-f-]{36}$/;
+
+function isPlace(text: string): boolean {
+  const [receivedAt, id = '', ...rest] = text.split(' ');
+  return instant.safeParse(receivedAt).success && isId(id) && rest.length === 0;
+}
 
 function placeOf(text: string | null): SetAsidePlace | null {
   if (text === null) return null;
@@ -26,7 +31,7 @@ export async function setAsidePage(
   standing: Standing | null,
   page: { readonly cursor?: string | undefined; readonly limit: number },
 ): Promise<{ readonly items: readonly SetAsideInfo[]; readonly next: string | null }> {
-  const after = placeOf(readListCursor(LIST, page.cursor, PLACE));
+  const after = placeOf(readListCursor(LIST, page.cursor, isPlace));
   const found = await ctx.records.read(reader.firm, (tx) => setAsidesAfter(tx, standing, after, page.limit + 1));
   const items = found.slice(0, page.limit);
   const last = found.length > page.limit ? items.at(-1) : undefined;

@@ -1,6 +1,6 @@
 import { Problem } from '../protocol/problem.ts';
 import { type TokenInfo, tokenById, tokensAfter } from '../store/read/token-list.ts';
-import { readListCursor, writeListCursor } from './list-cursor.ts';
+import { isId, readListCursor, writeListCursor } from './list-cursor.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
 
@@ -12,7 +12,7 @@ export async function tokenPage(
   reader: Reader,
   page: { readonly cursor?: string | undefined; readonly limit: number },
 ): Promise<{ readonly items: readonly TokenInfo[]; readonly next: string | null }> {
-  const after = readListCursor(LIST, page.cursor, /^[0-9a-f-]{36}$/);
+  const after = readListCursor(LIST, page.cursor, isId);
   const found = await ctx.records.read(reader.firm, (tx) => tokensAfter(tx, after, page.limit + 1));
   const items = found.slice(0, page.limit);
   const last = found.length > page.limit ? items.at(-1) : undefined;

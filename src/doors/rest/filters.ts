@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { KindDefinition } from '../../protocol/kind.ts';
-import { id } from '../../protocol/primitives.ts';
+import { id, text } from '../../protocol/primitives.ts';
 import { isFoundByEventFeed, namingFields } from '../../reads/record-filters.ts';
 import type { RecordFilters } from '../../reads/record-page.ts';
 import { TYPED_TABLES } from '../../store/tables.ts';
@@ -46,6 +46,6 @@ export function filtersOf(kind: KindDefinition): z.ZodType {
   const under =
     kind.home.in === 'parent' ? { under: id.optional().describe(`The ${kind.home.field} they live under`) } : {};
   const event = isFoundByEventFeed(kind) ? { event: id.optional().describe('Only what lives in this event') } : {};
-  const feed = { feed: z.string().max(200).optional().describe('Only records of this feed') };
+  const feed = { feed: text().optional().describe('Only records of this feed') };
   return z.strictObject({ ...wordFilters(kind), ...namingFilters(kind), ...event, ...under, ...feed, ...paging });
 }
