@@ -3,7 +3,7 @@ import fastify, { type FastifyInstance } from 'fastify';
 import type { Logger } from 'pino';
 import { v7 } from 'uuid';
 import type { Context } from './context.ts';
-import { answerProblems } from './doors/answer-problem.ts';
+import { answerProblem, answerProblems } from './doors/answer-problem.ts';
 import { guard, tokenMemory } from './doors/authenticate.ts';
 import { graphDoor } from './doors/graphql/graph-door.ts';
 import { limitInFlight } from './doors/in-flight.ts';
@@ -49,7 +49,9 @@ function syncDoor(sync: FastifyInstance, ctx: Context): void {
 
 /** The server with its doors; the same for production and tests. Not listening yet. */
 export async function openApp(ctx: Context, logger: Logger, settings: AppOptions = {}): Promise<FastifyInstance> {
-  const options = { ...SERVER, loggerInstance: logger, genReqId: () => v7(), requestIdHeader: false as const };
+  const naming = { loggerInstance: logger, genReqId: () => v7(), requestIdHeader: false as const };
+  // an address that no route can read is refused before any hook, and in the same form
+  const options = { ...SERVER, ...naming, frameworkErrors: answerProblem };
   const app = fastify(options) as unknown as FastifyInstance;
   app.addHook('onSend', async (request, reply) => {
     void reply.header('x-request-id', request.id);
