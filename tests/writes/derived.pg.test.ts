@@ -209,6 +209,32 @@ where h.kind = 'assessment' and not h.gone and h.parent = $1) a`;
     expect(await flags()).toEqual([{ rule: 'sounding-fits-another-well' }]);
   });
 
+  it('[D1] a decided conflict about a well judges the visits to it anew', async () => {
+    const own = new TestFirm(db.pool);
+    await own.setUp();
+    const [phone, one, two] = await Promise.all([
+      own.client('crew', own.ids.phone),
+      own.client('coordinator'),
+      own.client('coordinator'),
+    ]);
+    const { ids, drafts } = visitDrafts(own, { well: own.ids.shallow });
+    const tape = { visit: ids.visit, depthToBottomFt: '25.3', observed: own.observed(minute(-10)) };
+    await phone.push(...drafts, { kind: 'sounding', set: tape });
+    const flags = () =>
+      rows(`select rule from flag where visit = $1 and not voided and rule like 'sounding%'`, ids.visit);
+    expect(await flags()).toEqual([]);
+    const depth = (client: TestClient, totalDepthFt: string) =>
+      client.push({ verb: 'amend', kind: 'well', id: own.ids.shallow, base: { rev: 1 }, set: { totalDepthFt } });
+    await depth(one, '40');
+    await depth(two, '45');
+    expect(await flags()).toEqual([{ rule: 'sounding-fits-no-well' }]);
+    const [conflict] = await conflictOf(own.ids.shallow);
+    const base = { rev: conflict?.rev ?? 0 };
+    await one.push({ verb: 'resolve', kind: 'conflict', id: conflict?.id ?? '', base, set: { value: '25.3' } });
+    expect(await flags()).toEqual([]);
+    expect(await recompute(db.pool, own.id)).toEqual([]);
+  });
+
   it('[D1] a plan that is changed judges every visit of the event anew', async () => {
     const own = new TestFirm(db.pool);
     await own.setUp();

@@ -65,6 +65,15 @@ describe('merges that once went wrong, as a search for counterexamples found the
     }
   });
 
+  it('[M4] who says in values what it had seen supersedes those values, and no others', () => {
+    const was = (value: string) => ({ base: { was: { ph: value } } });
+    const others: readonly Step[] = [[0, 1, 'amend', READING, seen(1), { ph: '7.05' }]];
+    const knowing = play(...others, [1, 1, 'amend', READING, was('7.05'), { ph: '7.09' }]);
+    expect(conflictsOf(knowing, READING)).toEqual([]);
+    const unknowing = play(...others, [1, 1, 'amend', READING, was('7.01'), { ph: '7.09' }]);
+    expect(conflictsOf(unknowing, READING)).toMatchObject([{ fields: { kept: [{ value: '7.05' }] } }]);
+  });
+
   it('[M4] a change that was set aside and comes late does not undo what its author did after it', () => {
     const made = play(
       [1, 2, 'amend', READING, seen(1), { ph: '7.09', remark: 'read again' }],
