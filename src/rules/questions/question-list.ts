@@ -6,6 +6,7 @@ import { flowingWellLevel } from './flowing-well-level.ts';
 import { groundwaterElevation } from './groundwater-elevation.ts';
 import { horizontalGradient } from './horizontal-gradient.ts';
 import { intakePosition } from './intake-position.ts';
+import { lastRound } from './last-round.ts';
 import { meterUsableNow } from './meter-usable-now.ts';
 import { orpCheckSolution } from './orp-check-solution.ts';
 import { orpToEh } from './orp-to-eh.ts';
@@ -13,6 +14,7 @@ import { oxygenSaturation } from './oxygen-saturation.ts';
 import { phBuffer } from './ph-buffer.ts';
 import { phSlope } from './ph-slope.ts';
 import { productCorrection } from './product-correction.ts';
+import { pumpSetUpPlan } from './pump-set-up-plan.ts';
 import { purgePlausibility } from './purge-plausibility.ts';
 import type { Question } from './question.ts';
 import { specificConductance } from './specific-conductance.ts';
@@ -20,11 +22,13 @@ import { stationPressure } from './station-pressure.ts';
 import { tapeOutOfPlumb } from './tape-out-of-plumb.ts';
 import { tidalMeanLevel } from './tidal-mean-level.ts';
 import { turbidityReport } from './turbidity-report.ts';
+import { unlikeThisWell } from './unlike-this-well.ts';
 import { verticalGradient } from './vertical-gradient.ts';
 import { waterLevelRepeat } from './water-level-repeat.ts';
 import { waterLiftedByPump } from './water-lifted-by-pump.ts';
 import { wellIdentity } from './well-identity.ts';
 import { wellRecovery } from './well-recovery.ts';
+import { wellTrend } from './well-trend.ts';
 import { wellVolume } from './well-volume.ts';
 
 /** Every question that the doors mount, in the order of their names. */
@@ -37,6 +41,7 @@ export const QUESTIONS: readonly Question[] = [
   groundwaterElevation,
   horizontalGradient,
   intakePosition,
+  lastRound,
   meterUsableNow,
   orpCheckSolution,
   orpToEh,
@@ -44,17 +49,20 @@ export const QUESTIONS: readonly Question[] = [
   phBuffer,
   phSlope,
   productCorrection,
+  pumpSetUpPlan,
   purgePlausibility,
   specificConductance,
   stationPressure,
   tapeOutOfPlumb,
   tidalMeanLevel,
   turbidityReport,
+  unlikeThisWell,
   verticalGradient,
   waterLevelRepeat,
   waterLiftedByPump,
   wellIdentity,
   wellRecovery,
+  wellTrend,
   wellVolume,
 ];
 

@@ -127,17 +127,18 @@ describe('friction in a line', () => {
   const line = { insideDiameterIn: 0.17, lengthFt: 50, flowMlPerMin: 500, waterTemperatureC: 10 };
 
   // Second way: Darcy and Weisbach with the friction factor of laminar flow, f = 64 / Re.
-  it('agrees with Darcy-Weisbach at f = 64 / Re', () => {
+  it('agrees with Darcy-Weisbach at f = 64 / Re, and at Blasius where it is no longer laminar', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.1, max: 0.5, noNaN: true }),
-        fc.double({ min: 10, max: 300, noNaN: true }),
+        fc.double({ min: 10, max: 3_000, noNaN: true }),
         (insideDiameterIn, flowMlPerMin) => {
-          const loss = frictionLoss({ ...line, insideDiameterIn, flowMlPerMin });
-          if (isRefusal(loss)) return;
+          const loss = given(frictionLoss({ ...line, insideDiameterIn, flowMlPerMin }));
+          const laminar = 64 / loss.reynolds;
+          const factor = loss.reynolds < 2_000 ? laminar : Math.max(laminar, 0.316 / loss.reynolds ** 0.25);
           const diameterM = insideDiameterIn * 0.0254;
           const speed = flowMlPerMin / 60e6 / ((Math.PI / 4) * diameterM ** 2);
-          const pa = ((64 / loss.reynolds) * (15.24 / diameterM) * 999.7 * speed ** 2) / 2;
+          const pa = (factor * (15.24 / diameterM) * 999.7 * speed ** 2) / 2;
           expect(loss.lossPsi / (pa / 6_894.757)).toBeCloseTo(1, 3);
         },
       ),
@@ -157,8 +158,17 @@ describe('friction in a line', () => {
     expect(given(frictionLoss(line)).lossPsi).toBeCloseTo(2.82, 2);
   });
 
+  it('never falls as the flow grows', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 1, max: 2_000, noNaN: true }), (flowMlPerMin) => {
+        const loss = (flow: number) => given(frictionLoss({ ...line, flowMlPerMin: flow })).lossPsi;
+        expect(loss(flowMlPerMin * 1.01)).toBeGreaterThan(loss(flowMlPerMin));
+      }),
+    );
+  });
+
   it.each([
-    [{ flowMlPerMin: 1_000 }, 'not laminar'],
+    [{ flowMlPerMin: 100_000 }, 'outside the formula'],
     [{ insideDiameterIn: 0 }, 'diameter above 0'],
     [{ lengthFt: -1 }, 'length and flow'],
     [{ flowMlPerMin: Number.NaN }, 'length and flow'],
