@@ -1,5 +1,5 @@
 import { SET_UP_RULES } from '../../catalog/pumps/set-up-rules.ts';
-import { cycleRate, moveSeconds, type PumpCycle } from '../../science/pump/cycle.ts';
+import { moveSeconds, type PumpCycle } from '../../science/pump/cycle.ts';
 import { strokeVolumeMl } from '../../science/pump/stroke-volume.ts';
 import { wholeCycleCollection } from '../../science/pump/whole-cycles.ts';
 import { isRefusal } from '../../science/refusal.ts';
@@ -51,24 +51,23 @@ export function cyclePart(given: PlanInput, submergenceFt: string, chamberMl: nu
     refillS: given.refillS ?? SET_UP_RULES.firstRefillS.value,
     dischargeS: given.dischargeS ?? SET_UP_RULES.firstDischargeS.value,
   };
-  const rate = cycleRate(cycle);
-  if (isRefusal(rate)) return planPart(NONE, { missing: [rate.refused] });
+  const whole = wholeCycleCollection(COLLECT_AT_LEAST_S, cycle);
+  if (isRefusal(whole)) return planPart(NONE, { missing: [whole.refused] });
+  const { cycles, collectionS } = whole;
   const flow = given.flowMlPerMin;
   const stroke =
     flow === undefined
       ? { value: null, missing: ['The stroke: give flowMlPerMin.'] }
       : resultOr(strokeVolumeMl(Number(flow), cycle));
-  const whole = resultOr(wholeCycleCollection(COLLECT_AT_LEAST_S, cycle));
-  const collectionS = whole.value?.collectionS ?? null;
   return planPart(
-    { ...cycle, cyclesPerMin: rate.perMin, strokeMl: stroke.value, collectionS },
+    { ...cycle, cyclesPerMin: (60 * cycles) / collectionS, strokeMl: stroke.value, collectionS },
     {
       reasons: [
         ...moves(cycle),
         `Measure the mean flow over whole cycles: collect for ${collectionS} s, from the beginning of one discharge to that of another.`,
       ],
       cautions: [...strokeCautions(stroke.value, chamberMl), ...refillCautions(submergenceFt)],
-      missing: [...stroke.missing, ...whole.missing],
+      missing: stroke.missing,
     },
   );
 }

@@ -7,16 +7,17 @@ import {
   PSI_PER_FT_OF_WATER,
 } from '../../science/pump/drive-pressure.ts';
 import {
+  type CarryingPart,
+  FURTHER_PRESSURE_PARTS,
   type LowestRated,
   lowestRatedPart,
   PRESSURE_PARTS,
-  type PressurePart,
   type RatedPart,
   ratingsToRecord,
 } from '../../science/pump/lowest-rated-part.ts';
 import { pressuresWithinRating } from '../../science/pump/pressures-within-rating.ts';
 import { isRefusal, type Refusal } from '../../science/refusal.ts';
-import { roundedText, sumText } from '../../science/units/decimal-arithmetic.ts';
+import { compareText, roundedText, sumText } from '../../science/units/decimal-arithmetic.ts';
 import type { KindAnswer } from './kinds-part.ts';
 import type { PlanInput, UnitAtHand } from './plan-input.ts';
 import { type PlanPart, planPart } from './plan-part.ts';
@@ -37,14 +38,14 @@ export interface DriveFields {
 
 const NONE: DriveFields = { drivePressures: [], lowestRated: null, ratingsToRecord: [] };
 
-function isPressurePart(part: string): part is PressurePart {
-  return (PRESSURE_PARTS as readonly string[]).includes(part);
+function carries(part: string): part is CarryingPart {
+  return [...PRESSURE_PARTS, ...FURTHER_PRESSURE_PARTS].some((one) => one === part);
 }
 
 /** Pumps of another kind carry no gas; one whose kind is not said may. */
 function rated({ part, label, pumpKind, maximumPsi }: UnitAtHand): RatedPart[] {
   const otherPump = part === 'pump' && pumpKind !== undefined && pumpKind !== 'bladder-pump';
-  return isPressurePart(part) && !otherPump ? [{ part, label, maximumPsi }] : [];
+  return carries(part) && !otherPump ? [{ part, label, maximumPsi }] : [];
 }
 
 function rounded({ rule, fromPsi, toPsi }: DrivePressure): DrivePressure {
@@ -82,6 +83,13 @@ function cutCautions(cut: readonly string[], allowed: number, { part, label, max
     : [`Never above ${maximumPsi} psi, the rating of the ${part} ${label}; higher figures of the rules are left out.`];
 }
 
+function regulatorCautions({ regulatorPsi }: PlanInput, { part, label, maximumPsi }: LowestRated): string[] {
+  if (regulatorPsi === undefined || compareText(regulatorPsi, maximumPsi) <= 0) return [];
+  return [
+    `The regulator gives ${regulatorPsi} psi, more than the ${maximumPsi} psi that the ${part} ${label} carries: set it lower before anything is connected.`,
+  ];
+}
+
 const ALWAYS = [
   'Begin with the lowest pressure and raise it only as far as water needs; vent the line before anything is disconnected.',
   'The depth for the pressure is that of the pump, not of the water.',
@@ -110,7 +118,7 @@ export function drivePart(given: PlanInput, intakeFt: string, kinds: readonly Ki
       reasons: [
         `Pressures are gauge pressures for a pump at ${intakeFt} ft, up to the ${maximumPsi} psi of the ${weakest.part} ${weakest.label}; 10 to 20 ft of water over the depth give roughly ${SET_UP_RULES.firstFlowMlPerMin.value} mL/min.`,
       ],
-      cautions: [...cutCautions(cut, allowed.length, weakest), ...ALWAYS],
+      cautions: [...cutCautions(cut, allowed.length, weakest), ...regulatorCautions(given, weakest), ...ALWAYS],
     },
   );
 }

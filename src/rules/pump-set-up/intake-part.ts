@@ -16,8 +16,8 @@ export interface IntakeFields {
 }
 
 /** A recorded depth below the measuring point. */
-function belowPoint(given: PlanInput, depth: string): string {
-  return given.depthsFrom === 'ground' ? sumText(depth, given.stickUpFt ?? '0') : depth;
+function belowPoint(depth: string, stickUpFt: string): string {
+  return compareText(stickUpFt, '0') === 0 ? depth : sumText(depth, stickUpFt);
 }
 
 function hasDepths({ screenTopFt, screenBottomFt, totalDepthFt }: PlanInput): boolean {
@@ -28,7 +28,8 @@ function hasDepths({ screenTopFt, screenBottomFt, totalDepthFt }: PlanInput): bo
 function interval(given: PlanInput): { readonly place: IntakeGiven; readonly reasons: string[] } | Refusal {
   if (given.depthsFrom === 'ground' && given.stickUpFt === undefined && hasDepths(given))
     return refuse('The depths of the well are below ground: give stickUpFt, or the depths below the measuring point.');
-  const recorded = given.totalDepthFt === undefined ? undefined : belowPoint(given, given.totalDepthFt);
+  const stickUpFt = given.depthsFrom === 'ground' ? (given.stickUpFt ?? '0') : '0';
+  const recorded = given.totalDepthFt === undefined ? undefined : belowPoint(given.totalDepthFt, stickUpFt);
   const depthToBottomFt = given.soundedDepthFt ?? recorded;
   if (depthToBottomFt === undefined)
     return refuse('How deep the well is, is not known: give soundedDepthFt, or totalDepthFt of the record.');
@@ -38,7 +39,7 @@ function interval(given: PlanInput): { readonly place: IntakeGiven; readonly rea
   const { screenTopFt: top, screenBottomFt: bottom } = given;
   if (top !== undefined && bottom !== undefined)
     return {
-      place: { ...water, screenTopFt: belowPoint(given, top), screenBottomFt: belowPoint(given, bottom) },
+      place: { ...water, screenTopFt: belowPoint(top, stickUpFt), screenBottomFt: belowPoint(bottom, stickUpFt) },
       reasons: [],
     };
   return {

@@ -75,7 +75,7 @@ function byFit(kind: PumpKind, given: PlanInput, intakeFt: string): Findings {
   }
   const judged = pumps.map((unit) => ({ unit, why: whyNotThis(unit, given, intakeFt) }));
   const fitting = judged.filter((one) => one.why === undefined).map((one) => one.unit);
-  if (fitting.length === 0) return against(...judged.flatMap((one) => one.why ?? []));
+  if (fitting.length === 0) return against(...judged.map((one) => one.why).filter((one) => one !== undefined));
   const recorded = fitting.some((unit) => unrecorded(unit).length === 0);
   return recorded ? NOTHING : onlyIf(...fitting.flatMap(unrecorded));
 }

@@ -7,7 +7,7 @@ import { systemVolume } from '../../science/tubing/system-volume.ts';
 import { differenceText } from '../../science/units/decimal-arithmetic.ts';
 import { placesText } from '../../science/units/significant-text.ts';
 import type { PlanInput } from './plan-input.ts';
-import { type PlanPart, planPart, resultOr, withoutThese } from './plan-part.ts';
+import { type PlanPart, planPart, resultOr } from './plan-part.ts';
 
 export interface LinesFields {
   readonly waterLineFt: string | null;
@@ -27,10 +27,8 @@ function volumeOf(given: PlanInput, part: 'pump' | 'flow-cell'): string | undefi
 
 function lengths(given: PlanInput, pumpDepthFt: string) {
   const { waterLineAtSurfaceFt, airLineAtSurfaceFt } = given;
-  if (waterLineAtSurfaceFt === undefined || airLineAtSurfaceFt === undefined) {
-    const absent = withoutThese('Lengths of the lines', { waterLineAtSurfaceFt, airLineAtSurfaceFt });
-    return { value: null, missing: absent === undefined ? [] : [absent] };
-  }
+  if (waterLineAtSurfaceFt === undefined || airLineAtSurfaceFt === undefined)
+    return { value: null, missing: ['Lengths of the lines: give waterLineAtSurfaceFt and airLineAtSurfaceFt.'] };
   return resultOr(lineLengths({ pumpDepthFt, waterLineAtSurfaceFt, airLineAtSurfaceFt }));
 }
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PUMP_KINDS } from '../../catalog/pumps/pump-kinds.ts';
 import { decimal, text } from '../../protocol/primitives.ts';
-import { PRESSURE_PARTS } from '../../science/pump/lowest-rated-part.ts';
+import { FURTHER_PRESSURE_PARTS, PRESSURE_PARTS } from '../../science/pump/lowest-rated-part.ts';
 
 const well = {
   depthsFrom: z.enum(['measuring-point', 'ground']).describe('Reference of the recorded depths of the well'),
@@ -43,14 +43,14 @@ const units = {
   units: z
     .array(
       z.strictObject({
-        part: z.enum([...PRESSURE_PARTS, 'bladder', 'flow-cell', 'other']).describe('What it is'),
+        part: z.enum([...PRESSURE_PARTS, ...FURTHER_PRESSURE_PARTS, 'flow-cell']).describe('What it is'),
         label: text(64).describe('As painted on it'),
         pumpKind: z.enum(PUMP_KINDS).optional().describe('Of a pump'),
         outsideDiameterIn: decimal.optional().describe('Of a pump'),
         maximumDepthFt: decimal.optional().describe('Of a pump: recorded greatest depth'),
         volumeMl: decimal.optional().describe('Water in a pump or a flow cell; of a bladder pump its chamber'),
         material: text(64).optional().describe('That touches the water'),
-        maximumPsi: decimal.optional().describe('Recorded maximum rating'),
+        maximumPsi: decimal.optional().describe('Recorded maximum rating; of a regulator that of its outlet side'),
       }),
     )
     .max(40)

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { MATERIAL_NAMES } from '../../catalog/materials/wetted-materials.ts';
 import { PUMP_KINDS } from '../../catalog/pumps/pump-kinds.ts';
-import { PRESSURE_PARTS } from '../../science/pump/lowest-rated-part.ts';
+import { FURTHER_PRESSURE_PARTS, PRESSURE_PARTS } from '../../science/pump/lowest-rated-part.ts';
 
 function figure(description: string) {
   return z.string().nullable().describe(description);
@@ -63,7 +63,10 @@ export const planOutput = {
   systemMl: figure('Pump, water line and flow cell'),
   minimumPurgeMl: figure('The purge must be larger: drawdown in the casing and water line'),
   drivePressures: list(pressure, 'By three rules, lowest first, up to the rating of the weakest part; gauge pressures'),
-  lowestRatedPart: z.enum(PRESSURE_PARTS).nullable().describe('The part that carries least'),
+  lowestRatedPart: z
+    .enum([...PRESSURE_PARTS, ...FURTHER_PRESSURE_PARTS])
+    .nullable()
+    .describe('The part that carries least'),
   lowestRatedPsi: figure('Its recorded maximum rating'),
   ratingsToRecord: z.array(z.string()).describe('What has to be recorded before a pressure is given'),
   refillS: figure('First cycle'),

@@ -40,20 +40,21 @@ function ofPractice(given: PlanInput): { readonly limits: SuctionLimit[]; readon
   };
 }
 
+/** Cut, not rounded: a figure above the true one would let a lift pass that boils. */
+function ofPhysics(liftFt: number): SuctionLimit {
+  return { by: 'physics', limitFt: placesText(Math.floor(liftFt * 10) / 10, 1), atLimit: 'beyond' };
+}
+
 /**
  * Whether suction serves, from the pumping level. Above the last line of the table no practice is known, and suction is
  * not proposed, unless the plan sets its own figure.
  */
 export function suctionPart(given: PlanInput, stationMmHg: number): PlanPart<SuctionFields> | Refusal {
-  const physics = suctionLiftOfPhysicsFt(stationMmHg, Number(given.waterTemperatureC));
-  if (isRefusal(physics)) return physics;
+  const { limits, beyondTable } = ofPractice(given);
   const headFt = given.pumpHeadAboveMeasuringPointFt;
   const liftFt = sumText(given.pumpingDepthToWaterFt, headFt ?? '0');
-  const { limits, beyondTable } = ofPractice(given);
-  const answer = suctionWithin(liftFt, [
-    ...limits,
-    { by: 'physics', limitFt: placesText(physics, 1), atLimit: 'beyond' },
-  ]);
+  const physics = suctionLiftOfPhysicsFt(stationMmHg, Number(given.waterTemperatureC));
+  const answer = isRefusal(physics) ? physics : suctionWithin(liftFt, [...limits, ofPhysics(physics)]);
   if (isRefusal(answer)) return answer;
   const { least } = answer;
   const serves = answer.serves && beyondTable.length === 0;

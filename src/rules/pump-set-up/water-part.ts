@@ -1,7 +1,5 @@
-import { cylinderVolumeMl } from '../../science/cylinder-volume.ts';
 import { firstWater } from '../../science/pump/first-water.ts';
 import { wasteWater } from '../../science/pump/waste-water.ts';
-import { isRefusal } from '../../science/refusal.ts';
 import { readingIntervalMs, turnoverTimeMs } from '../../science/turnover-time.ts';
 import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import type { LinesFields } from './lines-part.ts';
@@ -19,21 +17,22 @@ export interface WaterFields {
 const MS_PER_MIN = 60_000;
 
 function first(given: PlanInput, lines: LinesFields, intakeFt: string) {
-  const { flowMlPerMin, waterTubingInsideDiameterIn, staticDepthToWaterFt } = given;
+  const { flowMlPerMin, staticDepthToWaterFt } = given;
   const { waterLineFt, waterLineMl, pumpMl } = lines;
   if (flowMlPerMin === undefined || waterLineFt === null || waterLineMl === null || pumpMl === null)
     return { value: null, missing: ['The time to first water: give the flow, the water line and the pump volume.'] };
   const emptyFt = Math.max(0, Number(waterLineFt) - (Number(intakeFt) - Number(staticDepthToWaterFt)));
-  const emptyMl = cylinderVolumeMl(Number(waterTubingInsideDiameterIn), Math.min(emptyFt, Number(waterLineFt)));
-  if (isRefusal(emptyMl)) return { value: null, missing: [emptyMl.refused] };
+  const emptyMl = waterLineMl * Math.min(1, emptyFt / Number(waterLineFt));
   return resultOr(firstWater({ emptyMl, wholeMl: waterLineMl + pumpMl, flowMlPerMin: Number(flowMlPerMin) }));
 }
 
 function interval(given: PlanInput, { flowCellMl }: LinesFields) {
   const { readingIntervalMin, flowMlPerMin } = given;
-  const absent = withoutThese('The reading interval', { readingIntervalMin, flowMlPerMin, flowCellMl });
-  if (absent !== undefined || flowMlPerMin === undefined || flowCellMl === null)
-    return { value: null, missing: absent === undefined ? [] : [absent] };
+  if (readingIntervalMin === undefined || flowMlPerMin === undefined || flowCellMl === null)
+    return {
+      value: null,
+      missing: ['The reading interval: give readingIntervalMin, flowMlPerMin and the volume of the flow cell.'],
+    };
   if (compareText(flowMlPerMin, '0') <= 0)
     return { value: null, missing: [`At ${flowMlPerMin} mL/min no cell is ever turned over: give a flow above 0.`] };
   const turnover = turnoverTimeMs(flowCellMl, flowMlPerMin);

@@ -6,14 +6,18 @@ import { unreadable } from '../units/unreadable.ts';
 export const PRESSURE_PARTS = ['pump', 'tubing', 'fitting', 'regulator'] as const;
 export type PressurePart = (typeof PRESSURE_PARTS)[number];
 
+/** Parts that carry it as well, and count where their rating is recorded. */
+export const FURTHER_PRESSURE_PARTS = ['bladder', 'other'] as const;
+export type CarryingPart = PressurePart | (typeof FURTHER_PRESSURE_PARTS)[number];
+
 export interface RatedPart {
-  readonly part: PressurePart;
+  readonly part: CarryingPart;
   readonly label: string;
   readonly maximumPsi: string | undefined;
 }
 
 export interface LowestRated {
-  readonly part: PressurePart;
+  readonly part: CarryingPart;
   readonly label: string;
   readonly maximumPsi: string;
 }
@@ -21,7 +25,8 @@ export interface LowestRated {
 /** What has to be recorded before any pressure may be named: parts without a unit, and units without a rating. */
 export function ratingsToRecord(parts: readonly RatedPart[]): string[] {
   const absent = PRESSURE_PARTS.filter((kind) => !parts.some((one) => one.part === kind));
-  const unrated = parts.filter((one) => one.maximumPsi === undefined);
+  const needed: readonly string[] = PRESSURE_PARTS;
+  const unrated = parts.filter((one) => one.maximumPsi === undefined && needed.includes(one.part));
   return [
     ...absent.map((kind) => `which ${kind} is used and its maximum rating in psi`),
     ...unrated.map((one) => `the maximum rating in psi of the ${one.part} ${one.label}`),

@@ -270,6 +270,18 @@ describe('the drive pressure', () => {
     expect(ask({ ...whole, allowancePsi: '-1' }).drivePressures).toEqual([]);
   });
 
+  it('counts the rating of a bladder or another part where it is recorded, and does not ask for it', () => {
+    const units = [...rated, { part: 'other', label: 'manifold', maximumPsi: '29' }];
+    expect(ask({ ...whole, units })).toMatchObject({ lowestRatedPart: 'other', lowestRatedPsi: '29' });
+  });
+
+  it('warns of a regulator that gives more than the weakest part carries', () => {
+    expect(ask(whole).cautions.join(' ')).not.toContain('The regulator gives');
+    expect(ask(withRating('tubing', '90')).cautions.join(' ')).toContain(
+      'The regulator gives 100 psi, more than the 90',
+    );
+  });
+
   it('leaves the rating of a pump of another kind out, and that of a pump of no kind in', () => {
     const other = { ...pump, label: 'P-9', maximumPsi: '10' };
     const of = (pumpKind: string | undefined) =>
@@ -351,6 +363,8 @@ describe('lines, cycle, gas and water', () => {
     expect(ask({ ...whole, waterLineAtSurfaceFt: '4' }).missing.join(' ')).toContain('not longer');
     expect(ask({ ...whole, waterTubingInsideDiameterIn: '0.3' }).missing.join(' ')).toContain('no wall');
     expect(ask({ ...whole, waterTubingInsideDiameterIn: '0' }).minimumPurgeMl).toBeNull();
+    const negative = rated.map((unit) => (unit.part === 'pump' ? { ...unit, volumeMl: '-1' } : unit));
+    expect(ask({ ...whole, units: negative })).toMatchObject({ systemMl: null, gasPerCycleMl: null, gasPerMinL: null });
     expect(ask({ ...whole, cylinderL: undefined }).cylinderH).toBeNull();
     expect(ask({ ...whole, drumUsableL: undefined })).toMatchObject({ wasteL: '20.0', drums: null });
     expect(ask({ ...whole, dischargeS: '1' }).reasons.join(' ')).not.toContain('A little less');
@@ -362,5 +376,15 @@ describe('lines, cycle, gas and water', () => {
     for (const word of ['tied to the pump', 'O-rings', 'Polarity of the 12 V DC', 'vented'])
       expect(list).toContain(word);
     expect(ask(whole).checkList.join(' ')).not.toContain('Polarity');
+  });
+});
+
+describe('the input', () => {
+  it('says the unit of every figure in its name', () => {
+    const units = /(?:Ft|In|C|MmHg|Psi|MlPerMin|Ml|S|Min|L|Ah|Percent|A)$/;
+    const { units: parts, ...flat } = pumpSetUpPlan.input.shape;
+    const words = ['depthsFrom', 'productOrVapour', 'suites', 'driveGasFrom'];
+    expect(parts).toBeDefined();
+    expect(Object.keys(flat).filter((name) => !units.test(name) && !words.includes(name))).toEqual([]);
   });
 });
