@@ -11,9 +11,9 @@ import { answered, figure, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
 const SOURCES = [
-  'Mann-Kendall, Theil-Sen and seasonal Kendall: US EPA, Statistical Analysis of Groundwater Monitoring Data at RCRA Facilities, Unified Guidance, EPA 530/R-09-007, March 2009, sections 17.3 and 14.3.4',
+  'Mann-Kendall, Theil-Sen and seasonal Kendall: US EPA, Statistical Analysis of Groundwater Monitoring Data at RCRA Facilities, Unified Guidance, EPA 530/R-09-007, March 2009, Examples 17-6 and 14-10',
   `Exact p up to ${EXACT_P_UP_TO} values: Gilbert 1987, Statistical Methods for Environmental Pollution Monitoring`,
-  `No slope above ${MOST_NON_DETECTS_PERCENT} % of non-detects: as users of the Unified Guidance quote it`,
+  `No slope above ${MOST_NON_DETECTS_PERCENT} % of non-detects: common practice, no source`,
 ];
 
 const round = z.strictObject({
@@ -31,7 +31,7 @@ const input = z
     scale: z.enum(['raw', 'log']).describe('For the slope: in the unit a year, or in percent a year'),
     side: z.enum(TREND_SIDES).optional().describe('What is asked for; two-sided where not given'),
     significancePercent: decimal.optional().describe('5 where not given'),
-    rounds: z.array(round).max(1_000).describe('In any order, one value a day'),
+    rounds: z.array(round).max(400).describe('In any order, one value a day'),
   })
   .meta({
     examples: [

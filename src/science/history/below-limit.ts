@@ -22,7 +22,7 @@ export interface BelowCommonLimit {
  * Makes a row with non-detects fit for a test of order: everything below the highest limit is one group of ties. A
  * falling limit would otherwise read as a falling concentration; nothing is put in the place of a non-detect.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 17.3.2, non-detects as ties below a common limit;
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 17.3.2, non-detects as ties below a common limit (from memory);
  * with several limits the highest one counts, Helsel 2012, Statistics for Censored Environmental Data (from memory).
  *
  * @example belowCommonLimit([{ value: 5, nonDetect: true }, { value: 3, nonDetect: false }, { value: 7, nonDetect: false }])
@@ -46,7 +46,7 @@ export function belowCommonLimit(reported: readonly Reported[]): BelowCommonLimi
   };
 }
 
-/** Above this share of non-detects a Sen slope is doubtful. Unified Guidance 2009, as its users quote it. */
+/** Above this share of non-detects a Sen slope is doubtful. Common practice, no source. */
 export const MOST_NON_DETECTS_PERCENT = 20;
 
 export function tooManyNonDetects(reported: readonly Reported[]): Refusal | undefined {

@@ -17,7 +17,7 @@ function skips(count: number): { readonly near: number; readonly far: number } {
  *
  * r10 for 3 to 7 values, r11 for 8 to 10, r21 for 11 to 13, r22 for 14 to 25.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 12.3 and Example 12-3. Limits: the others are
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, Example 12-3; which ratio for which size from memory. Limits: the others are
  * normal, so concentrations usually come as logarithms; one outlier at a time; 3 to 25 values.
  *
  * @example dixonRatio([1, 2, 3, 10], 'highest') // 7/9

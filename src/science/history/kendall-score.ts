@@ -38,7 +38,7 @@ function spreadTerm(count: number): number {
  * Var(S) = [n(n-1)(2n+5) - sum t(t-1)(2t+5)] / 18. Only the order of the values counts: a logarithm changes nothing, nor
  * does how the times are spaced. Two values of one time have no order: which of them counts is decided before.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 17.3.2; Gilbert 1987, Statistical Methods for
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, Example 17-6 (section 17.3.2, from memory); Gilbert 1987, Statistical Methods for
  * Environmental Pollution Monitoring, 16.4 (from memory).
  *
  * @param values earliest first

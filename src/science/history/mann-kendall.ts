@@ -35,7 +35,7 @@ function exactP({ count, tieSizes, s }: KendallScore, side: TrendSide): number |
  * The Mann-Kendall test for a trend that goes one way. Which distribution and which side are chosen by the caller and
  * come back with the answer: p means nothing without them.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 17.3.2 (normal, ties, continuity); Gilbert 1987,
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, Example 17-6 (normal, ties, continuity); Gilbert 1987,
  * 16.4 (exact up to n = 10). Limits: independent values; a season in the data needs `seasonalKendall`; the exact
  * distribution up to 18 values. Below 10 values the normal one is only near.
  *

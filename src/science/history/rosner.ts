@@ -28,7 +28,7 @@ function without(values: readonly number[], value: number): number[] {
 /**
  * Rosner's ratios for up to k suspected values: the farthest in standard deviations, that one taken out, and again.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 12.4 and Example 12-4. Limits: the others are normal,
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, Example 12-4. Limits: the others are normal,
  * and the scale decides: in the example two values stand out in ppb and none in logarithms.
  *
  * @param most how many values are suspected, decided before looking

@@ -61,7 +61,7 @@ function scoresOf(seasons: readonly SeasonalValue[][]): KendallScore[] | Refusal
  * Seasonal Kendall test: each season is compared with itself in other years only, and the scores are added. The normal
  * distribution with corrections for ties and continuity.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 14.3.4 and Example 14-10; heterogeneity after van
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, Example 14-10; heterogeneity after van
  * Belle and Hughes 1984 (from memory). Limits: seasons that do not depend on each other (their covariance is not
  * counted); every value measured; about 3 years at least.
  *

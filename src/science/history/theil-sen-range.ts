@@ -24,7 +24,7 @@ interface Bounds {
  * agree, the non-detects do not matter and that is the slope. Nothing is put in their place.
  *
  * Source: arithmetic (the median of the least, and of the largest, slopes of all pairs); refused above 20 % of
- * non-detects, where US EPA, Unified Guidance, EPA 530/R-09-007, 2009, calls the slope doubtful.
+ * non-detects, where the slope is called doubtful (common practice, no source).
  *
  * @param floor the least that a non-detect may be: 0 for a concentration, -Infinity for its logarithm
  */

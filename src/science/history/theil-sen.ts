@@ -51,7 +51,7 @@ export function pairSlopes(points: readonly TimedValue[]): number[] {
  * The unit of the slope is the unit of the values over the unit of the times. A published time such as 89.6 may be a
  * year with its month as a digit and not 0.6 of a year: the slope then is per such "year" and is wrong by a few percent.
  *
- * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, section 17.3.3; intercept after Conover (from memory).
+ * Source: US EPA, Unified Guidance, EPA 530/R-09-007, 2009, Example 17-6; intercept after Conover (from memory).
  * Limits: every value measured; with values below a limit see `theilSenRange`.
  *
  * @example theilSen([1, 2, 3, 4, 5, 16, 7].map((value, at) => ({ time: at + 1, value })), 0.95) // slope 1, intercept 0

@@ -61,7 +61,7 @@ describe('non-detects in a test of order', () => {
 });
 
 describe('a slope through non-detects', () => {
-  it('is refused above 20 % of them (Unified Guidance 2009), not at it', () => {
+  it('is refused above 20 % of them (common practice, no source), not at it', () => {
     const four = [1, 2, 3, 4].map(measured);
     expect(tooManyNonDetects([below(1), ...four])).toBeUndefined();
     expect(refusal(theilSenRange(timed([below(1), below(1), ...four]), 0))).toContain('2 of 6 values are non-detects');
