@@ -91,14 +91,15 @@ describe(`${WRITERS} writers of ${FIRMS} firms in ${PROCESSES} processes, with p
       });
     });
     const naive = new Follower(naiveSource(db.bypass, 100));
-    const writing = Promise.all(writers.map((writer) => writer.write(PUSHES, 10)));
-    const reading = follow.map((feeds) =>
-      followWhile(
-        feeds.map((one) => one.follower),
-        writing,
-      ),
-    );
-    await Promise.all([...reading, followWhile([naive], writing)]);
+    let missed = 0;
+    // how many rows the naive reader misses is chance; that it misses some is not
+    for (let round = 0; round < 20 && missed === 0; round++) {
+      const writing = Promise.all(writers.map((writer) => writer.write(PUSHES, 10)));
+      const reading = follow.map((feeds) => feeds.map((one) => one.follower));
+      await Promise.all([...reading, [naive]].map((followers) => followWhile(followers, writing)));
+      missed = naive.missed(await naiveTruth(db.bypass)).length;
+    }
+    expect(missed).toBeGreaterThan(0);
 
     for (const { firm, feed, follower } of follow.flat()) {
       expect([feed, follower.disagreements()]).toEqual([feed, []]);
@@ -114,8 +115,6 @@ describe(`${WRITERS} writers of ${FIRMS} firms in ${PROCESSES} processes, with p
     expect(outcomes.filter((one) => one.outcome === 'conflict_kept').length).toBeGreaterThan(0);
     const waiting = `select count(*) from set_aside where standing = 'waiting'`;
     expect((await db.bypass.query(waiting)).rows).toEqual([{ count: 0 }]);
-    const missed = naive.missed(await naiveTruth(db.bypass)).length;
-    expect(missed).toBeGreaterThan(0);
     if (process.env.LONG) {
       const rows = counts.reduce((sum, count) => sum + count.rows, 0);
       console.info({ rows, mutations: outcomes.length, faults, missedByNaive: missed, rowsOfNaive: naive.rows.size });

@@ -28,14 +28,12 @@ export function naiveSource(pool: pg.Pool, limit: number): Source {
   return async (cursor) => {
     const text = 'select n, record from naive where n > $1 order by n limit $2';
     const { rows } = await pool.query<{ n: number; record: string }>(text, [Number(cursor ?? 0), limit]);
-    const delivered = rows.map((row) => ({ id: row.record, version: row.n, content: row.record }));
+    const delivered = rows.map((row) => ({ id: String(row.n), version: row.n, content: row.record }));
     return { rows: delivered, cursor: String(rows.at(-1)?.n ?? cursor ?? 0), more: rows.length === limit };
   };
 }
 
 export async function naiveTruth(pool: pg.Pool): Promise<Delivered[]> {
-  const { rows } = await pool.query<{ record: string; n: number }>(
-    'select record, max(n) as n from naive group by record',
-  );
-  return rows.map((row) => ({ id: row.record, version: row.n, content: row.record }));
+  const { rows } = await pool.query<{ record: string; n: number }>('select n, record from naive');
+  return rows.map((row) => ({ id: String(row.n), version: row.n, content: row.record }));
 }

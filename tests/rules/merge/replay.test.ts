@@ -42,7 +42,7 @@ describe('a replay of the ledger', () => {
       expect(server.all().length).toBe(continued(prepared, taken.slice(prepared.taken.length)).server.all().length);
     });
     fc.assert(property, { numRuns: process.env.LONG ? 20_000 : 300 });
-  });
+  }, 600_000);
 
   it('[M12] rebuilds it for re-homings and decisions, which change records that they do not name', () => {
     const server = new WithLedger();
