@@ -5,9 +5,10 @@ import type { Answer } from '../../src/writes/batch.ts';
 import { type Lane, openLane } from '../../src/writes/lane.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { cutProxy } from '../support/cut-proxy.ts';
+import { historyFaults } from '../support/history-check.ts';
 import { oneGroup } from '../support/one-group.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
-import { batchOf, type TestClient, TestFirm } from '../support/test-firm.ts';
+import { batchOf, TestClient, TestFirm } from '../support/test-firm.ts';
 import { testLog } from '../support/test-log.ts';
 import { minute, purgeDrafts, readingDraft, visitDrafts } from '../support/visit-drafts.ts';
 
@@ -261,6 +262,49 @@ describe('mutations of one push', () => {
       expect(await recompute(db.pool, own.id)).toEqual([]);
     }
     expect(states[0]).toEqual(states[1]);
+  });
+});
+
+describe('processes that take turns', () => {
+  it('[W16] each see what the others wrote, whatever they remember of it', async () => {
+    const own = new TestFirm(db.pool);
+    await own.setUp();
+    const now = () => new Date(own.nowMs);
+    const lanes = Array.from({ length: 3 }, () => openLane({ pool: db.pool, now, committed: () => undefined }));
+    const actor = await own.actor('coordinator', own.ids.phone, own.ids.ann);
+    const clients = lanes.map((lane) => new TestClient(actor, lane));
+    const { ids, drafts } = purgeDrafts(own);
+    await clients[0]?.push(...drafts);
+    const reading = drafts.at(-1)?.id ?? '';
+    const revs = new Map([
+      [reading, 1],
+      [ids.visit, 1],
+      [ids.purge, 1],
+    ]);
+    const wells = [own.ids.deep, own.ids.shallow, own.ids.lone];
+    for (let turn = 0; turn < 24; turn++) {
+      const kind = (['reading', 'visit', 'purge'] as const)[Math.floor(turn / 3) % 3] ?? 'reading';
+      const id = { reading, visit: ids.visit, purge: ids.purge }[kind];
+      const rev = revs.get(id) ?? 0;
+      const sets = {
+        reading: { ph: `7.${10 + turn}` },
+        visit: { well: wells[turn % 3] },
+        purge: { remark: `${turn}` },
+      };
+      const change = {
+        verb: kind === 'visit' ? 'rehome' : 'amend',
+        kind,
+        id,
+        base: { rev },
+        set: sets[kind],
+        reason: 'x',
+      };
+      const outcomes = await clients[turn % 3]?.push(change, readingDraft(own, ids.purge, 30 + turn));
+      expect(outcomes).toMatchObject([{ outcome: 'applied', rev: rev + 1 }, { outcome: 'applied' }]);
+      revs.set(id, rev + 1);
+    }
+    expect(await recompute(db.pool, own.id)).toEqual([]);
+    expect((await historyFaults(db.bypass, own.id)).faults).toEqual([]);
   });
 });
 
