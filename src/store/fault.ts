@@ -12,6 +12,9 @@ const REFUSED = ['22', '23', '54'];
 /** Connection exception, transaction rollback, insufficient resources, operator intervention, object not ready. */
 const TRANSIENT = ['08', '40', '53', '57', '55'];
 
+/** A transaction that idled or lasted too long was ended by the database. */
+const ENDED = ['25P03', '25P04'];
+
 /** Node's codes for a connection that broke or was never there. */
 const BROKEN = new Set(['ECONNRESET', 'ECONNREFUSED', 'EPIPE', 'ENOENT', 'ETIMEDOUT', 'ENOTCONN']);
 
@@ -22,7 +25,7 @@ export function faultOf(error: unknown): Fault {
   if (error instanceof pg.DatabaseError && error.code !== undefined) {
     const family = error.code.slice(0, 2);
     if (REFUSED.includes(family)) return 'refused';
-    return TRANSIENT.includes(family) ? 'transient' : 'other';
+    return TRANSIENT.includes(family) || ENDED.includes(error.code) ? 'transient' : 'other';
   }
   if (!(error instanceof Error)) return 'other';
   const code = 'code' in error ? String(error.code) : '';
