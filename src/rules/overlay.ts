@@ -48,7 +48,12 @@ export class Overlay implements World {
   }
 
   #all(ids: ReadonlySet<string> | undefined): Held[] {
-    return [...(ids ?? [])].flatMap((id) => this.#held.get(id) ?? []);
+    const all: Held[] = [];
+    for (const id of ids ?? []) {
+      const held = this.#held.get(id);
+      if (held) all.push(held);
+    }
+    return all;
   }
 
   #list(held: Held): void {

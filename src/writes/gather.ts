@@ -1,5 +1,4 @@
 import { type Fields, isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
-import { neededIds } from '../rules/decide/references.ts';
 import { unitIds } from '../rules/derive/bundle-of.ts';
 import type { Held } from '../rules/held.ts';
 import type { Overlay } from '../rules/overlay.ts';
@@ -17,7 +16,8 @@ import { setAsideById, waitingFor } from '../store/write/load-set-aside.ts';
 import type { StoredHeld } from '../store/write/stored-held.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Fresh } from './fresh.ts';
-import { readWaiting, type Waiting, waitingNeeds } from './waiting.ts';
+import { neededOnce } from './needed-once.ts';
+import { readWaiting, type Waiting } from './waiting.ts';
 
 /** Everything that a group of mutations is decided and derived from. */
 export interface Gathered {
@@ -39,7 +39,7 @@ interface Touch {
 }
 
 class Loader {
-  readonly #asked = new Set<string>();
+  readonly #asked = new Map<string, Set<string>>();
   readonly tx: WriteTx;
   readonly overlay: Overlay;
   readonly hashes: Map<string, Buffer>;
@@ -60,10 +60,15 @@ class Loader {
 
   /** Runs a query over the keys that were not asked for before. */
   async once(what: string, keys: Iterable<string>, query: (keys: string[]) => Promise<StoredHeld[]>): Promise<void> {
-    const fresh = [...new Set(keys)].filter((key) => !this.#asked.has(`${what} ${key}`));
-    if (fresh.length === 0) return;
-    for (const key of fresh) this.#asked.add(`${what} ${key}`);
-    this.take(await query(fresh));
+    const asked = this.#asked.get(what) ?? new Set();
+    this.#asked.set(what, asked);
+    const fresh: string[] = [];
+    for (const key of keys) {
+      if (asked.has(key)) continue;
+      asked.add(key);
+      fresh.push(key);
+    }
+    if (fresh.length > 0) this.take(await query(fresh));
   }
 
   async byId(ids: Iterable<string>): Promise<void> {
@@ -189,7 +194,7 @@ async function gatherClashes(loader: Loader): Promise<void> {
 
 /** The visits that the mutations write into, so far as they are known before they are decided. */
 function visitsOf(reads: readonly ReadMutation[], overlay: Overlay): string[] {
-  const named = reads.flatMap((read) => neededIds(read)).flatMap((id) => overlay.get(id)?.visit ?? []);
+  const named = reads.flatMap(neededOnce).flatMap((id) => overlay.get(id)?.visit ?? []);
   return [...named, ...reads.filter((read) => read.kind.name === 'visit').map((read) => read.mutation.id)];
 }
 
@@ -232,10 +237,10 @@ export async function gather(
   const own = fresh.flatMap((one) => (isUnreadable(one.read) ? [] : [one.read]));
   const [{ released, waiting }] = await Promise.all([
     gatherSetAside(tx, own, takesWaiting),
-    loader.byId(own.flatMap(neededIds)),
+    loader.byId(own.flatMap(neededOnce)),
   ]);
   const reads = [...own, ...[...released.values(), ...waiting].map((one) => one.read)];
-  await loader.byId([...reads.flatMap(neededIds), ...waitingNeeds(waiting), ...waitingNeeds([...released.values()])]);
+  await loader.byId(reads.flatMap(neededOnce));
   await gatherConflicts(loader, reads);
   const touches = touchesOf(reads, overlay);
   const affected = await gatherAffected(loader, touches);

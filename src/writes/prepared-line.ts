@@ -1,7 +1,8 @@
 import { hash } from 'node:crypto';
 import { LIMITS } from '../protocol/limits.ts';
-import type { ReadMutation, Unreadable } from '../protocol/read-mutation.ts';
+import { isUnreadable, type ReadMutation, type Unreadable } from '../protocol/read-mutation.ts';
 import type { Line } from './batch.ts';
+import { neededOnce } from './needed-once.ts';
 import { readLine } from './read-line.ts';
 
 /** What a line says, as far as that can be told without knowing anything else. */
@@ -19,7 +20,9 @@ function read(line: Line): ReadMutation | Unreadable {
     return { code: 'too_large', detail };
   }
   if (line.text === null) return { code: 'unreadable_text', detail: 'the line is not UTF-8' };
-  return readLine(line.text);
+  const result = readLine(line.text);
+  if (!isUnreadable(result)) neededOnce(result);
+  return result;
 }
 
 /** Hashes and reads a line, once however often it is asked for. */

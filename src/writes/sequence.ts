@@ -51,13 +51,15 @@ interface Author {
 /** Numbers rows at the tails of their feeds and keeps count, content hash and history hash up to date. */
 class Sequencer {
   readonly tails: Map<string, Tail>;
-  readonly hashes: Map<string, Buffer>;
+  readonly #stored: ReadonlyMap<string, Buffer>;
+  /** Row hashes since the first change; null where the record left the feed. */
+  readonly #hashes = new Map<string, Buffer | null>();
   readonly ledger: LedgerRow[] = [];
   readonly written = new Map<string, Written>();
 
   constructor(tails: ReadonlyMap<string, Tail>, hashes: ReadonlyMap<string, Buffer>) {
     this.tails = new Map(tails);
-    this.hashes = new Map(hashes);
+    this.#stored = hashes;
   }
 
   append(feed: string, draft: Draft, gone: boolean): LedgerRow {
@@ -80,7 +82,8 @@ class Sequencer {
 
   #advance(feed: string, key: string, digest: Buffer, rowHash: Buffer | null): Tail {
     const before = this.tails.get(feed) ?? EMPTY_TAIL;
-    const old = this.hashes.get(key);
+    const changed = this.#hashes.get(key);
+    const old = changed === undefined ? this.#stored.get(key) : changed;
     const without = old ? xor(before.contentHash, old) : before.contentHash;
     const seq = before.seq + 1;
     const tail = {
@@ -89,8 +92,7 @@ class Sequencer {
       contentHash: rowHash ? xor(without, rowHash) : without,
       historyHash: historyHash(before.historyHash, seq, digest),
     };
-    if (rowHash) this.hashes.set(key, rowHash);
-    else this.hashes.delete(key);
+    this.#hashes.set(key, rowHash);
     this.tails.set(feed, tail);
     return tail;
   }

@@ -1,5 +1,4 @@
 import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
-import { neededIds } from '../rules/decide/references.ts';
 import type { Request } from '../rules/decide/request.ts';
 import type { Seen } from '../rules/merge/register.ts';
 import type { SetAsideRow } from '../store/write/load-set-aside.ts';
@@ -17,10 +16,6 @@ export function readWaiting(rows: readonly SetAsideRow[]): Waiting[] {
     const read = readLine(row.raw.toString('utf8'));
     return isUnreadable(read) ? [] : [{ row, read }];
   });
-}
-
-export function waitingNeeds(waiting: readonly Waiting[]): string[] {
-  return waiting.flatMap((one) => neededIds(one.read));
 }
 
 /**

@@ -23,12 +23,18 @@ const UNIT_FIELDS = ['pump', 'flowCell', 'meter', 'tape'];
 
 /** The units that the records of a visit name. */
 export function unitIds(held: readonly Held[]): string[] {
-  const named = held.flatMap((one) => UNIT_FIELDS.map((field) => one.state.fields[field]));
-  return [...new Set(named.filter((id): id is string => typeof id === 'string'))];
+  const ids = new Set<string>();
+  for (const { state } of held) {
+    for (const field of UNIT_FIELDS) {
+      const id = state.fields[field];
+      if (typeof id === 'string') ids.add(id);
+    }
+  }
+  return [...ids];
 }
 
 function superseded(held: readonly Held[]): VisitBundle['superseded'] {
-  const values = held.map(({ state, memory }) => [state.id, memory ? supersededValues(memory) : new Map()] as const);
+  const values = held.flatMap(({ state, memory }) => (memory ? [[state.id, supersededValues(memory)] as const] : []));
   return new Map(values.filter(([, fields]) => fields.size > 0));
 }
 

@@ -1,6 +1,6 @@
-import { canonicalText } from '../../protocol/content-hash.ts';
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { RecordState } from '../../protocol/record.ts';
+import { isSameJson } from '../../protocol/same-json.ts';
 import type { Place } from '../decide/home.ts';
 import type { Held } from '../held.ts';
 
@@ -27,7 +27,7 @@ function heldOf(derived: Derived, rev: number): Held {
 }
 
 function isSame(stored: Held, wanted: Derived): boolean {
-  return stored.feed === wanted.feed && canonicalText(stored.state.fields) === canonicalText(wanted.fields);
+  return stored.feed === wanted.feed && isSameJson(stored.state.fields, wanted.fields);
 }
 
 function putOf(wanted: Derived, stored: Held | undefined): DerivedChanges['put'] {
