@@ -32,7 +32,7 @@ beforeAll(async () => {
   const other = await admin.post('/visits', { event, well: lone, crew: north, method: 'low-flow', arrived });
   const sample = { visit: other.body.id, number: 'S-000', suites: ['voc'], collected: '2026-05-04T09:30:00-05:00' };
   await admin.post('/samples', sample);
-  const { body } = await admin.get('/flags?limit=1');
+  const { body } = await admin.get(`/flags?under=${other.body.id}&limit=1`);
   bodies = kindBodies(t.firm, visit, purge, body.items[0].id);
 });
 afterAll(() => t.close());
