@@ -18,7 +18,10 @@ import { LIMITS } from './protocol/limits.ts';
 /** Requests in work at once, in one process on two cores. */
 const MOST_IN_FLIGHT = 256;
 
-/** Slow or idle connections are closed, whatever they wait for; the defaults of Fastify would keep them. */
+/**
+ * Slow or idle connections are closed, whatever they wait for; the defaults of Fastify would keep them. `handlerTimeout`
+ * ends with the reading of a body: a push is bounded by the limits of the database instead.
+ */
 const SERVER = {
   bodyLimit: LIMITS.bodyBytes,
   requestTimeout: 10_000,
@@ -59,8 +62,9 @@ export async function openApp(ctx: Context, logger: Logger, settings: AppOptions
   await app.register(helmet, SECURITY_HEADERS);
   answerProblems(app);
   const memory = tokenMemory(ctx);
-  guard(app, ctx, memory);
+  // before the token is looked up: what waits for that look-up is in work as well
   limitInFlight(app, MOST_IN_FLIGHT);
+  guard(app, ctx, memory);
   await describeApi(app);
   await app.register(
     (sync, _options, done) => {

@@ -10,6 +10,7 @@ export function limitInFlight(app: FastifyInstance, most: number): void {
   app.addHook('onRequest', async (request, reply) => {
     if (request.routeOptions.config.access === 'open') return;
     if (inFlight >= most) throw new Problem('busy', `${most} requests are in work already`);
+    if (reply.raw.closed) return;
     inFlight++;
     reply.raw.once('close', () => {
       inFlight--;

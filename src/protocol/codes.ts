@@ -194,8 +194,8 @@ export const CODES = {
   busy: code(
     503,
     'Try again',
-    'The database or the server cannot take it at the moment; nothing was stored.',
-    'Send the same again after Retry-After.',
+    'The database or the server cannot take it at the moment; it is not known whether it was stored.',
+    'Send the same again after Retry-After: a push by its numbers, another request under its Idempotency-Key.',
   ),
   query_too_costly: code(
     400,

@@ -21,8 +21,19 @@ const BROKEN = new Set(['ECONNRESET', 'ECONNREFUSED', 'EPIPE', 'ENOENT', 'ETIMED
 const BROKEN_MESSAGE =
   /connection terminated|connection ended|not queryable|timeout exceeded when trying to connect|server closed|Client has encountered a connection error/i;
 
+/** Tables whose keys we number ourselves: a clash there is a fault of ours and says nothing about what was sent. */
+const NUMBERED = new Set(['ledger', 'head', 'receipt', 'client']);
+
+/** Took longer, idled longer or needed more than the database allows: due to one push, it would be so again. */
+const OVERRUN = new Set(['57014', '25P03', '25P04', '53200']);
+
+export function isOverrun(error: unknown): boolean {
+  return error instanceof pg.DatabaseError && OVERRUN.has(error.code ?? '');
+}
+
 export function faultOf(error: unknown): Fault {
   if (error instanceof pg.DatabaseError && error.code !== undefined) {
+    if (error.code === '23505' && NUMBERED.has(error.table ?? '')) return 'other';
     const family = error.code.slice(0, 2);
     if (REFUSED.includes(family)) return 'refused';
     return TRANSIENT.includes(family) || ENDED.includes(error.code) ? 'transient' : 'other';

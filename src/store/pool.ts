@@ -22,6 +22,9 @@ export function makePool(config: pg.PoolConfig, log: StoreLog, max = POOL_SIZE):
     max,
     connectionTimeoutMillis: CONNECT_PATIENCE_MS,
     application_name: 'wellround',
+    // a host that vanished without a word is noticed by the system, and what waits for it fails
+    keepAlive: true,
+    keepAliveInitialDelayMillis: 10_000,
     ...withOptions(config, LIMITS),
     types: storeTypes,
     // statements go out as they are made instead of each waiting for the answer to the one before it

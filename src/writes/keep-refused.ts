@@ -20,7 +20,8 @@ async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string): Pro
   const text = JSON.stringify(outcome);
   const { client, actor } = batch;
   await insertReceipts(tx, now, [{ client, mutation: number, hash, outcome: text, baseRev: null }]);
-  const times = { differenceMs: null, uncertaintyMs: null };
+  const { differenceMs = null, uncertaintyMs = null } = fresh.clock ?? {};
+  const times = { differenceMs, uncertaintyMs };
   const row = { id, client, mutation: number, role: actor.role, person: actor.person, raw: line.bytes, code, detail };
   const kept = { outcome: 'set_aside' as const, waitsFor: [], standing: 'kept' as const };
   await insertSetAside(tx, now, [{ ...row, ...kept, ...times }]);

@@ -1,4 +1,4 @@
-import { faultOf } from '../store/fault.ts';
+import { faultOf, isOverrun } from '../store/fault.ts';
 import { apply, type WriteContext } from './apply.ts';
 import type { Answer, Batch } from './batch.ts';
 import { FirmMemories } from './firm-memories.ts';
@@ -23,7 +23,8 @@ export type Lane = (batch: Batch) => Promise<Answer>;
 
 /**
  * One lane a firm: batches that arrive while a transaction runs wait here and form the next group, so that the lock of
- * the firm costs nothing within a process. Outcomes are the same as if each had come alone, in the order of arrival.
+ * the firm costs nothing within a process. What is stored is the same as if each had come alone, in the order of arrival; an outcome may name a conflict
+ * that a later batch of the group brought.
  */
 export function openLane(write: WriteContext): Lane {
   const ctx: WriteContext = { ...write, memories: new FirmMemories() };
@@ -58,7 +59,7 @@ async function run(ctx: WriteContext, firm: string, queue: Queue, done: () => vo
 
 /** A fault of ours may be due to one of them: each is then tried alone, so that no push can stop those of others. */
 async function failed(ctx: WriteContext, firm: string, tickets: readonly Ticket[], error: unknown): Promise<void> {
-  if (tickets.length === 1 || faultOf(error) === 'transient') {
+  if (tickets.length === 1 || (faultOf(error) === 'transient' && !isOverrun(error))) {
     for (const ticket of tickets) ticket.reject(error);
     return;
   }

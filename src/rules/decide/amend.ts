@@ -32,7 +32,12 @@ export function decideAmend(request: Request, held: Held, world: World): Decisio
   const fault = reasonMissing(request) ?? leavesHome(request, held, world);
   if (fault) return fault;
   const taken = mergeFields(request, held, fields, request.seen);
-  const moves = kind.home.in === 'parent' && kind.home.field in fields;
-  const place = moves ? placeOf(kind, held.state.id, fields, world) : {};
-  return { ...taken, changes: taken.changes.map((one) => ({ ...one, held: { ...one.held, ...place } })) };
+  return { ...taken, changes: taken.changes.map((one) => ({ ...one, held: athome(one.held, held, request, world) })) };
+}
+
+/** The record where its fields say that it lives, which a late amendment may not have changed. */
+function athome(changed: Held, before: Held, { read: { kind } }: Request, world: World): Held {
+  const { home } = kind;
+  if (home.in !== 'parent' || changed.state.fields[home.field] === before.parent) return changed;
+  return { ...changed, ...placeOf(kind, changed.state.id, changed.state.fields, world) };
 }

@@ -55,9 +55,9 @@ export function neededIds(read: ReadMutation): string[] {
   return [read.mutation.id, ...needs(read).map((need) => need.id), ...chosenIds(read)];
 }
 
-/** A record may name itself (a firm does); everything else that it names must be here, and of the right kind. */
+/** A member may be entered by themselves; everything else that a record names must be here, and of the right kind. */
 export function checkReferences(read: ReadMutation, world: World): NotTaken | null {
-  const others = needs(read).filter((need) => need.id !== read.mutation.id);
+  const others = needs(read).filter((need) => need.field !== 'by' || need.id !== read.mutation.id);
   const missing = others.filter((need) => !world.get(need.id));
   if (missing.length > 0) return waiting(read.mutation, missing);
   const wrong = others.find((need) => need.kind !== null && world.get(need.id)?.state.kind !== need.kind);

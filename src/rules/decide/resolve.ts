@@ -91,6 +91,8 @@ function unfit(subject: Held, conflict: ConflictFields, value: unknown, world: W
   const kind = kindNamed(subject.state.kind);
   const { field } = conflict;
   if (field === undefined || !kind) return null;
+  if (value === undefined)
+    return refuse('unreadable_record', `value is missing: what stands as ${field}`, '/set/value');
   const read = readSet(kind, { [field]: value });
   if (isUnreadable(read)) return refuse(read.code, read.detail, '/set/value');
   const named = kind.references[field];

@@ -15,13 +15,13 @@ union select v.id from visit v join well w on w.firm = v.firm and w.id = v.well
   where v.firm = $1 and (w.nest = any($3::uuid[])
     or w.nest in (select nest from well where firm = $1 and id = any($2::uuid[])))
 union select id from visit where firm = $1 and event = any($4::uuid[])
-union select visit from pump_set_up where firm = $1 and (pump = any($5::uuid[]) or flow_cell = any($5::uuid[]))
-union select visit from water_level where firm = $1 and tape = any($5::uuid[])
-union select visit from sounding where firm = $1 and tape = any($5::uuid[])
+union select visit from pump_set_up where cardinality($5::uuid[]) > 0 and firm = $1 and (pump = any($5::uuid[]) or flow_cell = any($5::uuid[]))
+union select visit from water_level where cardinality($5::uuid[]) > 0 and firm = $1 and tape = any($5::uuid[])
+union select visit from sounding where cardinality($5::uuid[]) > 0 and firm = $1 and tape = any($5::uuid[])
 union select p.visit from purge p join reading r on r.firm = p.firm and r.purge = p.id
-  where p.firm = $1 and r.meter = any($5::uuid[])
+  where cardinality($5::uuid[]) > 0 and p.firm = $1 and r.meter = any($5::uuid[])
 union select p.visit from purge p join occurrence o on o.firm = p.firm and o.purge = p.id
-  where p.firm = $1 and o.meter = any($5::uuid[])`;
+  where cardinality($5::uuid[]) > 0 and p.firm = $1 and o.meter = any($5::uuid[])`;
 
 /** The visits whose assessments and flags depend on these wells, on others of their nests, on these events and units. */
 export async function affectedVisits(tx: WriteTx, { wells, nests, events, units }: JudgedBy): Promise<string[]> {
