@@ -37,7 +37,12 @@ export const CODES = {
     'The line carries another mutationId than its place in the push gives it.',
     'Number mutations 1, 2, 3 ... per client and send them in that order.',
   ),
-  cut_short: code(400, 'Cut short', 'Fewer lines arrived than the header announced.', 'Send the same push again.'),
+  cut_short: code(
+    400,
+    'Cut short',
+    'Fewer lines arrived than the header announced, or the last one has no line end.',
+    'Send the push again whole; every line ends with a line end, the last one too (curl: --data-binary, not -d).',
+  ),
   unsupported_media: code(
     415,
     'Other content type',
@@ -161,7 +166,7 @@ export const CODES = {
   ),
   unauthenticated: code(
     401,
-    'Who are you',
+    'Who are you?',
     'No token was shown, or it is unknown, expired or revoked.',
     'Send `Authorization: Bearer TOKEN`; a coordinator issues tokens.',
   ),
@@ -171,7 +176,12 @@ export const CODES = {
     'The role of the token may not do this.',
     'The detail names the roles that may.',
   ),
-  not_found: code(404, 'Not here', 'No such address or record in this firm.', 'Check the address.'),
+  not_found: code(
+    404,
+    'Not here',
+    'No such address, record or feed in this firm, or you may not see it.',
+    'Check the address; GET /v1/sync/feeds lists the feeds that you follow.',
+  ),
   revision_differs: code(
     412,
     'Changed since',
