@@ -6,6 +6,7 @@ import { Problem } from '../protocol/problem.ts';
 import type { DeviceClock } from '../protocol/record.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
 import type { Actor, Batch } from '../writes/batch.ts';
+import { checkValues } from './check-values.ts';
 
 /** One mutation that comes as a request of its own, through REST or GraphQL. */
 export interface OneShot {
@@ -37,10 +38,13 @@ export function oneShotClient(actor: Actor, key: string): string {
 /**
  * A request of its own is a client with one mutation: the key that names the request, and the token, name the client.
  * The same key with the same content therefore meets the receipt of the first, whichever door it comes through.
+ *
+ * @throws Problem `unreadable_record` for a value that has no text: GraphQL can write a number beyond all numbers
  */
 export function oneShotBatch(actor: Actor, key: string, shot: OneShot): Batch {
   const client = oneShotClient(actor, key);
   const mutation = { ...shot, mutationId: 1, id: shot.id ?? v5('record', client) };
+  checkValues(mutation, '');
   const bytes = Buffer.from(canonicalText(mutation));
   return {
     actor,

@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { jsonDepth } from '../../protocol/read-mutation.ts';
+import { checkValues, unreadableAt } from '../check-values.ts';
 import { fieldGivenTwice } from './twice-given.ts';
 
 const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: false });
@@ -27,28 +28,6 @@ function parse(text: string): unknown {
   }
 }
 
-function refuse(pointer: string, why: string): never {
-  throw new Problem('unreadable_record', `${pointer || '/'} ${why}`, { pointer });
-}
-
-function isText(value: string): boolean {
-  return value.isWellFormed() && !value.includes('\0');
-}
-
-/** What JSON can say and no field can hold, wherever it stands. */
-function checkValues(value: unknown, pointer: string): void {
-  if (typeof value === 'number' && !Number.isFinite(value)) refuse(pointer, 'is a number beyond what can be kept');
-  if (typeof value === 'string' && !isText(value)) {
-    refuse(pointer, 'holds NUL or half of a surrogate pair, which no database can give back unchanged');
-  }
-  if (typeof value !== 'object' || value === null) return;
-  for (const [key, inner] of Object.entries(value)) {
-    const at = `${pointer}/${key.replaceAll('~', '~0').replaceAll('/', '~1')}`;
-    if (key === '__proto__' || !isText(key)) refuse(at.toWellFormed().replaceAll('\0', '?'), 'is not a known field');
-    checkValues(inner, at);
-  }
-}
-
 /**
  * Reads a body of JSON. Depth is counted before the text is parsed; two fields of one name, numbers that overflow and
  * text that no database keeps are refused by name, where JSON.parse would let them through changed.
@@ -60,7 +39,7 @@ export function readJsonBody(bytes: Buffer): unknown {
   const text = textOf(bytes);
   const value = parse(text);
   const twice = fieldGivenTwice(text);
-  if (twice !== null) refuse(twice, 'is given twice');
+  if (twice !== null) throw unreadableAt(twice, 'is given twice');
   checkValues(value, '');
   return value;
 }
