@@ -45,6 +45,19 @@ export class FirmIds {
     return id;
   }
 
+  all(): string[] {
+    return [this.firm, ...[...this.byKind.values()].flat()];
+  }
+
+  /** What a field of this name names: a visit where nothing tells. */
+  kindOfField(field: string): string {
+    return KIND_OF_FIELD.get(field) ?? 'visit';
+  }
+
+  kindOfPlural(plural: string): string | null {
+    return KIND_OF_PLURAL.get(plural) ?? null;
+  }
+
   /** An id that a field of this name would hold; of a visit where nothing says what it names. */
   forField(field: string): string {
     return this.of(KIND_OF_FIELD.get(field) ?? 'visit');

@@ -28,7 +28,7 @@ function question(
 }
 
 /** nodes -> node, wellClaim -> well-claim; what an id of the field is the id of. */
-function kindOf(name: string): string {
+export function kindOf(name: string): string {
   const kebab = name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
   return (
     KINDS.find(({ name: known, plural }) => known === kebab || plural === kebab)?.name ??

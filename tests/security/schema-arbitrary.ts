@@ -91,10 +91,8 @@ function objectOf(schema: Schema, making: Making): fc.Arbitrary<object> {
 
 function numberOf({ minimum = 0, maximum = 1_000_000 }: Schema): fc.Arbitrary<number> {
   const span = { min: Math.ceil(minimum), max: Math.floor(maximum) };
-  return fc.oneof(
-    { weight: 4, arbitrary: fc.integer({ ...span, max: Math.min(span.max, 10_000) }) },
-    fc.maxSafeInteger().filter((n) => n >= span.min && n <= span.max),
-  );
+  const small = fc.integer({ ...span, max: Math.min(span.max, span.min + 10_000) });
+  return fc.oneof({ weight: 4, arbitrary: small }, fc.integer(span), fc.constantFrom(span.min, span.max));
 }
 
 function typeOf(schema: Schema, making: Making): string | readonly string[] | undefined {
