@@ -1,7 +1,7 @@
 import type pg from 'pg';
 import { Problem } from '../protocol/problem.ts';
 import { clientStanding } from '../store/read/client-standing.ts';
-import { type FeedRow, type FeedTail, feedRows, feedTail, liveRows } from '../store/read/feed-rows.ts';
+import { type FeedTail, feedRows, feedTail, liveRows } from '../store/read/feed-rows.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { type Cursor, readCursor, writeCursor } from './cursor.ts';
 import { mustFollow } from './followed-feeds.ts';
@@ -50,16 +50,6 @@ function placeIn(text: string): number {
   }
 }
 
-function rowText(row: FeedRow): string {
-  if (row.state !== null) return `{"seq":${row.seq},"record":${row.state}}`;
-  return `{"seq":${row.seq},"gone":${JSON.stringify({ kind: row.kind, id: row.id })}}`;
-}
-
-async function historyAt(tx: ReadTx, feed: string, seq: number, tail: FeedTail): Promise<Buffer> {
-  if (seq === tail.tail) return tail.historyHash;
-  return (await feedTail(tx, feed, seq)).historyAt ?? tail.historyHash;
-}
-
 /**
  * A page of a feed as JSON text; the stored texts of the records go into it as they are.
  *
@@ -68,8 +58,8 @@ async function historyAt(tx: ReadTx, feed: string, seq: number, tail: FeedTail):
 export function feedPage(pool: pg.Pool, reader: Reader, request: PageRequest): Promise<string> {
   return inRead(pool, reader.firm, async (tx) => {
     const { feed, limit } = request;
-    await mustFollow(tx, reader, feed);
-    const tail = await feedTail(tx, feed, request.cursor === null ? 0 : placeIn(request.cursor));
+    const at = request.cursor === null ? 0 : placeIn(request.cursor);
+    const [tail] = await Promise.all([feedTail(tx, feed, at), mustFollow(tx, reader, feed)]);
     const cursor = request.cursor === null ? null : readCursor(tail.cursorKey, request.cursor);
     if (request.cursor !== null) {
       const reason = misfit(cursor, request, reader, tail);
@@ -77,12 +67,12 @@ export function feedPage(pool: pg.Pool, reader: Reader, request: PageRequest): P
     }
     const after = cursor?.seq ?? 0;
     const rows = await (after === 0 ? liveRows : feedRows)(tx, feed, after, limit);
-    const full = rows.length === limit;
-    const seq = full ? (rows.at(-1)?.seq ?? after) : tail.tail;
-    const history = witness(await historyAt(tx, feed, seq, tail));
+    const full = rows.count === limit && rows.last !== null && rows.history !== null;
+    const [seq, hash] = full ? [rows.last, rows.history] : [tail.tail, tail.historyHash];
+    const history = witness(hash);
     const next = writeCursor(tail.cursorKey, { epoch: tail.epoch, feed, seq, reader: reader.token, history });
     const head = `{"feed":${JSON.stringify(feed)},"cursor":${JSON.stringify(next)},"more":${seq < tail.tail},"tail":${tail.tail}`;
     const sums = `"count":${tail.count},"contentHash":"${tail.contentHash.toString('hex')}"`;
-    return `${head},${sums},"rows":[${rows.map(rowText).join(',')}]}`;
+    return `${head},${sums},"rows":[${rows.text ?? ''}]}`;
   });
 }

@@ -38,26 +38,50 @@ export interface FeedRow {
   readonly state: string | null;
 }
 
+/** Rows of a feed as one text, each row as a page carries it, with commas between them. */
+export interface FeedRows {
+  readonly count: number;
+  /** Place of the last row; null where there is none. */
+  readonly last: number | null;
+  /** History hash at the last row. */
+  readonly history: Buffer | null;
+  readonly text: string | null;
+}
+
+/**
+ * One row of the ledger is looked up for each head, and their texts are put together in the order of the inner query (an
+ * order of the aggregate's own would sort the texts once more). The fence (`offset 0`) keeps the planner from a merge with the
+ * ledger, which reads it from its beginning on every page, and from a range of it where the tables were never analysed.
+ */
+function pageOf(heads: string): string {
+  return `select p.count, p.last, p.text, l.history_hash as history from (
+  select count(*) as count, max(seq) as last, string_agg(text, ',') as text from (
+    select h.seq, case when l.state is null
+      then '{"seq":' || h.seq || ',"gone":{"kind":' || to_json(h.kind)::text || ',"id":"' || h.id || '"}}'
+      else '{"seq":' || h.seq || ',"record":' || l.state || '}' end as text
+    from (select seq, kind, id from head where ${heads} order by seq limit $4) h
+    cross join lateral (
+      select state::text as state from ledger where firm = $1 and feed = $2 and seq = h.seq offset 0
+    ) l order by h.seq
+  ) rows
+) p left join ledger l on l.firm = $1 and l.feed = $2 and l.seq = p.last`;
+}
+
+const AFTER = 'firm = $1 and feed = $2 and seq > $3';
+const ALL = pageOf(AFTER);
+const LIVE = pageOf(`${AFTER} and not gone`);
+
+async function page(tx: ReadTx, query: { name: string; text: string; values: unknown[] }): Promise<FeedRows> {
+  const { rows } = await tx.client.query<FeedRows>(query);
+  return rows[0] ?? { count: 0, last: null, history: null, text: null };
+}
+
 /** The newest state of each record of a feed, in the order in which those states came, from after a place on. */
-export async function feedRows(tx: ReadTx, feed: string, after: number, limit: number): Promise<FeedRow[]> {
-  const { rows } = await tx.client.query<FeedRow>({
-    name: 'feed-rows',
-    text: `select h.seq, h.kind, h.id, l.state::text as state
-from head h join ledger l on l.firm = h.firm and l.feed = h.feed and l.seq = h.seq
-where h.firm = $1 and h.feed = $2 and h.seq > $3 order by h.seq limit $4`,
-    values: [tx.firm, feed, after, limit],
-  });
-  return rows;
+export function feedRows(tx: ReadTx, feed: string, after: number, limit: number): Promise<FeedRows> {
+  return page(tx, { name: 'feed-rows', text: ALL, values: [tx.firm, feed, after, limit] });
 }
 
 /** As feedRows, but without what is gone: who begins from nothing has nothing to drop. */
-export async function liveRows(tx: ReadTx, feed: string, after: number, limit: number): Promise<FeedRow[]> {
-  const { rows } = await tx.client.query<FeedRow>({
-    name: 'feed-live-rows',
-    text: `select h.seq, h.kind, h.id, l.state::text as state
-from head h join ledger l on l.firm = h.firm and l.feed = h.feed and l.seq = h.seq
-where h.firm = $1 and h.feed = $2 and h.seq > $3 and not h.gone order by h.seq limit $4`,
-    values: [tx.firm, feed, after, limit],
-  });
-  return rows;
+export function liveRows(tx: ReadTx, feed: string, after: number, limit: number): Promise<FeedRows> {
+  return page(tx, { name: 'feed-live-rows', text: LIVE, values: [tx.firm, feed, after, limit] });
 }

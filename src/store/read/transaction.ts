@@ -1,4 +1,5 @@
 import type pg from 'pg';
+import { afterOpening } from '../after-opening.ts';
 
 /** An open read of one firm, from one snapshot: everything read in it belongs together. */
 export interface ReadTx {
@@ -18,10 +19,10 @@ export async function inRead<Result>(
   const client = await pool.connect();
   let broken: unknown;
   try {
-    await client.query(
+    const opening = client.query(
       `begin isolation level repeatable read read only; select set_config('wellround.firm', '${firm}', true);`,
     );
-    const result = await work({ client, firm });
+    const result = await afterOpening(opening, work({ client, firm }));
     await client.query('commit');
     return result;
   } catch (error) {

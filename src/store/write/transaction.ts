@@ -1,4 +1,5 @@
 import type pg from 'pg';
+import { afterOpening } from '../after-opening.ts';
 import { RecordMemory } from './record-memory.ts';
 
 /** An open write of one firm: it has the firm's lock, so everything read in it is the truth until it ends. */
@@ -28,17 +29,6 @@ select pg_advisory_xact_lock(${FIRM_LOCKS}, hashtext('${firm}'));`;
 async function commit(client: pg.PoolClient): Promise<void> {
   const { command } = await client.query('commit');
   if (command !== 'COMMIT') throw new Error(`the transaction was rolled back: COMMIT was answered ${command}`);
-}
-
-/**
- * The first statements of the work follow the opening without waiting for its answer. Where that fails, they fail as
- * well, and it is the one that says why.
- */
-async function afterOpening<Result>(opening: Promise<unknown>, work: Promise<Result>): Promise<Result> {
-  const [opened, done] = await Promise.allSettled([opening, work]);
-  if (opened.status === 'rejected') throw opened.reason;
-  if (done.status === 'rejected') throw done.reason;
-  return done.value;
 }
 
 /** Runs one write under the lock of its firm; firms do not wait for each other. */

@@ -60,7 +60,7 @@ export async function startProfile(): Promise<null> {
   const session = new Session();
   session.connect();
   await session.post('Profiler.enable');
-  await session.post('Profiler.setSamplingInterval', { interval: 200 });
+  await session.post('Profiler.setSamplingInterval', { interval: 1_000 });
   await session.post('Profiler.start');
   const statements: Running['statements'] = new Map();
   const restore = watchStatements(statements);

@@ -5,7 +5,7 @@ import { singleRound } from '../rows/single.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
 import type { ProfileFound } from './agent.ts';
 
-const MOST_FUNCTIONS = 45;
+const MOST_FUNCTIONS = 60;
 
 function say(text: string): void {
   process.stdout.write(`${text}\n`);

@@ -1,7 +1,7 @@
 import { createServer, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import pg from 'pg';
-import { type FeedRow, feedRows, liveRows } from '../../../src/store/read/feed-rows.ts';
+import { feedRows, liveRows } from '../../../src/store/read/feed-rows.ts';
 import { storeTypes } from '../../../src/store/type-parsers.ts';
 
 // The bare server of the comparison: the query, and the bytes. Its cursor is a number, padded to the length of ours.
@@ -16,18 +16,13 @@ const pool = new pg.Pool({
   max: 4,
 });
 
-function rowText(row: FeedRow): string {
-  if (row.state !== null) return `{"seq":${row.seq},"record":${row.state}}`;
-  return `{"seq":${row.seq},"gone":{"kind":"${row.kind}","id":"${row.id}"}}`;
-}
-
 async function page(after: number, limit: number): Promise<string> {
   const client = await pool.connect();
   try {
     const rows = await (after === 0 ? liveRows : feedRows)({ client, firm: BARE_FIRM }, BARE_FEED, after, limit);
-    const cursor = String(rows.at(-1)?.seq ?? after).padStart(head.cursorLength, '0');
-    const more = rows.length === limit;
-    return `${head.before}${cursor}","more":${more}${head.after}${rows.map(rowText).join(',')}]}`;
+    const cursor = String(rows.last ?? after).padStart(head.cursorLength, '0');
+    const more = rows.count === limit;
+    return `${head.before}${cursor}","more":${more}${head.after}${rows.text ?? ''}]}`;
   } finally {
     client.release();
   }
