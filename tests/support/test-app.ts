@@ -23,6 +23,11 @@ export async function testApp(): Promise<TestApp> {
   const db = await testDatabase();
   const firm = new TestFirm(db.pool);
   await firm.setUp();
+  return serverOver(db, firm);
+}
+
+/** A server over a database that has its firm already. */
+export async function serverOver(db: TestDatabase, firm: TestFirm): Promise<TestApp> {
   const now = () => new Date(firm.nowMs);
   const logger = pino({ level: process.env.TEST_LOG ?? 'silent' });
   const records = openRecords(db.pool);

@@ -23,6 +23,8 @@ export interface TestDatabase {
   /** addresses for what takes addresses, such as a server under test */
   databaseUrl: string;
   appDatabaseUrl: string | undefined;
+  /** a second database that stands where this one stands now; connections that are open here break */
+  copy(): Promise<TestDatabase>;
   drop(): Promise<void>;
 }
 
@@ -72,16 +74,21 @@ function ownerMaker(config: pg.ClientConfig) {
   };
 }
 
-/** A fresh database with the project's tables, cloned from a migrated one; drop it in afterAll. */
-export async function testDatabase(options: TestDatabaseOptions = {}): Promise<TestDatabase> {
-  const answer = await askForTemplate(options.migrations ?? ownMigrations);
+async function cloneOf(answer: TemplateAnswer, template: string): Promise<string> {
   const name = `${answer.template.split('_template_')[0]}_${randomBytes(6).toString('hex')}`;
-  await withAdmin(answer.admin, (client) =>
-    client.query(`create database ${name} template ${answer.template} owner ${OWNER_ROLE}`),
-  );
+  await withAdmin(answer.admin, async (client) => {
+    const others =
+      'select pg_terminate_backend(pid) from pg_stat_activity where datname = $1 and pid <> pg_backend_pid()';
+    if (template !== answer.template) await client.query(others, [template]);
+    await client.query(`create database ${name} template ${template} owner ${OWNER_ROLE}`);
+  });
+  return name;
+}
+
+function opened(answer: TemplateAnswer, name: string, poolSize?: number): TestDatabase {
   const config = asRole(answer, name, APP_ROLE);
   const ownerConfig = asRole(answer, name, OWNER_ROLE);
-  const pool = makePool(config, testLog, options.poolSize);
+  const pool = makePool(config, testLog, poolSize);
   const bypass = makePool(asRole(answer, name, BYPASS_ROLE), testLog, 4);
   const owners = ownerMaker(ownerConfig);
   return {
@@ -92,9 +99,16 @@ export async function testDatabase(options: TestDatabaseOptions = {}): Promise<T
     config,
     databaseUrl: addressOf(ownerConfig),
     appDatabaseUrl: answer.direct ? addressOf(config) : undefined,
+    copy: async () => opened(answer, await cloneOf(answer, name), poolSize),
     async drop() {
       await Promise.all([pool.end(), bypass.end(), owners.endAll()]);
       await withAdmin(answer.admin, (client) => client.query(`drop database if exists ${name} with (force)`));
     },
   };
+}
+
+/** A fresh database with the project's tables, cloned from a migrated one; drop it in afterAll. */
+export async function testDatabase(options: TestDatabaseOptions = {}): Promise<TestDatabase> {
+  const answer = await askForTemplate(options.migrations ?? ownMigrations);
+  return opened(answer, await cloneOf(answer, answer.template), options.poolSize);
 }
