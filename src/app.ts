@@ -5,6 +5,7 @@ import { v7 } from 'uuid';
 import type { Context } from './context.ts';
 import { answerProblem, answerProblems } from './doors/answer-problem.ts';
 import { guard, tokenMemory } from './doors/authenticate.ts';
+import { refuseEncodings } from './doors/content-encoding.ts';
 import { graphDoor } from './doors/graphql/graph-door.ts';
 import { limitInFlight } from './doors/in-flight.ts';
 import { readJsonBodies } from './doors/rest/json-body.ts';
@@ -64,6 +65,7 @@ export async function openApp(ctx: Context, logger: Logger, settings: AppOptions
   const memory = tokenMemory(ctx);
   // before the token is looked up: what waits for that look-up is in work as well
   limitInFlight(app, MOST_IN_FLIGHT);
+  refuseEncodings(app);
   guard(app, ctx, memory);
   await describeApi(app);
   await app.register(

@@ -114,7 +114,7 @@ function revokeRoute(api: Api, ctx: Context, memory: TokenMemory): void {
     description: 'At once in this process, within two seconds in every other. What its device still hands in is kept.',
     tags,
     params: idParams,
-    response: { 200: answer('The token', token), ...problems('not_found') },
+    response: { 200: answer('The token', token), ...problems('not_found', ...BODY_CODES) },
   };
   api.post('/tokens/:id/revoke', { schema, config }, async (request) => {
     const { firm, role } = request.actor;
