@@ -59,14 +59,17 @@ export function feedPage(pool: pg.Pool, reader: Reader, request: PageRequest): P
   return inRead(pool, reader.firm, async (tx) => {
     const { feed, limit } = request;
     const at = request.cursor === null ? 0 : placeIn(request.cursor);
-    const [tail] = await Promise.all([feedTail(tx, feed, at), mustFollow(tx, reader, feed)]);
+    // asked at once: where the cursor does not fit, or the feed is not followed, the rows are thrown away
+    const [tail, rows] = await Promise.all([
+      feedTail(tx, feed, at),
+      (at === 0 ? liveRows : feedRows)(tx, feed, at, limit),
+      mustFollow(tx, reader, feed),
+    ]);
     const cursor = request.cursor === null ? null : readCursor(tail.cursorKey, request.cursor);
     if (request.cursor !== null) {
       const reason = misfit(cursor, request, reader, tail);
       if (reason) throw await reset(tx, request, reason);
     }
-    const after = cursor?.seq ?? 0;
-    const rows = await (after === 0 ? liveRows : feedRows)(tx, feed, after, limit);
     const full = rows.count === limit && rows.last !== null && rows.history !== null;
     const [seq, hash] = full ? [rows.last, rows.history] : [tail.tail, tail.historyHash];
     const history = witness(hash);
