@@ -8,6 +8,7 @@ import { guard, tokenMemory } from './doors/authenticate.ts';
 import { refuseEncodings } from './doors/content-encoding.ts';
 import { graphDoor } from './doors/graphql/graph-door.ts';
 import { limitInFlight } from './doors/in-flight.ts';
+import { loggedRequest } from './doors/logged-request.ts';
 import { readJsonBodies } from './doors/rest/json-body.ts';
 import { describeApi } from './doors/rest/openapi.ts';
 import { limitRate, REQUESTS_PER_MINUTE } from './doors/rest/rate-limit.ts';
@@ -53,7 +54,8 @@ function syncDoor(sync: FastifyInstance, ctx: Context): void {
 
 /** The server with its doors; the same for production and tests. Not listening yet. */
 export async function openApp(ctx: Context, logger: Logger, settings: AppOptions = {}): Promise<FastifyInstance> {
-  const naming = { loggerInstance: logger, genReqId: () => v7(), requestIdHeader: false as const };
+  const loggerInstance = logger.child({}, { serializers: { req: loggedRequest } });
+  const naming = { loggerInstance, genReqId: () => v7(), requestIdHeader: false as const };
   // an address that no route can read is refused before any hook, and in the same form
   const options = { ...SERVER, ...naming, frameworkErrors: answerProblem };
   const app = fastify(options) as unknown as FastifyInstance;
