@@ -1,22 +1,28 @@
 import { execFile } from 'node:child_process';
-import { readFile, readlink, realpath } from 'node:fs/promises';
+import { readFileSync } from 'node:fs';
+import { readlink, realpath } from 'node:fs/promises';
 import { promisify } from 'node:util';
+
+/** Dead, and only waiting to be collected: in a container whose first process collects nobody, for ever. */
+function isZombie(pid: number): boolean {
+  try {
+    return /^\d+ \(.*\) Z/s.test(readFileSync(`/proc/${pid}/stat`, 'utf8'));
+  } catch {
+    // no /proc on this system, or it has just gone
+    return false;
+  }
+}
 
 export function isAlive(pid: number): boolean {
   // 0 and less would ask about whole groups of processes
   if (pid <= 0) return false;
   try {
     process.kill(pid, 0);
-    return true;
+    return !isZombie(pid);
   } catch (error) {
     // not permitted to signal it: it lives, and belongs to somebody else
-    return (error as NodeJS.ErrnoException).code === 'EPERM';
+    return (error as NodeJS.ErrnoException).code === 'EPERM' && !isZombie(pid);
   }
-}
-
-async function isZombie(pid: number): Promise<boolean> {
-  const stat = await readFile(`/proc/${pid}/stat`, 'utf8').catch(() => '');
-  return /^\d+ \(.*\) Z/s.test(stat);
 }
 
 async function commandLine(pid: number): Promise<string> {
@@ -39,7 +45,6 @@ export async function whoHas(pid: number, cluster: string): Promise<Occupant> {
     if (line === '') return 'unknown';
     return line.includes('postgres') && line.includes(cluster) ? 'server' : 'other program';
   }
-  if (await isZombie(pid)) return 'none';
   const folder = await readlink(`/proc/${pid}/cwd`).catch(() => undefined);
   if (folder === undefined) return isAlive(pid) ? 'unknown' : 'none';
   return folder === (await realpath(cluster)) ? 'server' : 'other program';
