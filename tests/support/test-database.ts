@@ -34,9 +34,9 @@ export interface TestDatabaseOptions {
   poolSize?: number;
 }
 
-const ownMigrations = path.join(import.meta.dirname, '../../prisma/migrations');
+export const ownMigrations = path.join(import.meta.dirname, '../../prisma/migrations');
 
-function askForTemplate(directory: string): Promise<TemplateAnswer> {
+export function askForTemplate(directory: string): Promise<TemplateAnswer> {
   return new Promise((resolve, reject) => {
     const asked = request({ socketPath: inject('testServerDoor'), method: 'POST' }, (response) => {
       let text = '';

@@ -1,0 +1,76 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import path from 'node:path';
+
+const ROOT = path.join(import.meta.dirname, '../..');
+const TSX = path.join(ROOT, 'node_modules/tsx/dist/cli.mjs');
+
+/** Nothing of the test run leaks in: a server with a database of its own, in a folder, is what is tried. */
+function environment(dataDir: string, port: number): NodeJS.ProcessEnv {
+  const { PATH, HOME } = process.env;
+  return { PATH, HOME, DATA_DIR: dataDir, PORT: String(port), LOG_LEVEL: 'warn', REQUESTS_PER_MINUTE: '1000000' };
+}
+
+/** One command to its end. @returns what it printed */
+export async function command(dataDir: string, ...args: readonly string[]): Promise<string> {
+  const child = spawn(process.execPath, [TSX, 'src/cli.ts', ...args], { cwd: ROOT, env: environment(dataDir, 0) });
+  let out = '';
+  let err = '';
+  child.stdout.on('data', (chunk) => (out += String(chunk)));
+  child.stderr.on('data', (chunk) => (err += String(chunk)));
+  const [code] = await once(child, 'close');
+  if (code === 0) return out;
+  throw new Error(`${args.join(' ')} ended with ${code}: ${err}`);
+}
+
+/** The server as it is started by `npm start`, in a process that can be killed. */
+export class RealServer {
+  readonly url: string;
+  readonly #child: ChildProcess;
+  readonly #log: () => string;
+
+  private constructor(url: string, child: ChildProcess, log: () => string) {
+    this.url = url;
+    this.#child = child;
+    this.#log = log;
+  }
+
+  static async start(dataDir: string, port = 0): Promise<RealServer> {
+    // node itself, not a command around it: a kill has to meet the server
+    const args = ['--import', 'tsx', 'src/main.ts'];
+    const child = spawn(process.execPath, args, { cwd: ROOT, env: environment(dataDir, port) });
+    let err = '';
+    child.stderr.on('data', (chunk) => (err += String(chunk)));
+    const url = await new Promise<string>((resolve, reject) => {
+      let out = '';
+      child.stdout.on('data', (chunk) => {
+        out += String(chunk);
+        const [, ready] = /^ready (\S+)$/m.exec(out) ?? [];
+        if (ready !== undefined) resolve(ready);
+      });
+      child.once('close', (code) => reject(new Error(`the server ended (${code}) before it was ready: ${err}`)));
+    });
+    return new RealServer(url, child, () => err);
+  }
+
+  get port(): number {
+    return Number(new URL(this.url).port);
+  }
+
+  log(): string {
+    return this.#log();
+  }
+
+  /** No handler runs, nothing is closed. */
+  async kill(): Promise<void> {
+    const ended = once(this.#child, 'close');
+    this.#child.kill('SIGKILL');
+    await ended;
+  }
+
+  async stop(): Promise<void> {
+    const ended = once(this.#child, 'close');
+    this.#child.kill('SIGTERM');
+    await ended;
+  }
+}
