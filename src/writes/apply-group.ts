@@ -16,8 +16,8 @@ import { derive } from './derive.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
+import { GroupWriter } from './group-writer.ts';
 import { loadClockDays } from './load-clock-days.ts';
-import { persist } from './persist.ts';
 import { preparedLine } from './prepared-line.ts';
 import type { Sequenced } from './sequence.ts';
 
@@ -142,8 +142,11 @@ export async function applyGroup(
   );
   const group = await prepare(tx, fresh, accepted, { clients, receipts, options });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
-  await derive(tx, group, await loadClockDays(tx, group));
-  const { outcomes: texts, sequenced } = await persist(tx, group, now);
+  const days = await loadClockDays(tx, group);
+  const writer = new GroupWriter(tx, group, now);
+  await writer.sendEarly();
+  await derive(tx, group, days);
+  const { outcomes: texts, sequenced } = await writer.finish();
   const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
   for (const [index, one] of fresh.entries())
     outcomes.set(receiptKey(one.batch.client, one.number), texts[index] ?? '');

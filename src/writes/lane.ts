@@ -5,7 +5,7 @@ import { FirmMemories } from './firm-memories.ts';
 import { prepareAhead } from './prepare-ahead.ts';
 
 /** The most mutations that share a transaction; a larger wait becomes several groups. */
-const GROUP_MUTATIONS = 1_000;
+const GROUP_MUTATIONS = 800;
 
 interface Ticket {
   readonly batch: Batch;

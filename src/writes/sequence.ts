@@ -7,10 +7,14 @@ import type { Written } from '../store/write/record-memory.ts';
 import { EMPTY_TAIL, type Tail } from '../store/write/tail.ts';
 import type { Draft } from './group.ts';
 
-/** The rows that a group of drafts becomes, numbered. */
-export interface Sequenced {
+/** The rows that some drafts become, numbered. */
+export interface NumberedRows {
   readonly ledger: readonly LedgerRow[];
   readonly heads: readonly HeadRow[];
+}
+
+/** What all drafts of a group have become. */
+export interface Sequenced {
   /** The row of the ledger where each draft stands, in the order of the drafts. */
   readonly rowOfDraft: readonly LedgerRow[];
   /** The newest state of each record in each feed. */
@@ -34,11 +38,14 @@ export function goneText(kind: string, id: string): string {
   return canonicalText({ gone: { kind, id } });
 }
 
+const UINT32 = 2 ** 32;
+
 /** Each row's history hash covers the one before it, its number and its content. */
 export function historyHash(before: Buffer, seq: number, digest: Buffer): Buffer {
   const covered = Buffer.allocUnsafe(before.length + 8 + digest.length);
   before.copy(covered);
-  covered.writeBigUInt64BE(BigInt(seq), before.length);
+  covered.writeUInt32BE(Math.floor(seq / UINT32), before.length);
+  covered.writeUInt32BE(seq % UINT32, before.length + 4);
   digest.copy(covered, before.length + 8);
   return sha256(covered);
 }
@@ -48,40 +55,64 @@ interface Author {
   readonly mutation: number | null;
 }
 
-/** Numbers rows at the tails of their feeds and keeps count, content hash and history hash up to date. */
-class Sequencer {
-  readonly tails: Map<string, Tail>;
+/** Gives every change its place at the tail of its feed, dense and in order, and keeps what a tail carries up to date. */
+export class Sequencer {
   readonly #stored: ReadonlyMap<string, Buffer>;
   /** Row hashes since the first change; null where the record left the feed. */
   readonly #hashes = new Map<string, Buffer | null>();
-  readonly ledger: LedgerRow[] = [];
-  readonly written = new Map<string, Written>();
+  readonly #tails = new Map<string, Tail>();
+  readonly #written = new Map<string, Written>();
+  readonly #rowOfDraft: LedgerRow[] = [];
 
-  constructor(tails: ReadonlyMap<string, Tail>, hashes: ReadonlyMap<string, Buffer>) {
-    this.tails = new Map(tails);
-    this.#stored = hashes;
+  /** @param stored the row hash of each stored record, by feed and id */
+  constructor(stored: ReadonlyMap<string, Buffer>) {
+    this.#stored = stored;
   }
 
-  append(feed: string, draft: Draft, gone: boolean): LedgerRow {
+  /**
+   * Numbers further drafts.
+   *
+   * @param tails the newest row of each feed before the first of all drafts
+   */
+  take(drafts: readonly Draft[], tails: ReadonlyMap<string, Tail>): NumberedRows {
+    const ledger: LedgerRow[] = [];
+    const heads = new Map<string, HeadRow>();
+    const append = (feed: string, draft: Draft, gone: boolean): LedgerRow => {
+      const { row, key, head } = this.#number(feed, draft, gone, tails);
+      ledger.push(row);
+      heads.set(key, head);
+      return row;
+    };
+    for (const draft of drafts) {
+      if (draft.leaves) append(draft.leaves, draft, true);
+      this.#rowOfDraft.push(append(draft.held.feed, draft, draft.withdrawn));
+    }
+    return { ledger, heads: [...heads.values()] };
+  }
+
+  result(): Sequenced {
+    return { rowOfDraft: this.#rowOfDraft, written: [...this.#written.values()], tails: this.#tails };
+  }
+
+  #number(feed: string, draft: Draft, gone: boolean, tails: ReadonlyMap<string, Tail>) {
     const { state, parent, visit, memory } = draft.held;
     const key = `${feed} ${state.id}`;
     const text = gone ? null : canonicalText(state);
     const digest = sha256(text ?? goneText(state.kind, state.id));
     const rowHash = gone ? null : digest.subarray(0, 8);
-    const tail = this.#advance(feed, key, digest, rowHash);
+    const tail = this.#advance(this.#tails.get(feed) ?? tails.get(feed) ?? EMPTY_TAIL, key, digest, rowHash);
+    this.#tails.set(feed, tail);
     const { id, kind, rev } = state;
     const author: Author = { client: state.client, mutation: state.mutation };
     const intent = draft.intent === null || gone ? null : JSON.stringify(draft.intent);
     const row = { feed, ...tail, record: id, kind, rev, state: text, intent, ...author };
-    this.ledger.push(row);
     const merge = memory === null || gone ? null : JSON.stringify(memory);
     const head = { feed, id, kind, seq: tail.seq, rev, gone, parent, visit, rowHash, merge };
-    this.written.set(key, { head, text });
-    return row;
+    this.#written.set(key, { head, text });
+    return { row, key, head };
   }
 
-  #advance(feed: string, key: string, digest: Buffer, rowHash: Buffer | null): Tail {
-    const before = this.tails.get(feed) ?? EMPTY_TAIL;
+  #advance(before: Tail, key: string, digest: Buffer, rowHash: Buffer | null): Tail {
     const changed = this.#hashes.get(key);
     const old = changed === undefined ? this.#stored.get(key) : changed;
     const without = old ? xor(before.contentHash, old) : before.contentHash;
@@ -93,7 +124,6 @@ class Sequencer {
       historyHash: historyHash(before.historyHash, seq, digest),
     };
     this.#hashes.set(key, rowHash);
-    this.tails.set(feed, tail);
     return tail;
   }
 }
@@ -113,25 +143,4 @@ export function typedRows(drafts: readonly Draft[]): Map<string, TypedRow[]> {
 /** The feeds that drafts touch, in a fixed order. */
 export function feedsOf(drafts: readonly Draft[]): string[] {
   return [...new Set(drafts.flatMap((draft) => [draft.held.feed, ...(draft.leaves ? [draft.leaves] : [])]))].sort();
-}
-
-/**
- * Gives every change its place at the tail of its feed, dense and in order.
- *
- * @param tails the newest row of each feed
- * @param hashes the row hash of each stored record, by feed and id
- */
-export function sequence(
-  drafts: readonly Draft[],
-  tails: ReadonlyMap<string, Tail>,
-  hashes: ReadonlyMap<string, Buffer>,
-): Sequenced {
-  const sequencer = new Sequencer(tails, hashes);
-  const rowOfDraft = drafts.map((draft) => {
-    if (draft.leaves) sequencer.append(draft.leaves, draft, true);
-    return sequencer.append(draft.held.feed, draft, draft.withdrawn);
-  });
-  const written = [...sequencer.written.values()];
-  const heads = written.map(({ head }) => head);
-  return { ledger: sequencer.ledger, heads, rowOfDraft, written, tails: sequencer.tails };
 }

@@ -17,11 +17,12 @@ export interface Phone {
 
 /** A purge that is under way, ready to take readings. */
 export interface OpenPurge {
+  readonly visit: string;
   readonly purge: string;
   readonly begunMs: number;
 }
 
-async function pushAll(client: TestClient, drafts: readonly Draft[]): Promise<void> {
+export async function pushAll(client: TestClient, drafts: readonly Draft[]): Promise<void> {
   for (let from = 0; from < drafts.length; from += AT_ONCE) {
     const outcomes = await client.push(...drafts.slice(from, from + AT_ONCE));
     const bad = outcomes.find((one) => one.outcome !== 'applied');
@@ -72,20 +73,20 @@ export class BenchFirm {
   }
 
   /** Visits with a level, a pump in place and a purge begun, as many as are asked for. */
-  async openPurges(count: number): Promise<OpenPurge[]> {
+  async openPurges(count: number, event = this.firm.ids.event): Promise<OpenPurge[]> {
     // The readings of a purge are five minutes apart; all of them lie behind.
     this.firm.nowMs = Date.now();
     const begunMs = Math.floor(Date.now() / 1_000) * 1_000 - 5 * 3_600_000;
-    const made = Array.from({ length: count }, () => this.#openPurge(begunMs));
+    const made = Array.from({ length: count }, () => this.#openPurge(begunMs, event));
     const person = { by: this.firm.ids.ann };
     await pushAll(
       this.admin,
       made.flatMap((one) => one.drafts.map((draft) => ({ ...draft, ...person }))),
     );
-    return made.map(({ purge }) => ({ purge, begunMs }));
+    return made.map(({ visit, purge }) => ({ visit, purge, begunMs }));
   }
 
-  #openPurge(begunMs: number): { readonly purge: string; readonly drafts: readonly Draft[] } {
+  #openPurge(begunMs: number, event: string): { visit: string; purge: string; drafts: readonly Draft[] } {
     const { ids } = this.firm;
     const well = this.wells[this.#visits++ % WELLS] ?? ids.lone;
     const [visit, purge, arrived] = [v7(), v7(), localTime(begunMs - 1_200_000)];
@@ -99,14 +100,14 @@ export class BenchFirm {
       tubingLengthFt: '45',
     };
     const observed = this.firm.observed(arrived);
-    const set = { event: ids.event, well, crew: ids.north, method: 'low-flow', arrived };
+    const set = { event, well, crew: ids.north, method: 'low-flow', arrived };
     const drafts = [
       { kind: 'visit', id: visit, set },
       { kind: 'water-level', set: { ...level, observed } },
       { kind: 'pump-set-up', set: { ...inPlace, flowCell: ids.meter, observed } },
       { kind: 'purge', id: purge, set: { visit, began } },
     ];
-    return { purge, drafts };
+    return { visit, purge, drafts };
   }
 }
 

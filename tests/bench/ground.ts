@@ -17,10 +17,12 @@ export interface Size {
   readonly singles: number;
   /** How often the feed is read from nothing. */
   readonly bootstraps: number;
+  /** How often it is asked how an event stands. */
+  readonly statuses: number;
 }
 
-export const FULL: Size = { rounds: 5, batches: 12, singles: 150, bootstraps: 3 };
-export const QUICK: Size = { rounds: 3, batches: 4, singles: 60, bootstraps: 1 };
+export const FULL: Size = { rounds: 5, batches: 12, singles: 150, bootstraps: 3, statuses: 60 };
+export const QUICK: Size = { rounds: 3, batches: 4, singles: 60, bootstraps: 1, statuses: 20 };
 
 /** Everything that the rows of the table are measured on; made once. */
 export interface Ground {

@@ -2,7 +2,7 @@ import { v7 } from 'uuid';
 import { type BenchFirm, localTime, type OpenPurge, type Phone } from './bench-firm.ts';
 
 export const READINGS_PER_PURGE = 50;
-const INTERVAL_MS = 300_000;
+export const READING_INTERVAL_MS = 300_000;
 
 /** A push, ready to be sent: making it costs the load time that is not the server's. */
 export interface Push {
@@ -54,9 +54,9 @@ export class Reader {
     const place = index % READINGS_PER_PURGE;
     const open = this.#purges[Math.floor(index / READINGS_PER_PURGE)];
     if (!open) throw new RangeError(`no purge is open for reading ${index}`);
-    const wall = localTime(open.begunMs + place * INTERVAL_MS);
+    const wall = localTime(open.begunMs + place * READING_INTERVAL_MS);
     const observed = this.#firm.firm.observed(wall);
-    const clock = { wall, monotonicMs: 86_400_000 + place * INTERVAL_MS, boot: 'b7e1', sequence: index + 1 };
+    const clock = { wall, monotonicMs: 86_400_000 + place * READING_INTERVAL_MS, boot: 'b7e1', sequence: index + 1 };
     const set = { purge: open.purge, meter: this.#firm.firm.ids.meter, ...valuesAt(index), observed };
     const { ann } = this.#firm.firm.ids;
     return JSON.stringify({

@@ -1,5 +1,6 @@
 import type { RecordState } from '../../protocol/record.ts';
 import type { MergeMemory } from '../../rules/merge/merge-memory.ts';
+import { uuidArray } from './array-parameter.ts';
 import type { StoredHeld } from './stored-held.ts';
 import type { WriteTx } from './transaction.ts';
 
@@ -40,7 +41,7 @@ export async function heldById(tx: WriteTx, ids: readonly string[]): Promise<Sto
   const known = ids.flatMap((id) => tx.memory.get(id) ?? []);
   const unknown = known.length === 0 ? ids : ids.filter((id) => !tx.memory.has(id));
   if (unknown.length === 0) return known;
-  const loaded = await select(tx, 'by-id', lookUp(WANTED, 'id = wanted.id'), unknown);
+  const loaded = await select(tx, 'by-id', lookUp(WANTED, 'id = wanted.id'), uuidArray(unknown));
   tx.memory.add(loaded);
   return [...known, ...loaded];
 }
@@ -50,7 +51,7 @@ export async function heldOfVisits(tx: WriteTx, visits: readonly string[]): Prom
   const known = visits.flatMap((visit) => tx.memory.ofVisit(visit) ?? []);
   const unknown = visits.filter((visit) => !tx.memory.hasVisit(visit));
   if (unknown.length === 0) return known;
-  const loaded = await select(tx, 'of-visits', lookUp(WANTED, 'visit = wanted.id'), unknown);
+  const loaded = await select(tx, 'of-visits', lookUp(WANTED, 'visit = wanted.id'), uuidArray(unknown));
   tx.memory.addVisits(unknown, loaded);
   return [...known, ...loaded];
 }

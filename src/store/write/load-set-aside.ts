@@ -1,4 +1,5 @@
 import type { Role } from '../../protocol/kind.ts';
+import { uuidArray } from './array-parameter.ts';
 import type { WriteTx } from './transaction.ts';
 
 /** A mutation that was kept as it came, with what is needed to try it again. */
@@ -24,7 +25,7 @@ export async function waitingFor(tx: WriteTx, ids: readonly string[]): Promise<S
   const { rows } = await tx.client.query<SetAsideRow>({
     name: 'waiting-for',
     text: `${SELECT} where firm = $1 and standing = 'waiting' and waits_for && $2::uuid[] order by received_at, mutation`,
-    values: [tx.firm, ids],
+    values: [tx.firm, uuidArray(ids)],
   });
   return rows;
 }

@@ -1,0 +1,103 @@
+import { KINDS } from '../protocol/kinds-by-name.ts';
+import { tailsOf } from '../store/write/load-tails.ts';
+import { upsertClients } from '../store/write/persist-clients.ts';
+import { upsertHeads } from '../store/write/persist-heads.ts';
+import { insertLedger } from '../store/write/persist-ledger.ts';
+import { insertReceipts, insertSetAside, markReleased } from '../store/write/persist-receipts.ts';
+import { upsertTyped } from '../store/write/persist-typed.ts';
+import { Statements } from '../store/write/statements.ts';
+import type { WriteTx } from '../store/write/transaction.ts';
+import type { Draft, Group } from './group.ts';
+import { clientUpdates, receiptsOf, setAsideOf } from './outcomes.ts';
+import { feedsOf, type Sequenced, Sequencer, typedRows } from './sequence.ts';
+
+/** So many changes are worth statements of their own while the database would wait for what is derived from them. */
+const WORTH_SENDING_EARLY = 100;
+/**
+ * Changes that are sent at a time. A statement starts when all of it has arrived, and what the system does not take at
+ * once is sent in a later turn of the event loop: smaller parts keep the database busy from the first on.
+ */
+const SENT_AT_A_TIME = 200;
+
+export interface Persisted {
+  /** The outcome text of each new mutation, in the order of the group. */
+  readonly outcomes: readonly string[];
+  /** What is to be learnt of the commit. */
+  readonly sequenced: Sequenced;
+}
+
+function nextTurn(): Promise<void> {
+  return new Promise((resolve) => {
+    setImmediate(resolve);
+  });
+}
+
+/**
+ * Stores a group, one statement a table for each part of it. The database writes one thing while the next is worked out
+ * here: the decided records while assessments and flags are derived, typed rows while the changes are numbered and
+ * hashed.
+ */
+export class GroupWriter {
+  readonly #tx: WriteTx;
+  readonly #group: Group;
+  readonly #now: string;
+  readonly #statements = new Statements();
+  readonly #sequencer: Sequencer;
+  #sent = 0;
+
+  constructor(tx: WriteTx, group: Group, now: string) {
+    this.#tx = tx;
+    this.#group = group;
+    this.#now = now;
+    this.#sequencer = new Sequencer(group.hashes);
+  }
+
+  /** Sends what is decided, if it is much: nothing that is derived later changes it. */
+  async sendEarly(): Promise<void> {
+    if (this.#group.drafts.length >= WORTH_SENDING_EARLY) await this.#send();
+  }
+
+  async finish(): Promise<Persisted> {
+    await this.#send();
+    const [tx, group, now, statements] = [this.#tx, this.#group, this.#now, this.#statements];
+    const sequenced = this.#sequencer.result();
+    const receipts = receiptsOf(group, sequenced.rowOfDraft, tx.firm);
+    statements.add(insertReceipts(tx, now, receipts));
+    statements.add(upsertClients(tx, now, clientUpdates(group, Date.parse(now))));
+    statements.add(insertSetAside(tx, now, setAsideOf(group, tx.firm)));
+    statements.add(markReleased(tx, group.releasedRows));
+    await statements.done();
+    return { outcomes: receipts.map((receipt) => receipt.outcome), sequenced };
+  }
+
+  /** Sends the drafts that were made since the last time. */
+  async #send(): Promise<void> {
+    const until = this.#group.drafts.length;
+    while (this.#sent < until) {
+      const drafts = this.#group.drafts.slice(this.#sent, Math.min(this.#sent + SENT_AT_A_TIME, until));
+      this.#sent += drafts.length;
+      await this.#sendSome(drafts);
+      if (this.#sent < until) await nextTurn();
+    }
+  }
+
+  async #sendSome(drafts: readonly Draft[]): Promise<void> {
+    const tails = tailsOf(this.#tx, feedsOf(drafts));
+    this.#statements.add(tails);
+    this.#sendTyped(drafts);
+    await nextTurn();
+    const { ledger, heads } = this.#sequencer.take(drafts, await tails);
+    this.#statements.add(insertLedger(this.#tx, this.#now, ledger));
+    await nextTurn();
+    this.#statements.add(upsertHeads(this.#tx, heads));
+  }
+
+  /** Parents before children, since foreign keys are checked at once. */
+  #sendTyped(drafts: readonly Draft[]): void {
+    const byKind = typedRows(drafts);
+    for (const kind of KINDS) {
+      const rows = byKind.get(kind.name);
+      if (rows) this.#statements.add(upsertTyped(this.#tx, kind.name, rows));
+    }
+  }
+}
