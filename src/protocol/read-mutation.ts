@@ -1,9 +1,11 @@
 import type { z } from 'zod';
 import type { Code } from './codes.ts';
+import { jsonShape, membersOf } from './json-shape.ts';
 import type { KindDefinition } from './kind.ts';
 import { kindNamed } from './kinds-by-name.ts';
 import { LIMITS } from './limits.ts';
 import { type Mutation, mutation as mutationSchema } from './mutation.ts';
+import { fieldGivenTwice } from './twice-given.ts';
 
 export type Fields = Readonly<Record<string, unknown>>;
 
@@ -19,23 +21,6 @@ export interface Unreadable {
   readonly code: Code;
   readonly detail: string;
   readonly pointer?: string;
-}
-
-/** How deeply a JSON text is nested, without parsing it. */
-export function jsonDepth(text: string): number {
-  let depth = 0;
-  let deepest = 0;
-  let quoted = false;
-  for (let at = 0; at < text.length; at++) {
-    const char = text.charCodeAt(at);
-    if (quoted) {
-      if (char === 0x5c) at++;
-      else if (char === 0x22) quoted = false;
-    } else if (char === 0x22) quoted = true;
-    else if (char === 0x7b || char === 0x5b) deepest = Math.max(deepest, ++depth);
-    else if (char === 0x7d || char === 0x5d) depth--;
-  }
-  return deepest;
 }
 
 function pointerOf(path: readonly PropertyKey[]): string {
@@ -140,9 +125,14 @@ const MAY_NAME_PROTO = /__proto__|\\u00[5-7]/;
 /** `release` cites something set aside, which is not a record and has no kind. */
 const RELEASE = { name: 'set-aside', family: 'derived' } as KindDefinition;
 
+function givenTwice(line: string): Unreadable {
+  const pointer = fieldGivenTwice(line) ?? '';
+  return { code: 'unreadable_record', pointer, detail: `${pointer} is given twice; give one value` };
+}
+
 /** Reads one line of a push. */
 export function readMutation(line: string): ReadMutation | Unreadable {
-  const depth = jsonDepth(line);
+  const { depth, members } = jsonShape(line);
   if (depth > LIMITS.jsonDepth) {
     return { code: 'too_deep', detail: `nested ${depth} deep; the limit is jsonDepth ${LIMITS.jsonDepth}` };
   }
@@ -152,6 +142,8 @@ export function readMutation(line: string): ReadMutation | Unreadable {
   } catch (error) {
     return { code: 'unreadable_json', detail: error instanceof Error ? error.message : 'not JSON' };
   }
+  // what JSON.parse left out without a word would be lost
+  if (members !== membersOf(given)) return givenTwice(line);
   const proto = MAY_NAME_PROTO.test(line) ? protoIn(given, '') : null;
   if (proto === null) return readObject(given);
   return { code: 'unreadable_record', pointer: proto, detail: `${proto} is not a known field` };

@@ -41,6 +41,13 @@ const LINES: readonly (readonly [string, () => Body, string, string])[] = [
   ['a surrogate in UTF-8', () => invalid([0xed, 0xa0, 0x80]), 'unreadable_text', 'UTF-8'],
   ['an overlong form in UTF-8', () => invalid([0xc0, 0x80]), 'unreadable_text', 'UTF-8'],
   ['an unknown field', () => t.reading('"7.10"', ',"colour":"red"'), 'unreadable_record', '/set/colour'],
+  ['a field given twice', () => t.reading('"7.10"', ',"ph":"7.30"'), 'unreadable_record', '/set/ph'],
+  [
+    'a number given twice',
+    () => t.reading('"7.10"').replace('{', '{"mutationId":1,'),
+    'unreadable_record',
+    '/mutationId',
+  ],
   ['a prototype', () => t.reading('"7.10"', ',"__proto__":{"admin":true}'), 'unreadable_record', '/set/__proto__'],
   [
     'a prototype in other letters',

@@ -1,9 +1,9 @@
 import type { FastifyInstance } from 'fastify';
+import { jsonShape } from '../../protocol/json-shape.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
-import { jsonDepth } from '../../protocol/read-mutation.ts';
+import { fieldGivenTwice } from '../../protocol/twice-given.ts';
 import { checkValues, unreadableAt } from '../check-values.ts';
-import { fieldGivenTwice } from './twice-given.ts';
 
 const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: false });
 
@@ -16,7 +16,7 @@ function textOf(bytes: Buffer): string {
 }
 
 function parse(text: string): unknown {
-  const depth = jsonDepth(text);
+  const { depth } = jsonShape(text);
   if (depth > LIMITS.jsonDepth) {
     const detail = `the body is nested ${depth} deep; the limit is jsonDepth ${LIMITS.jsonDepth}`;
     throw new Problem('too_deep', detail, { limit: 'jsonDepth' });
