@@ -41,6 +41,14 @@ function fault(issue: z.core.$ZodIssue, env: NodeJS.ProcessEnv): string {
   return `${name}: ${given} was given; ${issue.message}. (${shape[name]?.description ?? 'see the README'})`;
 }
 
+/** Settings that make sense by themselves and not with each other. */
+function together(config: Config): Config {
+  if (config.APP_DATABASE_URL === undefined || config.DATABASE_URL !== undefined) return config;
+  throw new ConfigError(
+    'APP_DATABASE_URL was given without DATABASE_URL. Give both for a PostgreSQL of your own, or neither for the embedded one.',
+  );
+}
+
 /**
  * Reads the settings from the environment; an empty value counts as none.
  *
@@ -49,7 +57,7 @@ function fault(issue: z.core.$ZodIssue, env: NodeJS.ProcessEnv): string {
 export function readConfig(env: NodeJS.ProcessEnv): Config {
   const given = Object.fromEntries(Object.entries(env).filter(([, value]) => value !== ''));
   const parsed = settings.safeParse(given);
-  if (parsed.success) return parsed.data;
+  if (parsed.success) return together(parsed.data);
   throw new ConfigError(
     `The settings cannot be used:\n${parsed.error.issues.map((one) => `  ${fault(one, env)}`).join('\n')}`,
   );

@@ -19,6 +19,7 @@ async function main(): Promise<void> {
   stopOnSignal(async () => {
     await app.close();
     await store.close();
+    process.stdout.write('stopped\n');
   });
   process.stdout.write(`ready ${url}\n`);
 }

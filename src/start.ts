@@ -4,6 +4,7 @@ import type { Logger } from 'pino';
 import { openApp } from './app.ts';
 import type { Config } from './config.ts';
 import type { Context } from './context.ts';
+import { listen } from './listen.ts';
 import { type Database, openDatabase } from './store/connections.ts';
 import { migrate } from './store/migrations.ts';
 import { openRecords } from './store/records.ts';
@@ -53,6 +54,10 @@ export interface Served {
 export async function serve(ctx: Context, config: Config, logger: Logger): Promise<Served> {
   const { REQUESTS_PER_MINUTE: requestsPerMinute } = config;
   const app = await openApp(ctx, logger, requestsPerMinute === undefined ? {} : { requestsPerMinute });
-  const url = await app.listen({ port: config.PORT, host: config.HOST });
-  return { app, url };
+  try {
+    return { app, url: await listen(app, config) };
+  } catch (error) {
+    await app.close();
+    throw error;
+  }
 }

@@ -27,7 +27,8 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'context.ts': ['protocol', 'rules', 'store', 'writes', 'reads'],
   'config.ts': [],
   'app.ts': ['doors', 'protocol', 'context.ts', 'store'],
-  'start.ts': ['app.ts', 'config.ts', 'context.ts', 'store', 'writes'],
+  'listen.ts': ['config.ts'],
+  'start.ts': ['app.ts', 'config.ts', 'context.ts', 'listen.ts', 'store', 'writes'],
   'stop-on-signal.ts': [],
   'main.ts': ['config.ts', 'start.ts', 'stop-on-signal.ts'],
   'cli.ts': ['config.ts', 'start.ts', 'store', 'writes'],
@@ -46,7 +47,7 @@ const RESERVED: readonly (readonly [RegExp, readonly string[], string])[] = [
   ],
   [
     /^(fastify|@fastify\/|mercurius|graphql|@pothos\/)/,
-    ['doors', 'app.ts', 'start.ts'],
+    ['doors', 'app.ts', 'listen.ts', 'start.ts'],
     'only doors and app know HTTP',
   ],
 ];
@@ -180,7 +181,7 @@ describe('sizes', () => {
 
 describe('habits', () => {
   it('takes time and chance as arguments: only the wiring looks at a clock or throws dice', () => {
-    const wiring = ['main.ts', 'cli.ts', 'start.ts'];
+    const wiring = ['main.ts', 'cli.ts', 'start.ts', 'listen.ts'];
     const broken = files
       .filter((file) => [...PURE, 'documents', 'reads'].includes(file.part) && !wiring.includes(file.name))
       .filter((file) => /\bDate\.now\(|new Date\(\)|Math\.random\(/.test(file.text))

@@ -1,6 +1,7 @@
 import { mkdir, readdir, readFile, rm, rmdir, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
+import { makeFolder } from '../../src/store/embedded/make-folder.ts';
 import { readPostmasterFile } from '../../src/store/embedded/postmaster-file.ts';
 import { isAlive, whoHas } from '../../src/store/embedded/process-table.ts';
 import { startEmbedded } from '../../src/store/embedded/supervisor.ts';
@@ -78,7 +79,7 @@ function explain(base: string, error: unknown): Error {
  */
 export async function freshFolder(base: string, log: StoreLog): Promise<Fresh> {
   try {
-    await mkdir(base, { recursive: true });
+    await makeFolder(base);
     const runs = (await readdir(base)).filter((name) => RUN.test(name));
     const last = Math.max(0, ...runs.map((name) => Number(RUN.exec(name)?.[1])));
     const folder = path.join(base, `run-${last + 1}`);

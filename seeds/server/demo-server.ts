@@ -16,13 +16,6 @@ function reachable(url: string): string {
   return url.replace('//0.0.0.0:', '//127.0.0.1:').replace('//[::]:', '//[::1]:');
 }
 
-function explain(error: unknown, config: Config): unknown {
-  if ((error as NodeJS.ErrnoException).code !== 'EADDRINUSE') return error;
-  return new Error(
-    `Another program serves on ${config.HOST} port ${config.PORT}. Stop it, or name another port in PORT; PORT=0 takes a free one.`,
-  );
-}
-
 export async function openDemoServer(config: Config, logger: Logger, clock: WorldClock): Promise<DemoServer> {
   const store = await openStore(config, logger, () => clock.now());
   let served: Served;
@@ -30,7 +23,7 @@ export async function openDemoServer(config: Config, logger: Logger, clock: Worl
     served = await serve(store.ctx, config, logger);
   } catch (error) {
     await store.close();
-    throw explain(error, config);
+    throw error;
   }
   const { app, url } = served;
   const close = async () => {

@@ -121,7 +121,7 @@ describe('a demo elsewhere', () => {
       const port = (other.address() as { readonly port: number }).port;
       const folder = path.join(dataDir, 'taken');
       const demo = startDemo({ env: { PORT: String(port), DATA_DIR: folder }, args: ['--once'], bare: true });
-      expect(await demo.ended).toBe(1);
+      expect(await demo.ended).toBe(78);
       expect(demo.err()).toContain(`Another program serves on 127.0.0.1 port ${port}`);
       expect(await serverOn(path.join(folder, 'run-1'))).toBeUndefined();
       other.close();

@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs';
-import { access, chmod, chown, constants, lchown, mkdir, readdir, readFile, rename, stat } from 'node:fs/promises';
+import { access, chmod, chown, constants, lchown, readdir, readFile, rename, stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { StoreLog } from '../log.ts';
+import { makeFolder } from './make-folder.ts';
 
 /** The database itself lives in its own folder of the data folder, beside programs, log and whatever else is kept. */
 export const clusterFolder = (dataDir: string): string => path.join(dataDir, 'postgres');
@@ -18,7 +19,7 @@ function explain(dataDir: string, error: unknown): Error {
 
 export async function openDataFolder(dataDir: string): Promise<string> {
   try {
-    await mkdir(dataDir, { recursive: true });
+    await makeFolder(dataDir);
     await access(dataDir, constants.R_OK | constants.W_OK | constants.X_OK);
     const cluster = clusterFolder(dataDir);
     if (existsSync(cluster)) await access(cluster, constants.R_OK | constants.W_OK | constants.X_OK);
