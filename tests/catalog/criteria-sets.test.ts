@@ -50,21 +50,21 @@ describe('the criteria sets of the catalog', () => {
       '3',
     ],
     ['astm-d6771-21', '0.2', '0.2', '3 %', '10 % or 0.2', '20', undefined, '3', '3'],
-  ])('A2 gives %s as published', (id, ...expected) => {
+  ])('[A2] gives %s as published', (id, ...expected) => {
     const set = criteriaSet(id);
     if (!set) throw new Error(`no set ${id}`);
     const lines = PARAMETERS.map((parameter) => line(set, parameter));
     expect([...lines, set.readings.value, set.minimumIntervalMin.value]).toEqual(expected);
   });
 
-  it('A2 calls a set verified only where every figure of it was read in its document', () => {
+  it('[A2] calls a set verified only where every figure of it was read in its document', () => {
     expect(criteriaSets.filter(isVerified).map(({ id }) => id)).toEqual(['paul-and-puls-2001']);
     expect(
       isVerified({ ...(criteriaSet('paul-and-puls-2001') as CriteriaSet), readings: fromMemory('3', 'low') }),
     ).toBe(false);
   });
 
-  it('A2 marks figure by figure what is recalled: of Region 1 Rev. 2 only the drawdown target was read', () => {
+  it('[A2] marks figure by figure what is recalled: of Region 1 Rev. 2 only the drawdown target was read', () => {
     const set = criteriaSet('epa-region-1-low-stress-rev-2') as CriteriaSet;
     const read = figuresOf(set).filter((figure) => figure.verified);
     expect(read).toEqual([seen('0.3', expect.stringContaining('p. 6 of 13'))]);
@@ -75,7 +75,7 @@ describe('the criteria sets of the catalog', () => {
     ).toBe(true);
   });
 
-  it('A2 keeps editions apart: turbidity is low below 1 NTU in 1996 and below 5 NTU in 2017', () => {
+  it('[A2] keeps editions apart: turbidity is low below 1 NTU in 1996 and below 5 NTU in 2017', () => {
     const low = (id: string) =>
       criteriaSet(id)?.criteria.find(({ parameter }) => parameter === 'turbidity')?.branches[0];
     expect(low('epa-region-1-low-stress-rev-2')?.below?.value).toBe('1');

@@ -80,7 +80,7 @@ describe('advice on what holds the water up', () => {
     expect(codes({ readings: every5Min([{}, {}]) })).toEqual([]);
   });
 
-  it('A8 says where a percentage passes and its spread over the smallest value does not', () => {
+  it('[A8] says where a percentage passes and its spread over the smallest value does not', () => {
     const values = ['1.00', '0.95', '0.905'].map((dissolvedOxygenMgPerL) => ({ dissolvedOxygenMgPerL }));
     const result = assess({ readings: lively(values) });
     expect(result.stable).toBe(true);
@@ -93,7 +93,7 @@ describe('advice on what holds the water up', () => {
     ]);
   });
 
-  it('A8 names the other arithmetics in use that decide otherwise, and what the well would be by them', () => {
+  it('[A8] names the other arithmetics in use that decide otherwise, and what the well would be by them', () => {
     const values = ['1.00', '0.95', '0.905'].map((dissolvedOxygenMgPerL) => ({ dissolvedOxygenMgPerL }));
     expect(assess({ readings: lively(values) }).otherArithmetics).toEqual([
       { type: 'percent', arithmetic: 'earlier-of-last', stable: false, parameters: ['dissolved-oxygen'] },

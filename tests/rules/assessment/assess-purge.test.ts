@@ -5,7 +5,7 @@ import { assess, at, call, every5Min, idOf, later, REGION_1, reading, STEADY, st
 const three = every5Min([{}, {}, {}]);
 
 describe('an assessment', () => {
-  it('A2 names the criteria, their edition and source, and says that the figures are recalled', () => {
+  it('[A2] names the criteria, their edition and source, and says that the figures are recalled', () => {
     expect(assess({ readings: three }).criteria).toEqual({
       id: REGION_1,
       document: expect.stringContaining('EQASOP-GW4'),
@@ -16,7 +16,7 @@ describe('an assessment', () => {
     expect(assess({ criteria: 'paul-and-puls-2001', readings: three }).criteria.verified).toBe(true);
   });
 
-  it('is stable with three steady readings five minutes apart, since the third of them', () => {
+  it('[A22] is stable with three steady readings five minutes apart, since the third of them', () => {
     const result = assess({ readings: three });
     expect(result.stable).toBe(true);
     expect(result.missing).toEqual([]);
@@ -34,7 +34,7 @@ describe('an assessment', () => {
     ]);
   });
 
-  it('keeps saying when it first was stable after the water moves again', () => {
+  it('[A23] keeps saying when it first was stable after the water moves again', () => {
     const result = assess({ readings: every5Min([{}, {}, {}, { ph: '7.40' }]) });
     expect(result.stable).toBe(false);
     expect(result.firstHeldAt).toBe(at('10:10'));
@@ -100,7 +100,7 @@ describe('an assessment', () => {
     expect(statusOf(unread, 'temperature')).toBeUndefined();
   });
 
-  it('A7 counts a voided reading for nothing, and a corrected one with its current value', () => {
+  it('[A7] counts a voided reading for nothing, and a corrected one with its current value', () => {
     const spoilt = every5Min([{}, {}, { ph: '9.99' }, {}]);
     expect(assess({ readings: spoilt }).stable).toBe(false);
     const [a, b, c, d] = spoilt as [(typeof spoilt)[0], (typeof spoilt)[0], (typeof spoilt)[0], (typeof spoilt)[0]];
@@ -112,7 +112,7 @@ describe('an assessment', () => {
     expect(assess({ readings: [a, b, corrected, d] }).stable).toBe(true);
   });
 
-  it('leaves out the readings of another purge', () => {
+  it('[A7] leaves out the readings of another purge', () => {
     const stray = reading({ time: '10:12' }, { ...STEADY, ph: '4.00', purge: idOf('another purge') });
     expect(assess({ readings: [...three, stray] })).toEqual(assess({ readings: three }));
   });
@@ -154,7 +154,7 @@ describe('an assessment', () => {
     expect(turbidity).not.toHaveProperty('compared');
   });
 
-  it('says which sets there are where the plan cites one that the catalog does not have', () => {
+  it('[A2] says which sets there are where the plan cites one that the catalog does not have', () => {
     const result = assess({ criteria: 'no-such-set', readings: three });
     expect(result.stable).toBe(false);
     expect(result.criteria).toEqual({ id: 'no-such-set', verified: false });
@@ -162,7 +162,7 @@ describe('an assessment', () => {
     expect(assessment.fields.parse(result)).toEqual(result);
   });
 
-  it('A6 is made of plain text and whole numbers, with nothing undefined, and fits its kind', () => {
+  it('[A6] is made of plain text and whole numbers, with nothing undefined, and fits its kind', () => {
     const result = assess({
       readings: every5Min([{}, {}, { dissolvedOxygenMgPerL: '1.9' }]),
       calls: [call({ time: '10:11' }, 'stable')],
@@ -176,7 +176,7 @@ describe('an assessment', () => {
     walk(result);
   });
 
-  it('A6 depends on nothing but the records: asked again, it is the same to the byte', () => {
+  it('[A6] depends on nothing but the records: asked again, it is the same to the byte', () => {
     const purge = { readings: every5Min([{}, {}, {}, { ph: '7.3' }]) };
     expect(JSON.stringify(assess(purge))).toBe(JSON.stringify(assess(purge)));
   });

@@ -5,7 +5,7 @@ const steady = every5Min([{}, {}, {}]);
 const moving = every5Min([{ ph: '7.0' }, { ph: '7.3' }, { ph: '7.6' }]);
 
 describe('the call of the person', () => {
-  it('A9 agrees where the readings before it say the same', () => {
+  it('[A9] agrees where the readings before it say the same', () => {
     const result = assess({ readings: steady, calls: [call({ time: '10:11' }, 'stable')] });
     expect(result.call).toEqual({
       agreement: 'agrees',
@@ -15,7 +15,7 @@ describe('the call of the person', () => {
     });
   });
 
-  it('A9 differs because of what was not stable then', () => {
+  it('[A9] differs because of what was not stable then', () => {
     const { call: made } = assess({ readings: moving, calls: [call({ time: '10:11' }, 'stable')] });
     expect(made).toMatchObject({ agreement: 'differs', stableThen: false });
     expect(made.because).toBe(
@@ -23,7 +23,7 @@ describe('the call of the person', () => {
     );
   });
 
-  it('A9 looks only at what was read before the call', () => {
+  it('[A9] looks only at what was read before the call', () => {
     const readings = every5Min([{}, {}, {}, { ph: '8.0' }]);
     const result = assess({ readings, calls: [call({ time: '10:12' }, 'stable')] });
     expect(result.stable).toBe(false);
@@ -36,7 +36,7 @@ describe('the call of the person', () => {
   });
 
   it.each(['not-stable-sampled', 'not-stable-stopped', 'purging-continued'] as const)(
-    'A9 agrees with %s while it is not stable, and differs once it is',
+    '[A9] agrees with %s while it is not stable, and differs once it is',
     (decision) => {
       const calls = [call({ time: '10:11' }, decision)];
       expect(assess({ readings: moving, calls }).call.agreement).toBe('agrees');
@@ -46,13 +46,13 @@ describe('the call of the person', () => {
     },
   );
 
-  it('A9 takes no side on a well that was purged dry, nor where nobody called', () => {
+  it('[A9] takes no side on a well that was purged dry, nor where nobody called', () => {
     const dry = assess({ readings: moving, calls: [call({ time: '10:11' }, 'purged-dry')] }).call;
     expect(dry).toMatchObject({ agreement: 'none', stableThen: false });
     expect(assess({ readings: moving }).call).toEqual({ agreement: 'none' });
   });
 
-  it('A9 takes the latest call that stands', () => {
+  it('[A9] takes the latest call that stands', () => {
     const calls = [
       call({ time: '10:30' }, 'stable'),
       call({ time: '10:11' }, 'purging-continued'),

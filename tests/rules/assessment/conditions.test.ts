@@ -21,7 +21,7 @@ describe('drawdown', () => {
     ['22.40', '22.40', '22.41', 'beyond-but-steady', '0.31'],
     ['22.20', '22.25', '22.30', 'not-steady', '0.20'],
     ['22.25', '22.30', '22.30', 'within', '0.20'],
-  ])('pumping levels of %s, %s, %s ft are %s, %s ft below the static one', (a, b, c, status, expected) => {
+  ])('[A19] pumping levels of %s, %s, %s ft are %s, %s ft below the static one', (a, b, c, status, expected) => {
     const condition = drawdown(withLevels(a, b, c), gauged);
     expect(condition).toMatchObject({ status, drawdownFt: expected, staticFt: '22.10', limit: '0.3', limitUnit: 'ft' });
   });
@@ -30,12 +30,12 @@ describe('drawdown', () => {
   it.each([
     ['22.428', 'within'],
     ['22.429', 'beyond-but-steady'],
-  ])('keeps a limit in metres in metres: %s ft is %s 0.1 m', (depth, status) => {
+  ])('[A19] keeps a limit in metres in metres: %s ft is %s 0.1 m', (depth, status) => {
     const condition = drawdown(withLevels(depth, depth, depth), gauged, 'puls-and-barcelona-1996');
     expect(condition).toMatchObject({ status, limit: '0.1', limitUnit: 'm' });
   });
 
-  it('takes the limit of the plan before that of the set', () => {
+  it('[A19] takes the limit of the plan before that of the set', () => {
     const purge = { readings: withLevels('22.60', '22.60', '22.60'), levels: gauged };
     const limitOf = (plan: { limitFt?: string; limitM?: string }) =>
       assess({ ...purge, plan: { drawdown: plan } }).conditions.drawdown;
@@ -43,14 +43,14 @@ describe('drawdown', () => {
     expect(limitOf({ limitM: '0.15' })).toMatchObject({ status: 'beyond-but-steady', limit: '0.15', limitUnit: 'm' });
   });
 
-  it('is steady or not where no set gives a limit', () => {
+  it('[A19] is steady or not where no set gives a limit', () => {
     const criteria = 'paul-and-puls-2001';
     expect(drawdown(withLevels('23', '23.02', '23.01'), gauged, criteria)).toMatchObject({ status: 'steady' });
     expect(drawdown(withLevels('23'), gauged, criteria)).toMatchObject({ status: 'not-known', pumpingFt: '23' });
     expect(drawdown(withLevels('23'), gauged, criteria)).not.toHaveProperty('limit');
   });
 
-  it('counts from the level measured last before the purge, then from the synoptic one', () => {
+  it('[A19] counts from the level measured last before the purge, then from the synoptic one', () => {
     const readings = withLevels('22.30', '22.30', '22.30');
     const synoptic = level({ time: '08:00' }, 'synoptic', '22.00');
     const again = level({ time: '09:57' }, 'before-purge', '22.05');
@@ -66,7 +66,7 @@ describe('drawdown', () => {
     });
   });
 
-  it('takes pumping levels that were measured on their own, and those up to the reading only', () => {
+  it('[A19] takes pumping levels that were measured on their own, and those up to the reading only', () => {
     const levels = [
       ...gauged,
       level({ time: '10:01' }, 'pumping', '22.30'),
@@ -77,12 +77,12 @@ describe('drawdown', () => {
     expect(drawdown(every5Min([{}, {}, {}]), levels)).toMatchObject({ pumpingFt: '22.34', spreadFt: '0.04' });
   });
 
-  it('looks at the levels of the window, not at those of the start, when the rate was still being found', () => {
+  it('[A19] looks at the levels of the window, not at those of the start, when the rate was still being found', () => {
     const readings = withLevels('23.10', '22.38', '22.39', '22.39');
     expect(drawdown(readings, gauged)).toMatchObject({ status: 'within', spreadFt: '0.01' });
   });
 
-  it('is not known without a static or a pumping level', () => {
+  it('[A19] is not known without a static or a pumping level', () => {
     expect(drawdown(every5Min([{}, {}, {}]), gauged)).toMatchObject({ status: 'not-known' });
     const unknown = drawdown(withLevels('22.3', undefined, undefined), []);
     expect(unknown).toMatchObject({ status: 'not-known', pumpingFt: '22.3' });
@@ -99,13 +99,13 @@ describe('minimum purge', () => {
     assess({ readings: every5Min(rows), levels: gauged, setUps, well: casing, ...more }).conditions.minimumPurge;
 
   // Computed: 0.154 L of drawdown and 0.579 L of tubing (US EPA Region 1, SOP GW 0001, Rev. 2, 1996, p. 6 of 13).
-  it('must be more than the drawdown and tubing volume: 0.154 + 0.579 = 0.734 L', () => {
+  it('[A20] must be more than the drawdown and tubing volume: 0.154 + 0.579 = 0.734 L', () => {
     const at = (purgedMl: string) => purge([{}, {}, { depthToWaterFt: '22.35', purgedMl }]);
     expect(at('733.7')).toMatchObject({ status: 'met', drawdownMl: '154.4', tubingMl: '579.2', requiredMl: '733.6' });
     expect(at('733.6')).toMatchObject({ status: 'not-met', purgedMl: '733.6' });
   });
 
-  it('adds up the flow where nobody read a volume, and leaves out what it does not know', () => {
+  it('[A20] adds up the flow where nobody read a volume, and leaves out what it does not know', () => {
     const rows = [{ flowMlPerMin: '100' }, { flowMlPerMin: '100' }, { flowMlPerMin: '110', depthToWaterFt: '22.35' }];
     expect(purge(rows)).toMatchObject({ status: 'met', purgedMl: '1050.0' });
     const begun = [{ flowMlPerMin: '100', purgedMl: '400' }, { flowMlPerMin: '100' }, { depthToWaterFt: '22.35' }];
@@ -114,7 +114,7 @@ describe('minimum purge', () => {
     expect(purge(late)).toMatchObject({ purgedMl: '1000.0' });
   });
 
-  it('takes nothing as pumped between readings around a standstill', () => {
+  it('[A20] takes nothing as pumped between readings around a standstill', () => {
     const rows = [{ flowMlPerMin: '100' }, { flowMlPerMin: '100' }, { flowMlPerMin: '100', depthToWaterFt: '22.35' }];
     const occurrences = [
       occurrence({ time: '10:07' }, 'pump-stopped'),
@@ -124,7 +124,7 @@ describe('minimum purge', () => {
   });
 
   // Region 1, Rev. 3 and 4, from memory: beyond 0.3 ft the volume is drawn after the level steadied.
-  it('counts from where the level steadied when it steadied beyond the limit', () => {
+  it('[A20] counts from where the level steadied when it steadied beyond the limit', () => {
     const rows = [
       { depthToWaterFt: '22.90', purgedMl: '1000' },
       { depthToWaterFt: '23.10', purgedMl: '2000' },
@@ -146,20 +146,20 @@ describe('minimum purge', () => {
     ['the well', { well: null }, 'inside diameter of the casing'],
     ['the set-up', { setUps: [] }, 'inside diameter of the tubing, length of the tubing'],
     ['the level', { levels: [] }, 'drawdown'],
-  ])('says what it needs where %s is not recorded', (_, more, needed) => {
+  ])('[A20] says what it needs where %s is not recorded', (_, more, needed) => {
     const condition = purge([{}, {}, { depthToWaterFt: '22.35', purgedMl: '900' }], more);
     expect(condition.status).toBe('not-known');
     expect(condition.because).toContain(needed);
     expect(condition).not.toHaveProperty('requiredMl');
   });
 
-  it('says so where neither a volume nor a flow was read, or a diameter is none', () => {
+  it('[A20] says so where neither a volume nor a flow was read, or a diameter is none', () => {
     expect(purge([{}, {}, { depthToWaterFt: '22.35' }]).because).toContain('volume purged, or the flow');
     const zero = { well: well({ casingInsideDiameterIn: '0' }) };
     expect(purge([{}, {}, { depthToWaterFt: '22.35', purgedMl: '9' }], zero).because).toContain('holds nothing');
   });
 
-  it('is no condition of sets that give none', () => {
+  it('[A20] is no condition of sets that give none', () => {
     const condition = purge([{}, {}, {}], { criteria: 'puls-and-barcelona-1996' });
     expect(condition).toEqual({
       status: 'not-a-condition',

@@ -37,13 +37,13 @@ function optionsUsed(readings: readonly ReadingRecord[], plan: StabilizationPlan
 }
 
 describe('what the guidance leaves open', () => {
-  it('A10 has an answer to each of the fifteen questions, and every option of a plan belongs to one', () => {
+  it('[A10] has an answer to each of the fifteen questions, and every option of a plan belongs to one', () => {
     expect(OPEN_WORDING).toHaveLength(15);
     const named = new Set(OPEN_WORDING.flatMap(({ options }) => options));
     expect([...named].sort()).toEqual(Object.keys(stabilizationPlan.shape).sort());
   });
 
-  it('1. A10 an absolute tolerance is a total spread for Region 1 and a band where it is "plus or minus"', () => {
+  it('1. [A13] an absolute tolerance is a total spread for Region 1 and a band where it is "plus or minus"', () => {
     const ph = ['7.10', '7.18', '7.26'];
     expect(status('ph', 'ph', ph)).toBe('not-stable');
     expect(status('ph', 'ph', ph, { absoluteArithmetic: 'band' })).toBe('stable');
@@ -57,7 +57,7 @@ describe('what the guidance leaves open', () => {
     expect(assess({ readings: rows('ph', ph) }).absoluteArithmetic).toMatchObject({ id: 'total-spread', from: 'set' });
   });
 
-  it('1. A10 a percentage is the range over the mean for Region 1 and a band where it is "plus or minus"', () => {
+  it('1. [A12] a percentage is the range over the mean for Region 1 and a band where it is "plus or minus"', () => {
     const conductance = ['500', '510', '520'];
     const field = 'specificConductanceUsPerCm';
     expect(status('specific-conductance', field, conductance)).toBe('not-stable');
@@ -67,13 +67,13 @@ describe('what the guidance leaves open', () => {
     );
   });
 
-  it('2. A10 7.23 and 7.13 are within 0.1, and 7.24 and 7.13 are not', () => {
+  it('2. [A1] 7.23 and 7.13 are within 0.1, and 7.24 and 7.13 are not', () => {
     expect(status('ph', 'ph', ['7.23', '7.13', '7.20'])).toBe('stable');
     expect(status('ph', 'ph', ['7.24', '7.13', '7.20'])).toBe('not-stable');
   });
 
   // Colorado state file, doc 794463, page 7: the last two agree within 0.1 only if rounded.
-  it('3. A10 readings are compared as entered, unless the plan rounds them first', () => {
+  it('3. [A11] readings are compared as entered, unless the plan rounds them first', () => {
     const ph = ['9.18', '9.21', '9.08'];
     expect(status('ph', 'ph', ph)).toBe('not-stable');
     const plan: StabilizationPlan = { parameters: { ph: { roundTo: '0.1' } } };
@@ -86,7 +86,7 @@ describe('what the guidance leaves open', () => {
   });
 
   // Colorado state file, doc 794463, page 7.
-  it('3. A10 the published case fails by every arithmetic: pH 9.29, 9.21, 9.08 with SC 252, 282, 335', () => {
+  it('3. [A12] the published case fails by every arithmetic: pH 9.29, 9.21, 9.08 with SC 252, 282, 335', () => {
     const readings = every5Min([
       { ph: '9.29', specificConductanceUsPerCm: '252' },
       { ph: '9.21', specificConductanceUsPerCm: '282' },
@@ -101,7 +101,7 @@ describe('what the guidance leaves open', () => {
     ]);
   });
 
-  it('4. A10 a percentage of temperature is taken in °C, whatever the meter shows', () => {
+  it('4. [A11] a percentage of temperature is taken in °C, whatever the meter shows', () => {
     // 3 % of 12 °C is 0.36 °C; 53.6 °F is 12 °C and 54.3 °F is 12.389 °C, though 0.7 °F is 1.3 % of 53.6 °F.
     const fahrenheit = (values: readonly string[]) =>
       values.map((temperatureF, index) => {
@@ -124,7 +124,7 @@ describe('what the guidance leaves open', () => {
     expect(assess({ readings: mixed }).parameters[0]).toMatchObject({ status: 'stable', compared: '0.00' });
   });
 
-  it('4. A10 no percentage of a temperature at or below 0 °C passes', () => {
+  it('4. [A12] no percentage of a temperature at or below 0 °C passes', () => {
     const result = assess({ readings: rows('temperatureC', ['0.0', '0.0', '0.0']) });
     expect(result.parameters[0]?.status).toBe('not-stable');
     expect(result.parameters[0]?.because).toContain('zero or less means nothing');
@@ -134,7 +134,7 @@ describe('what the guidance leaves open', () => {
     );
   });
 
-  it('5. A10 readings on both sides of a low-value threshold must all be below it, unless the plan asks for their mean', () => {
+  it('5. [A14] readings on both sides of a low-value threshold must all be below it, unless the plan asks for their mean', () => {
     const oxygen = ['0.52', '0.49', '0.47'];
     expect(status('dissolved-oxygen', 'dissolvedOxygenMgPerL', oxygen)).toBe('not-stable');
     const plan: StabilizationPlan = { lowValueStraddle: 'window' };
@@ -147,7 +147,7 @@ describe('what the guidance leaves open', () => {
     expect(low.parameters[3]?.because).toBe('The mean of the window is below 0.5 mg/L, which counts as stable.');
   });
 
-  it('6. A10 a reading of exactly the threshold is not low, unless the plan says so', () => {
+  it('6. [A14] a reading of exactly the threshold is not low, unless the plan says so', () => {
     const turbidity = ['5', '4.1', '3.2'];
     expect(status('turbidity', 'turbidityNtu', turbidity)).toBe('not-stable');
     expect(status('turbidity', 'turbidityNtu', turbidity, { lowValueEquality: 'low' })).toBe('low-value');
@@ -159,7 +159,7 @@ describe('what the guidance leaves open', () => {
   });
 
   // ASTM D6771-21, from memory: 10 % or 0.2 mg/L, whichever is greater.
-  it('7. A10 "whichever is greater" passes by either tolerance, and fails only by both', () => {
+  it('7. [A15] "whichever is greater" passes by either tolerance, and fails only by both', () => {
     const by = (values: readonly string[]) =>
       status('dissolved-oxygen', 'dissolvedOxygenMgPerL', values, {}, 'astm-d6771-21');
     expect(by(['0.90', '0.60', '0.75'])).toBe('stable');
@@ -167,14 +167,14 @@ describe('what the guidance leaves open', () => {
     expect(by(['2.00', '2.60', '2.30'])).toBe('not-stable');
   });
 
-  it('8. A10 a low, unsteady turbidity is judged as stability by sets without a low-value rule: no limit is a criterion', () => {
+  it('8. [A10] a low, unsteady turbidity is judged as stability by sets without a low-value rule: no limit is a criterion', () => {
     expect(status('turbidity', 'turbidityNtu', ['1.0', '2.0', '3.0'], {}, 'puls-and-barcelona-1996')).toBe(
       'not-stable',
     );
     expect(status('turbidity', 'turbidityNtu', ['90', '91', '92'], {}, 'puls-and-barcelona-1996')).toBe('stable');
   });
 
-  it('9. A10 three readings are enough, unless the plan counts comparisons', () => {
+  it('9. [A10] three readings are enough, unless the plan counts comparisons', () => {
     const three = every5Min([{}, {}, {}]);
     expect(assess({ readings: three }).stable).toBe(true);
     const plan: StabilizationPlan = { count: 'comparisons' };
@@ -183,7 +183,7 @@ describe('what the guidance leaves open', () => {
     expect(optionsUsed(three, plan)).toContain('count: comparisons (plan)');
   });
 
-  it('10. A10 all parameters are stable in the same window, unless the plan lets each have its own time', () => {
+  it('10. [A24] all parameters are stable in the same window, unless the plan lets each have its own time', () => {
     const readings = every5Min([
       { turbidityNtu: '60' },
       { turbidityNtu: '45' },
@@ -207,7 +207,7 @@ describe('what the guidance leaves open', () => {
     expect(assess({ readings: every5Min([{ ph: '7.0' }, { ph: '7.3' }, { ph: '7.6' }]), plan }).stable).toBe(false);
   });
 
-  it('11. A10 ORP may cross zero, and turbidity of zero or less passes by no percentage', () => {
+  it('11. [A12] ORP may cross zero, and turbidity of zero or less passes by no percentage', () => {
     expect(status('orp', 'orpMv', ['-4', '0', '5'])).toBe('stable');
     expect(status('turbidity', 'turbidityNtu', ['0.0', '-0.1', '0.0'])).toBe('low-value');
     expect(status('turbidity', 'turbidityNtu', ['0.0', '0.0', '0.0'], {}, 'puls-and-barcelona-1996')).toBe(
@@ -219,7 +219,7 @@ describe('what the guidance leaves open', () => {
     );
   });
 
-  it('11. A10 a spread below what the sensor resolves passes where the plan names the floor', () => {
+  it('11. [A16] a spread below what the sensor resolves passes where the plan names the floor', () => {
     const oxygen = ['0.62', '0.58', '0.55'];
     const conductance = ['30', '31', '31'];
     expect(status('dissolved-oxygen', 'dissolvedOxygenMgPerL', oxygen)).toBe('not-stable');
@@ -236,7 +236,7 @@ describe('what the guidance leaves open', () => {
     expect(shown?.because).toContain('the sensor does not resolve');
   });
 
-  it('12. A10 a condition that cannot be checked is reported, or keeps the well unstable where the plan says so', () => {
+  it('12. [A18] a condition that cannot be checked is reported, or keeps the well unstable where the plan says so', () => {
     const readings = every5Min([{}, {}, {}]);
     expect(assess({ readings }).stable).toBe(true);
     expect(assess({ readings }).conditions.interval.turnover).toBe('not-known');
@@ -248,7 +248,7 @@ describe('what the guidance leaves open', () => {
     ]);
   });
 
-  it('13. A10 a steady level is reported beside the parameters, or required where the plan says so', () => {
+  it('13. [A19] a steady level is reported beside the parameters, or required where the plan says so', () => {
     const sinking = every5Min([{ depthToWaterFt: '22.30' }, { depthToWaterFt: '22.40' }, { depthToWaterFt: '22.50' }]);
     const levels = [level({ time: '09:50' }, 'before-purge', '22.10')];
     const reported = assess({ readings: sinking, levels });
@@ -269,7 +269,7 @@ describe('what the guidance leaves open', () => {
     ).toBe(true);
   });
 
-  it('13. A10 the minimum purge is reported, or required where the plan says so', () => {
+  it('13. [A20] the minimum purge is reported, or required where the plan says so', () => {
     const purge = {
       readings: every5Min([{ purgedMl: '100' }, { purgedMl: '300' }, { purgedMl: '700', depthToWaterFt: '22.35' }]),
       levels: [level({ time: '09:50' }, 'before-purge' as const, '22.10')],
@@ -296,7 +296,7 @@ describe('what the guidance leaves open', () => {
     expect(strict.missing[0]).toMatch(/^Minimum purge: Not computed; it needs: inside diameter of the tubing/);
   });
 
-  it('14. A10 a reading that lacks a parameter is skipped for that parameter, or restarts it where the plan says so', () => {
+  it('14. [A17] a reading that lacks a parameter is skipped for that parameter, or restarts it where the plan says so', () => {
     const gap = every5Min([{}, {}, {}, {}]).map((record, index) => {
       if (index !== 2) return record;
       const { turbidityNtu: _, ...fields } = record.fields;
@@ -312,7 +312,7 @@ describe('what the guidance leaves open', () => {
     expect(broken.missing).toEqual(['Turbidity: 1 of 3 readings have a value that counts.']);
   });
 
-  it('14. A10 a parameter that was not read with one of the latest two readings of the window is missing', () => {
+  it('14. [A17] a parameter that was not read with one of the latest two readings of the window is missing', () => {
     const fields = (index: number) => {
       const { turbidityNtu, ...others } = STEADY;
       return index < 3 && turbidityNtu ? { ...others, turbidityNtu } : others;
@@ -328,7 +328,7 @@ describe('what the guidance leaves open', () => {
     expect(stale.stable).toBe(false);
   });
 
-  it('14. A10 a figure over the range of the meter restarts its parameter, or is skipped where the plan says so', () => {
+  it('14. [A17] a figure over the range of the meter restarts its parameter, or is skipped where the plan says so', () => {
     const readings = every5Min([{}, {}, { turbidityNtu: '1000', overRange: ['turbidityNtu'] }, {}, {}]);
     const broken = assess({ readings });
     expect(broken.parameters[5]).toMatchObject({ status: 'over-range', values: ['8.2', '8.2'] });
@@ -340,14 +340,14 @@ describe('what the guidance leaves open', () => {
     expect(assess({ readings, plan: { overRange: 'skip' } }).stable).toBe(true);
   });
 
-  it('14. A10 a figure that no meter can show is taken as over range', () => {
+  it('14. [A11] a figure that no meter can show is taken as over range', () => {
     for (const ph of ['10000000', '-10000000', '999999999.999999']) {
       expect(status('ph', 'ph', ['7.10', '7.10', ph])).toBe('over-range');
     }
     expect(status('ph', 'ph', ['9999999', '9999999', '9999999'])).toBe('stable');
   });
 
-  it('14. A10 turbidity in NTU and in FNU is never one window', () => {
+  it('14. [A17] turbidity in NTU and in FNU is never one window', () => {
     const { turbidityNtu: _, ...others } = STEADY;
     const units = (names: readonly ('turbidityNtu' | 'turbidityFnu')[]) =>
       names.map((name, index) => reading({ time: later(index * 300) }, { ...others, [name]: '8.2' }));
@@ -357,13 +357,13 @@ describe('what the guidance leaves open', () => {
     expect(all.parameters[5]).toMatchObject({ status: 'stable', unit: 'FNU' });
   });
 
-  it('15. A10 the edition that the plan cites holds: turbidity 4.0, 3.0, 2.0 is low in 2017 and moves in 1996', () => {
+  it('15. [A2] the edition that the plan cites holds: turbidity 4.0, 3.0, 2.0 is low in 2017 and moves in 1996', () => {
     const turbidity = ['4.0', '3.0', '2.0'];
     expect(status('turbidity', 'turbidityNtu', turbidity, {}, 'epa-region-1-low-stress-rev-4')).toBe('low-value');
     expect(status('turbidity', 'turbidityNtu', turbidity, {}, 'epa-region-1-low-stress-rev-2')).toBe('not-stable');
   });
 
-  it('A10 a parameter that the plan calls advisory is judged and shown, and never keeps the well unstable', () => {
+  it('[A2] a parameter that the plan calls advisory is judged and shown, and never keeps the well unstable', () => {
     const readings = rows('orpMv', ['-84', '-60', '-20']);
     expect(assess({ readings }).stable).toBe(false);
     const plan: StabilizationPlan = { parameters: { orp: { use: 'advisory' } } };

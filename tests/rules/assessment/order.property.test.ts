@@ -111,7 +111,7 @@ function timeless({ firstHeldAt, latestReadingAt, ...rest }: AssessmentFields) {
 }
 
 describe('an assessment does not depend', () => {
-  it('A6 on the order in which records arrive, to the byte', () => {
+  it('[A6] on the order in which records arrive, to the byte', () => {
     let stable = 0;
     fc.assert(
       fc.property(purges, fc.infiniteStream(fc.nat()), (all, dice) => {
@@ -137,7 +137,7 @@ describe('an assessment does not depend', () => {
     expect(stable).toBeGreaterThan(5);
   });
 
-  it('A6 on the clock of the phone: a constant error changes nothing but the times shown', () => {
+  it('[A6] on the clock of the phone: a constant error changes nothing but the times shown', () => {
     const onePhone = purges.map((all) =>
       all.map((one) => ({ ...one, phone: 'phone 1', captured: 'at-the-well' as const })),
     );
@@ -152,7 +152,7 @@ describe('an assessment does not depend', () => {
     );
   });
 
-  it('A6 on the clocks of two phones and of paper, where the server measured each error beyond ten minutes', () => {
+  it('[A6] on the clocks of two phones and of paper, where the server measured each error beyond ten minutes', () => {
     const errors = fc.integer({ min: 601, max: 86_400 }).chain((size) => fc.constantFrom(size, -size));
     fc.assert(
       fc.property(purges, errors, errors, (all, first, second) => {
@@ -163,7 +163,7 @@ describe('an assessment does not depend', () => {
     );
   });
 
-  it('A6 on records that are given twice', () => {
+  it('[A6] on records that are given twice', () => {
     fc.assert(
       fc.property(purges, (all) => {
         const input = inputFrom(all);
@@ -178,7 +178,7 @@ describe('an assessment does not depend', () => {
     );
   });
 
-  it('A6 on anything that does not fit its kind: every assessment does', () => {
+  it('[A6] on anything that does not fit its kind: every assessment does', () => {
     fc.assert(
       fc.property(purges, (all) => {
         const result = assessPurge(inputFrom(all));
@@ -190,7 +190,7 @@ describe('an assessment does not depend', () => {
     );
   });
 
-  it('A8 the spread over the smallest value within the tolerance leaves no percentage in doubt', () => {
+  it('[A8] the spread over the smallest value within the tolerance leaves no percentage in doubt', () => {
     fc.assert(
       fc.property(purges, (all) => {
         const result = assessPurge(inputFrom(all));
@@ -252,12 +252,12 @@ describe('a wet sheet, typed in the evening', () => {
     return reading(made, { ...STEADY, ...rows[index] });
   });
 
-  it('A6 gives the same assessment as readings typed at the well', () => {
+  it('[A6] gives the same assessment as readings typed at the well', () => {
     expect(assess({ readings: live }).firstHeldAt).toBe(at('10:35'));
     expect(assess({ readings: typed })).toEqual(assess({ readings: live }));
   });
 
-  it('A6 gives it whatever part of it arrived late, twice, or out of order', () => {
+  it('[A6] gives it whatever part of it arrived late, twice, or out of order', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray(typed, { minLength: 8 }), fc.subarray(typed), (order, again) => {
         expect(assess({ readings: [...order, ...again] })).toEqual(assess({ readings: live }));

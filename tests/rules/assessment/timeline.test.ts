@@ -12,7 +12,7 @@ function clock(minutes: number, sequence: number, differenceMs = 0, boot = 'boot
 }
 
 describe('within one device and boot', () => {
-  it('A5 orders by the sequence and spaces by the monotonic clock, whatever the wall clock showed', () => {
+  it('[A5] orders by the sequence and spaces by the monotonic clock, whatever the wall clock showed', () => {
     const made = [
       reading({ time: '10:00', id: idOf('a'), clock: clock(0, 1) }, STEADY),
       reading({ time: '10:05', id: idOf('b'), clock: clock(5, 2) }, STEADY),
@@ -24,7 +24,7 @@ describe('within one device and boot', () => {
     expect(assess({ readings: made }).stable).toBe(true);
   });
 
-  it('A5 does not believe a monotonic clock that ran backwards against the sequence', () => {
+  it('[A5] does not believe a monotonic clock that ran backwards against the sequence', () => {
     const made = [
       reading({ time: '10:00', id: idOf('a'), clock: clock(5, 1) }, STEADY),
       reading({ time: '10:05', id: idOf('b'), clock: clock(0, 2) }, STEADY),
@@ -32,7 +32,7 @@ describe('within one device and boot', () => {
     expect(placeInTime(made).map(({ record }) => record.id)).toEqual([idOf('a'), idOf('b')]);
   });
 
-  it('A5 compares two boots by their wall clocks: monotonic times of two boots have nothing in common', () => {
+  it('[A5] compares two boots by their wall clocks: monotonic times of two boots have nothing in common', () => {
     const made = [
       reading({ time: '10:00', id: idOf('a'), clock: clock(900, 1) }, STEADY),
       reading({ time: '10:05', id: idOf('b'), clock: clock(2, 2, 0, 'boot 2') }, STEADY),
@@ -41,7 +41,7 @@ describe('within one device and boot', () => {
     expect(gaps(placeInTime(made))).toEqual([5 * MINUTE, 5 * MINUTE]);
   });
 
-  it('A5 is not moved by one time that a person set back', () => {
+  it('[A5] is not moved by one time that a person set back', () => {
     const times = ['10:00', '10:05', '08:10', '10:15'];
     const phone = times.map((time, index) =>
       reading({ time, id: idOf(`p${index}`), clock: clock(index * 5, index) }, STEADY),
@@ -72,18 +72,18 @@ describe('between devices', () => {
   const expected = ['wrong 0', 'wrong 1', 'right', 'wrong 2'].map(idOf);
 
   it.each([0, 11, 47, -47, 600])(
-    'A5 corrects a clock that is %s min off when it stands beside another device',
+    '[A5] corrects a clock that is %s min off when it stands beside another device',
     (minutes) => {
       expect(names([...wrongBy(minutes), right])).toEqual(expected);
     },
   );
 
-  it('A5 believes a clock that is at most ten minutes off', () => {
+  it('[A5] believes a clock that is at most ten minutes off', () => {
     expect(names([...wrongBy(-10), right])).toEqual(['wrong 0', 'wrong 1', 'wrong 2', 'right'].map(idOf));
     expect(names([...wrongBy(10), right])).toEqual(['right', 'wrong 0', 'wrong 1', 'wrong 2'].map(idOf));
   });
 
-  it('A5 leaves alone what a person typed later: its time is not of the clock of the device', () => {
+  it('[A5] leaves alone what a person typed later: its time is not of the clock of the device', () => {
     const typed = wrongBy(47).map(({ fields, ...rest }) => ({
       ...rest,
       fields: { ...fields, observed: { ...fields.observed, captured: 'from-paper' as const } },
@@ -91,13 +91,13 @@ describe('between devices', () => {
     expect(names([...typed, right])[0]).toBe(idOf('right'));
   });
 
-  it('A5 keeps the time as it was entered where it is shown', () => {
+  it('[A5] keeps the time as it was entered where it is shown', () => {
     expect(assess({ readings: wrongBy(47) }).firstHeldAt).toBe('2026-05-04T15:57:00Z');
   });
 });
 
 describe('at one and the same moment', () => {
-  it('A5 puts a level and an interruption before the reading, and a call after it; then the smaller id', () => {
+  it('[A5] puts a level and an interruption before the reading, and a call after it; then the smaller id', () => {
     const time = '10:05';
     const records = [
       call({ time }, 'stable'),
