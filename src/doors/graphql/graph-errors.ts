@@ -23,16 +23,31 @@ function isGraphQLError(error: unknown): error is GraphQLError {
   return error instanceof Error && 'nodes' in error && 'originalError' in error;
 }
 
+/** At most this much is said of what was sent. */
+const LONGEST_GIVEN = 80;
+const NOT_TEXT = /String cannot represent a non string value: -?[\d.]+\.?$/;
+
 /** A message is not to say more of the schema than was asked, nor to give back all that was sent. */
 function tidy(message: string): string {
-  return message.replace(/ Did you mean [\s\S]*\?$/, '').slice(0, 500);
+  const said = message
+    .replace(/ Did you mean [\s\S]*\?$/, '')
+    .replace(/(got invalid value )([\s\S]*)(; [\s\S]*)$/, (_, before: string, given: string, why: string) => {
+      return before + (given.length > LONGEST_GIVEN ? `${given.slice(0, LONGEST_GIVEN - 3)}...` : given) + why;
+    });
+  const measured = NOT_TEXT.test(said)
+    ? `${said.replace(/\.$/, '')}; a measured value is a decimal string: "7.10"`
+    : said;
+  return measured.slice(0, 500);
 }
 
-/** A fault that graphql-js found in the query or its variables, rather than one that a resolver met. */
+/**
+ * A fault that graphql-js found in the query or its variables, rather than one that a resolver met. What is wrong with a
+ * variable it wraps in an error without a path; what is wrong with an argument, it finds only on the way to the resolver.
+ */
 function isOfQuery(error: GraphQLError): boolean {
-  const { originalError } = error;
-  if (isGraphQLError(originalError)) return originalError.nodes !== undefined;
-  return originalError === undefined && error.path === undefined;
+  const { originalError, path } = error;
+  if (isGraphQLError(originalError)) return path === undefined || originalError.nodes !== undefined;
+  return originalError === undefined && path === undefined;
 }
 
 function meant(error: unknown): Problem {

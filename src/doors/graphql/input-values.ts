@@ -32,3 +32,16 @@ function objectOf(given: Fields, fields: readonly ShapeField[]): Fields {
 export function setOf(kind: KindDefinition, input: unknown): Fields {
   return objectOf(input as Fields, fieldsOf(kind.fields));
 }
+
+/** Takes nulls out, where null is only another way of saying nothing. */
+function said(value: unknown, shape: Shape): unknown {
+  if (shape.type === 'list') return (value as readonly unknown[]).map((item) => said(item, shape.item));
+  return shape.type === 'object' ? saidFields(value, shape.fields) : value;
+}
+
+/** What an input of a question says: an optional argument that is null is the same as one that was left out. */
+export function saidFields(given: unknown, fields: readonly ShapeField[]): Fields {
+  const all = given as Fields;
+  const there = fields.filter(({ name }) => all[name] !== undefined && all[name] !== null);
+  return Object.fromEntries(there.map(({ name, shape }) => [name, said(all[name], shape)]));
+}

@@ -5,6 +5,7 @@ import { addEventStatus } from './event-status-type.ts';
 import { implementKind } from './kind-types.ts';
 import { addMutations } from './mutation-type.ts';
 import { addQuery } from './query-type.ts';
+import { addQuestions } from './questions.ts';
 import { implementRecord } from './record-interface.ts';
 import { addSetAsides } from './set-aside-type.ts';
 import { GraphTypes } from './types.ts';
@@ -17,6 +18,7 @@ export function graphSchema(): GraphQLSchema {
   for (const kind of KINDS) implementKind(types, kind);
   addEventStatus(types);
   addQuery(types);
+  addQuestions(types);
   addSetAsides(types);
   addMutations(types);
   return builder.toSchema({ sortSchema: false });

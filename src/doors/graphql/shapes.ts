@@ -23,7 +23,7 @@ export interface ShapeField {
 
 /** The parts of JSON Schema that the kinds use. */
 interface JsonSchema {
-  readonly type?: string;
+  readonly type?: string | readonly string[];
   readonly format?: string;
   readonly enum?: readonly unknown[];
   readonly maximum?: number;
@@ -47,10 +47,16 @@ export function enumName(value: string): string {
     .toUpperCase();
 }
 
+/** Whether each value has a name of its own that GraphQL can spell. */
+function haveNames(values: readonly string[]): boolean {
+  const names = new Set(values.map(enumName));
+  return names.size === values.length && [...names].every((name) => /^[A-Z][A-Z0-9_]*$/.test(name));
+}
+
 function stringShape(schema: JsonSchema): Shape {
   const values = (schema.enum ?? []).filter((value) => typeof value === 'string');
-  // "0.1" cannot be a name: such choices stay text
-  if (values.length > 0 && values.every((value) => /^[A-Za-z]/.test(value))) return { type: 'enum', values };
+  // "0.1" and "mg/L" cannot be names: such choices stay text
+  if (values.length > 0 && haveNames(values)) return { type: 'enum', values };
   return { type: schema.format === 'uuid' ? 'ID' : 'String' };
 }
 
@@ -64,11 +70,21 @@ function objectShape(schema: JsonSchema): Shape {
     return {
       name,
       shape: shapeOf(property),
-      required: required && isSaid(property),
+      required: required && isSaid(property) && !mayBeNull(property),
       description: property.description,
     };
   });
   return { type: 'object', fields };
+}
+
+/** What a schema may be, apart from null: written as `anyOf`, or as a list of types. */
+function alternatives({ anyOf, ...schema }: JsonSchema): readonly JsonSchema[] {
+  const each = anyOf ?? [schema.type].flat().map((type) => ({ ...schema, ...(type === undefined ? {} : { type }) }));
+  return each.filter(({ type }) => type !== 'null');
+}
+
+function mayBeNull({ anyOf, type }: JsonSchema): boolean {
+  return [type].flat().includes('null') || (anyOf?.some((one) => one.type === 'null') ?? false);
 }
 
 /** A field of any value may hold null. */
@@ -77,8 +93,12 @@ function isSaid(schema: JsonSchema): boolean {
 }
 
 function shapeOf(schema: JsonSchema): Shape {
-  const given = schema.anyOf?.filter((one) => one.type !== 'null');
-  if (given) return given.length === 1 && given[0] ? shapeOf(given[0]) : { type: 'JSON' };
+  const [only, ...others] = alternatives(schema);
+  if (!only || others.length > 0) return { type: 'JSON' };
+  return only.anyOf ? shapeOf(only) : shapeOfOne(only);
+}
+
+function shapeOfOne(schema: JsonSchema): Shape {
   switch (schema.type) {
     case 'string':
       return stringShape(schema);
@@ -89,6 +109,7 @@ function shapeOf(schema: JsonSchema): Shape {
     case 'boolean':
       return { type: 'Boolean' };
     case 'array':
+      if (schema.items && mayBeNull(schema.items)) throw new Error('a list whose items may be null has no shape here');
       return { type: 'list', item: shapeOf(schema.items ?? {}) };
     case 'object':
       return objectShape(schema);
@@ -97,14 +118,19 @@ function shapeOf(schema: JsonSchema): Shape {
   }
 }
 
-const known = new WeakMap<z.ZodType, readonly ShapeField[]>();
+type Side = 'input' | 'output';
 
-/** The fields of an object schema, in its order. */
-export function fieldsOf(schema: z.ZodType): readonly ShapeField[] {
-  const before = known.get(schema);
+const known: Readonly<Record<Side, WeakMap<z.ZodType, readonly ShapeField[]>>> = {
+  input: new WeakMap(),
+  output: new WeakMap(),
+};
+
+/** The fields of an object schema, in its order: as it is given out, or as it is asked for. */
+export function fieldsOf(schema: z.ZodType, io: Side = 'output'): readonly ShapeField[] {
+  const before = known[io].get(schema);
   if (before) return before;
-  const shape = shapeOf(z.toJSONSchema(schema) as JsonSchema);
+  const shape = shapeOf(z.toJSONSchema(schema, { io }) as JsonSchema);
   if (shape.type !== 'object') throw new Error('only an object schema has fields');
-  known.set(schema, shape.fields);
+  known[io].set(schema, shape.fields);
   return shape.fields;
 }

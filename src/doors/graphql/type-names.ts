@@ -1,6 +1,17 @@
+import { CHECK_PARAMETERS } from '../../catalog/calibration/check-limit-set.ts';
+import { CHECK_LIMIT_SET_IDS } from '../../catalog/calibration/check-limit-sets.ts';
+import { MATERIAL_NAMES } from '../../catalog/materials/wetted-materials.ts';
 import { PARAMETERS } from '../../catalog/parameters.ts';
+import { PUMP_KINDS } from '../../catalog/pumps/pump-kinds.ts';
+import { CONDUCTIVITY_STANDARD_IDS } from '../../catalog/standards/conductivity-standards.ts';
+import { PH_BUFFER_IDS } from '../../catalog/standards/ph-buffers.ts';
+import { REFERENCE_ELECTRODE_IDS } from '../../catalog/standards/reference-electrodes.ts';
+import { ZOBELL_TABLE_IDS } from '../../catalog/standards/zobell-tables.ts';
 import { OCCURRENCE_TYPES } from '../../protocol/kinds/occurrence.ts';
 import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
+import { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import { VISIT_OUTCOMES, visit } from '../../protocol/kinds/visit.ts';
+import { well } from '../../protocol/kinds/well.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../../science/arithmetic-names.ts';
 import type { Shape } from './shapes.ts';
 
@@ -28,6 +39,19 @@ const SHARED_ENUMS = new Map<string, string>(
       [PERCENT_ARITHMETICS, 'PercentArithmetic'],
       [ABSOLUTE_ARITHMETICS, 'AbsoluteArithmetic'],
       [OCCURRENCE_TYPES, 'OccurrenceType'],
+      [UNIT_TYPES, 'UnitType'],
+      [VISIT_OUTCOMES, 'VisitOutcome'],
+      [visit.fields.shape.method.options, 'VisitMethod'],
+      [well.fields.shape.depthsFrom.options, 'WellDepthsFrom'],
+      [well.fields.shape.standing.options, 'WellStanding'],
+      [CHECK_PARAMETERS, 'CheckParameter'],
+      [CHECK_LIMIT_SET_IDS, 'CheckLimitSetId'],
+      [PH_BUFFER_IDS, 'PhBufferId'],
+      [CONDUCTIVITY_STANDARD_IDS, 'ConductivityStandardId'],
+      [REFERENCE_ELECTRODE_IDS, 'ReferenceElectrodeId'],
+      [ZOBELL_TABLE_IDS, 'ZobellTableId'],
+      [PUMP_KINDS, 'PumpKind'],
+      [MATERIAL_NAMES, 'MaterialName'],
       [['plan', 'set', 'default'], 'ChosenBy'],
       [['met', 'not-met', 'not-known', 'not-a-condition'], 'ConditionStatus'],
     ] satisfies [readonly string[], string][]

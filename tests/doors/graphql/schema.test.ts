@@ -91,6 +91,18 @@ describe('what a field holds', () => {
     expect(only(z.union([z.string(), z.boolean()]))).toMatchObject({ shape: { type: 'JSON' } });
     expect(only(z.array(z.boolean()))).toMatchObject({ shape: { type: 'list', item: { type: 'Boolean' } } });
     expect(only(z.number())).toMatchObject({ shape: { type: 'Float' } });
+    expect(only(z.boolean().nullish())).toMatchObject({ shape: { type: 'Boolean' }, required: false });
+    expect(only(z.string().nullable())).toMatchObject({ shape: { type: 'String' }, required: false });
+    expect(only(z.int().nullable())).toMatchObject({ shape: { type: 'Float' }, required: false });
+  });
+
+  it('is text where its choices have no names in GraphQL, or two of them the same', () => {
+    expect(only(z.enum(['mg/L', '%']))).toMatchObject({ shape: { type: 'String' } });
+    expect(only(z.enum(['at-25', 'at_25']))).toMatchObject({ shape: { type: 'String' } });
+  });
+
+  it('is not a list with gaps in it', () => {
+    expect(() => only(z.array(z.string().nullable()))).toThrow('whose items may be null');
   });
 
   it('is named as GraphQL can name it', () => {
