@@ -12,7 +12,12 @@ export type Role = 'crew' | 'coordinator' | 'dashboard' | 'admin';
 export type Home =
   | { readonly in: 'firm' }
   | { readonly in: 'own'; readonly prefix: 'site' | 'event' }
-  | { readonly in: 'parent'; readonly field: string };
+  | {
+      readonly in: 'parent';
+      readonly field: string;
+      /** The field that names the visit which it follows, where it does not live under that. */
+      readonly visit?: string;
+    };
 
 export interface KindDefinition<Shape extends z.ZodRawShape = z.ZodRawShape> {
   readonly name: string;

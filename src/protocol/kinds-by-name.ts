@@ -23,6 +23,7 @@ import { site } from './kinds/site.ts';
 import { sounding } from './kinds/sounding.ts';
 import { unit } from './kinds/unit.ts';
 import { visit } from './kinds/visit.ts';
+import { visitSummary } from './kinds/visit-summary.ts';
 import { waterLevel } from './kinds/water-level.ts';
 import { well } from './kinds/well.ts';
 import { wellAlias } from './kinds/well-alias.ts';
@@ -54,6 +55,7 @@ export const KINDS: readonly KindDefinition[] = [
   call,
   sample,
   assessment,
+  visitSummary,
   conflict,
   resolution,
   flag,

@@ -178,6 +178,14 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     remark: 'text',
   }),
   assessment: table('assessment', { purge: 'uuid', stable: 'boolean', firstHeldAt: 'timestamptz' }),
+  'visit-summary': table('visit_summary', {
+    well: 'uuid',
+    visit: 'uuid',
+    event: 'uuid',
+    arrived: 'timestamptz',
+    method: 'text',
+    outcome: 'text',
+  }),
   conflict: table('conflict', {
     subjectKind: 'text',
     subject: 'uuid',

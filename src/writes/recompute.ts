@@ -49,9 +49,15 @@ function compare(feed: string, held: readonly Held[], wanted: readonly Derived[]
   return [...missing, ...over];
 }
 
+function isSummary({ state }: Held): boolean {
+  return state.kind === 'visit-summary';
+}
+
 class Recompute {
   readonly #tx: ReadTx;
   readonly #shared: Held[] = [];
+  /** Derived records that live in the feed of a site and follow from the records of events: they are compared last. */
+  readonly #ofSites = new Map<string, { readonly held: Held[]; readonly wanted: Derived[] }>();
   readonly differences: Difference[] = [];
 
   constructor(tx: ReadTx) {
@@ -67,7 +73,9 @@ class Recompute {
     const days = await clockDaysOf(this.#tx);
     for (const { feed, held } of read) {
       const clocks = feed === 'firm' ? deviceClockFlags(this.#tx.firm, days, world) : [];
-      this.#compare(feed, held, [...derivedOf(this.#tx.firm, held, world), ...clocks]);
+      const [summaries, others] = [held.filter(isSummary), held.filter((one) => !isSummary(one))];
+      this.#ofSite(feed).held.push(...summaries);
+      this.#compare(feed, others, [...derivedOf(this.#tx.firm, others, world), ...clocks]);
     }
   }
 
@@ -75,7 +83,24 @@ class Recompute {
     const world = new Overlay();
     for (const held of this.#shared) world.put(held);
     const held = await this.#read(feed, world);
-    this.#compare(feed, held, derivedOf(this.#tx.firm, held, world));
+    const wanted = derivedOf(this.#tx.firm, held, world);
+    for (const one of wanted) if (one.feed !== feed) this.#ofSite(one.feed).wanted.push(one);
+    this.#compare(
+      feed,
+      held,
+      wanted.filter((one) => one.feed === feed),
+    );
+  }
+
+  /** Once all events were looked at. */
+  sites(): void {
+    for (const [feed, { held, wanted }] of this.#ofSites) this.#compare(feed, held, wanted);
+  }
+
+  #ofSite(feed: string) {
+    const known = this.#ofSites.get(feed) ?? { held: [], wanted: [] };
+    this.#ofSites.set(feed, known);
+    return known;
   }
 
   async #read(feed: string, world: Overlay): Promise<readonly Held[]> {
@@ -90,7 +115,7 @@ class Recompute {
 }
 
 /**
- * Derives every assessment, flag and conflict of a firm anew from its ledger, rebuilds what is remembered for merging,
+ * Derives every assessment, flag, conflict and summary of a firm anew from its ledger, rebuilds what is remembered for merging,
  * and lists where something else is stored. The one thing that no ledger row tells, how far the clock of a device was
  * off on a day, is taken from where it is kept. An event at a time, so that a firm of many years fits in memory.
  */
@@ -101,6 +126,7 @@ export function recompute(pool: pg.Pool, firm: string): Promise<Difference[]> {
     const work = new Recompute(tx);
     await work.shared(feeds.filter((feed) => !events.includes(feed)));
     for (const feed of events) await work.event(feed);
+    work.sites();
     return work.differences;
   });
 }

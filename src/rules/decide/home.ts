@@ -15,5 +15,10 @@ export function placeOf(kind: KindDefinition, id: string, fields: Fields, world:
   if (home.in === 'own') return { feed: `${home.prefix}:${id}`, parent: null, visit: null };
   const parent = world.get(String(fields[home.field]));
   if (!parent) throw new Error(`the parent of ${kind.name} ${id} was not loaded: ${String(fields[home.field])}`);
-  return { feed: parent.feed, parent: parent.state.id, visit: kind.name === 'visit' ? id : parent.visit };
+  return { feed: parent.feed, parent: parent.state.id, visit: visitOf(kind, id, fields) ?? parent.visit };
+}
+
+function visitOf(kind: KindDefinition, id: string, fields: Fields): string | undefined {
+  if (kind.name === 'visit') return id;
+  return kind.home.in === 'parent' && kind.home.visit !== undefined ? String(fields[kind.home.visit]) : undefined;
 }

@@ -21,10 +21,11 @@ function purgeBundle(purge: Held, all: readonly Held[]): PurgeBundle {
 
 const UNIT_FIELDS = ['pump', 'flowCell', 'meter', 'tape'];
 
-/** The units that the records of a visit name. */
+/** The units that the records of a visit name; its summary only repeats one, and may be out of date. */
 export function unitIds(held: readonly Held[]): string[] {
   const ids = new Set<string>();
   for (const { state } of held) {
+    if (state.kind === 'visit-summary') continue;
     for (const field of UNIT_FIELDS) {
       const id = state.fields[field];
       if (typeof id === 'string') ids.add(id);

@@ -9,9 +9,10 @@ import { bundleOf } from './bundle-of.ts';
 import type { Derived } from './derived.ts';
 import { fieldConflicts } from './field-conflicts.ts';
 import { flagDerived } from './flag-derived.ts';
+import { summaryDerived } from './summary-derived.ts';
 
 /** The kinds that are derived from a visit and what belongs to it. */
-export const VISIT_DERIVED = ['assessment', 'flag', 'conflict'];
+export const VISIT_DERIVED = ['assessment', 'flag', 'conflict', 'visit-summary'];
 
 function assess(bundle: VisitBundle, purge: PurgeBundle): AssessmentFields {
   const { event, visit, well, levels, setUps, units } = bundle;
@@ -38,18 +39,20 @@ function flagsOf(firm: string, flags: readonly RaisedFlag[], visit: Held, world:
 }
 
 /**
- * All that follows from a visit: an assessment for each purge, the flags, and the conflicts of fields. It depends on
- * what the records say, never on the order in which they arrived.
+ * All that follows from a visit: an assessment for each purge, the flags, the conflicts of fields, and once it has ended
+ * its summary. It depends on what the records say, never on the order in which they arrived.
  */
 export function visitDerived(firm: string, visitId: string, world: World): readonly Derived[] {
   const visit = world.get(visitId);
+  const well = world.get(String(visit?.state.fields.well));
   const bundle = bundleOf(visitId, world);
-  if (!visit || !bundle) return [];
+  if (!visit || !well || !bundle) return [];
   const assessed = assessAll(bundle);
   const assessments = [...assessed].flatMap(([id, fields]) => {
     const purge = world.get(id);
     return purge ? [assessmentDerived(firm, purge, fields)] : [];
   });
   const conflicts = [visit, ...world.ofVisit(visitId)].flatMap((held) => fieldConflicts(firm, held));
-  return [...assessments, ...flagsOf(firm, visitFlags(bundle, assessed, assessAll), visit, world), ...conflicts];
+  const flags = flagsOf(firm, visitFlags(bundle, assessed, assessAll), visit, world);
+  return [...assessments, ...flags, ...conflicts, ...summaryDerived(firm, bundle, well, assessed)];
 }

@@ -90,11 +90,13 @@ function ofWater(bundle: VisitBundle): Partial<LastRoundSummary> {
   const [lowest] = measuredLevels(bundle)
     .filter((level) => level.pumping)
     .toSorted((a, b) => b.millionthsFt - a.millionthsFt);
+  const sounded = inObservedOrder(bundle.soundings).at(-1)?.fields;
   return {
     measuringPoint: before?.measuringPoint,
     depthToWaterFt: before?.depthToWaterFt,
     lowestDepthToWaterFt: lowest?.depthFt,
-    depthToBottomFt: inObservedOrder(bundle.soundings).at(-1)?.fields.depthToBottomFt,
+    depthToBottomFt: sounded?.depthToBottomFt,
+    bottomMeasuringPoint: sounded?.measuringPoint,
   };
 }
 

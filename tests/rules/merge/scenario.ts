@@ -32,7 +32,11 @@ const MADE_BEFORE = RECORDS.length - 1;
 
 const remark = fc.constantFrom('a', 'b', null);
 const CHOICES: Readonly<Record<string, Readonly<Record<string, fc.Arbitrary<unknown>>>>> = {
-  visit: { outcome: fc.constantFrom('sampled', 'dry', null), outcomeReason: remark },
+  visit: {
+    outcome: fc.constantFrom('sampled', 'dry', null),
+    left: fc.constantFrom('2026-05-04T11:20:00-05:00', null),
+    outcomeReason: remark,
+  },
   purge: { remark, ended: fc.constantFrom('2026-05-04T11:00:00-05:00', '2026-05-04T11:30:00-05:00', null) },
   reading: {
     ph: fc.constantFrom('7.01', '7.02', '15.0', null),
