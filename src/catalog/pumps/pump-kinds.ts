@@ -11,7 +11,11 @@ export interface PumpKind {
   readonly drivenBy: 'compressed-gas' | 'electric-motor-in-the-well' | 'electric-motor-at-the-surface';
   readonly forVolatiles: { readonly rating: 'excellent' | 'poor'; readonly source: string; readonly verified: boolean };
   /** Smallest casing that a document states; null where none was found. */
-  readonly smallestCasing: { readonly insideDiameterIn: string; readonly source: string } | null;
+  readonly smallestCasing: {
+    readonly insideDiameterIn: string;
+    readonly source: string;
+    readonly verified: boolean;
+  } | null;
 }
 
 const HAWAII = 'Hawaii Department of Health, Technical Guidance Manual, Table 6-2';
@@ -28,6 +32,7 @@ export const PUMP_KIND_LIST: readonly PumpKind[] = [
       insideDiameterIn: '1.5',
       source:
         'FRTR, section 4.3.1: smallest well 1.5 in; Parker, Govoni and Stutz 2004, ERDC/CRREL TR-04-24, tried ones of 3/4 and 1/2 in',
+      verified: true,
     },
   },
   {

@@ -1,6 +1,7 @@
 import type { GraphQLSchema } from 'graphql';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { newBuilder } from './builder.ts';
+import { addCatalog } from './catalog-type.ts';
 import { addEventStatus } from './event-status-type.ts';
 import { implementKind } from './kind-types.ts';
 import { addMutations } from './mutation-type.ts';
@@ -19,6 +20,7 @@ export function graphSchema(): GraphQLSchema {
   addEventStatus(types);
   addQuery(types);
   addQuestions(types);
+  addCatalog(types);
   addSetAsides(types);
   addMutations(types);
   return builder.toSchema({ sortSchema: false });

@@ -19,8 +19,10 @@ import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
 import { tokenRoutes } from './token-routes.ts';
+import { tradeCatalogRoutes } from './trade-catalog-routes.ts';
 import { tradeQuestionRoutes } from './trade-question-routes.ts';
 import { validatorCompiler } from './validate.ts';
+import { wellRoundRoutes } from './well-round-routes.ts';
 
 function kindRoutes(api: Api, ctx: Context): void {
   for (const kind of KINDS) readRoutes(api, ctx, kind);
@@ -54,8 +56,10 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   meRoutes(api, ctx, memory);
   tokenRoutes(api, ctx, memory);
   catalogueRoutes(api);
+  tradeCatalogRoutes(api);
   questionRoutes(api, ctx);
   eventStatusRoute(api, ctx);
+  wellRoundRoutes(api, ctx);
   tradeQuestionRoutes(api);
   documentRoute(api);
 }

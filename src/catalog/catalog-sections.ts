@@ -1,0 +1,33 @@
+import type { CatalogSection } from './catalog-section.ts';
+import { CHECK_LIMIT_SECTION, METER_RULE_SECTION } from './sections/calibration.ts';
+import { CRITERIA_SECTION, PARAMETER_SECTION } from './sections/criteria.ts';
+import { MATERIAL_SECTION, PUMP_SECTION, SET_UP_SECTION, SUITE_SECTION } from './sections/pumps.ts';
+import { BUFFER_SECTION, CONDUCTIVITY_SECTION, ORP_SECTION } from './sections/standards.ts';
+import { CASING_SECTION, INTAKE_SECTION, LEVEL_SECTION, RECOVERY_SECTION } from './sections/well.ts';
+
+/** The whole catalog, as it is shown to people: every figure that answers rest on, in the order of the work. */
+export const CATALOG_SECTIONS: readonly CatalogSection[] = [
+  PARAMETER_SECTION,
+  CRITERIA_SECTION,
+  CHECK_LIMIT_SECTION,
+  METER_RULE_SECTION,
+  BUFFER_SECTION,
+  CONDUCTIVITY_SECTION,
+  ORP_SECTION,
+  LEVEL_SECTION,
+  CASING_SECTION,
+  INTAKE_SECTION,
+  PUMP_SECTION,
+  SET_UP_SECTION,
+  MATERIAL_SECTION,
+  SUITE_SECTION,
+  RECOVERY_SECTION,
+];
+
+const BY_NAME: ReadonlyMap<string, CatalogSection> = new Map(
+  CATALOG_SECTIONS.map((section) => [section.name, section]),
+);
+
+export function catalogSection(name: string): CatalogSection | undefined {
+  return BY_NAME.get(name);
+}
