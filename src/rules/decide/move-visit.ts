@@ -20,8 +20,8 @@ function newPoint(held: Held, well: unknown, world: World): Fields {
   const cited = held.state.fields.measuringPoint;
   if (cited === undefined || typeof well !== 'string') return {};
   const observed = held.state.fields.observed as { at: string } | undefined;
-  const points = world.under(well).filter((point) => point.state.kind === 'measuring-point');
-  const point = observed ? measuringPointAt(points, observed.at)?.state.id : undefined;
+  const points = world.under(well).flatMap(({ state }) => (state.kind === 'measuring-point' ? [state] : []));
+  const point = observed ? measuringPointAt(points, observed.at)?.id : undefined;
   return point === cited ? {} : { measuringPoint: point ?? null };
 }
 

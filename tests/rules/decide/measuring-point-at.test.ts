@@ -22,7 +22,11 @@ const first = point('a', '2020-01-01T00:00:00Z', 'first');
 const corrected = point('b', '2021-01-01T00:00:00Z', 'error-corrected');
 const correctedAgain = point('c', '2021-06-01T00:00:00Z', 'error-corrected');
 const raised = point('d', '2022-01-01T00:00:00Z', 'casing-changed');
-const idAt = (points: readonly Held[], at: string) => measuringPointAt(points, at)?.state.id;
+const idAt = (points: readonly Held[], at: string) =>
+  measuringPointAt(
+    points.map(({ state }) => state),
+    at,
+  )?.id;
 
 describe('the measuring point of a level', () => {
   it('[M10] applies a corrected error back to the start of the point before it, and a changed casing forward only', () => {
@@ -44,5 +48,15 @@ describe('the measuring point of a level', () => {
       ),
     ).toBe('a');
     expect(idAt([first, raised], '2019-01-01T00:00:00Z')).toBeUndefined();
+  });
+
+  it('goes by the id between two that are valid from one moment, whichever came first', () => {
+    const twin = point('z', '2020-01-01T00:00:00Z', 'first');
+    for (const points of [
+      [first, twin],
+      [twin, first],
+    ]) {
+      expect(idAt(points, '2020-06-01T00:00:00Z')).toBe('z');
+    }
   });
 });
