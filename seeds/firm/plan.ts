@@ -9,6 +9,10 @@ export const DAYS = ['2026-10-13', '2026-10-14'] as const;
 const PFAS = ['PFAS', 'VOC', 'metals'];
 const BASIC = ['VOC', 'metals', 'chloride and sulfate'];
 
+/** The round before, which is over. */
+export const EVENT_BEFORE = 'April round';
+export const DAYS_BEFORE = ['2026-04-14'] as const;
+
 interface Assigned {
   readonly crew: CrewName;
   readonly wells: readonly WellName[];
@@ -50,4 +54,12 @@ export function planEntries(id: IdOf): Entry[] {
     })),
   );
   return [{ kind: 'event', id: event, set }, ...assignments];
+}
+
+/** Without assignments: nobody carries a round about that is over. */
+export function earlierEntries(id: IdOf): Entry[] {
+  const [day] = DAYS_BEFORE;
+  const dates = { starts: day, ends: day, standing: 'closed' };
+  const set = { site: id('site', SITE), name: EVENT_BEFORE, ...dates, plan: PLAN };
+  return [{ kind: 'event', id: id('event', EVENT_BEFORE), set }];
 }

@@ -1,9 +1,10 @@
 import { FIRM } from '../firm/people.ts';
-import { DAYS, EVENT } from '../firm/plan.ts';
+import { DAYS, EVENT, EVENT_BEFORE } from '../firm/plan.ts';
 import { SITE, ZONE } from '../firm/site.ts';
 import { Agenda } from './agenda.ts';
 import { instantOf, WorldClock } from './clock.ts';
 import { openCrews } from './crews.ts';
+import { typeEarlierRound } from './earlier-round.ts';
 import { type EnteredFirm, enterFirm, type Host } from './enter-firm.ts';
 import { northDayOne, northDayTwo } from './north-days.ts';
 import { syncPhone } from './phone.ts';
@@ -55,6 +56,7 @@ export async function play(host: Host, tell: Tell): Promise<Played> {
   const entered = await enterFirm(host);
   tell(host.clock.nowMs, 'Office', `entered ${FIRM}: ${entered.records} records; ${EVENT} at ${SITE}`);
   const world = await openWorld(host, entered, tell);
+  world.tell('Office', `typed the ${EVENT_BEFORE} from its sheets: ${await typeEarlierRound(world)} records`);
   const [one, two] = DAYS.map(dayOf);
   if (!one || !two) throw new Error('the round has two days');
   await world.agenda.run([() => northDayOne(world, one), () => southDayOne(world, one), () => westDayOne(world, one)]);

@@ -48,7 +48,7 @@ async function agreements(world: World): Promise<string[]> {
   const views = await Promise.all(['visit', 'purge', 'assessment'].map((kind) => world.desk.client.all(kind)));
   const [visits = [], purges = [], assessments = []] = views.map((all) => all.map(({ record }) => record));
   return AGREEING.flatMap((well) => {
-    const visit = visits.find(({ fields }) => fields.well === world.id('well', well));
+    const visit = visits.find(({ fields }) => fields.event === world.event && fields.well === world.id('well', well));
     const purge = purges.find(({ fields }) => fields.visit === visit?.id);
     const assessment = assessments.find(({ fields }) => fields.purge === purge?.id);
     const { agreement } = (assessment?.fields.call ?? {}) as { readonly agreement?: string };

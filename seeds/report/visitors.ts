@@ -24,6 +24,7 @@ function graphql(event: string): object {
 export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
   const { id, event } = entered;
   const nested = { well: id('well', 'MW-4S'), depthToBottomFt: '61.6' };
+  const earlier = `depthToWaterFt=13.60&exceptEvent=${event}`;
   return [
     {
       who: 'anyone',
@@ -37,6 +38,7 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
         { what: 'the feeds that this phone follows', path: '/v1/sync/feeds' },
         { what: 'the event, from nothing', path: `/v1/sync/feeds/event:${event}/rows?limit=5` },
         { what: 'which well of the nest was sounded?', path: '/v1/questions/which-well', body: nested },
+        { what: 'what was done at MW-4D last round?', path: `/v1/wells/${id('well', 'MW-4D')}/last-round?${earlier}` },
       ],
     },
     {
@@ -47,6 +49,7 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
         { what: 'open flags', path: '/v1/flags?standing=raised' },
         { what: 'open conflicts', path: '/v1/conflicts?standing=open' },
         { what: 'what was set aside', path: '/v1/set-asides' },
+        { what: 'pH of MW-1 over its rounds', path: `/v1/wells/${id('well', 'MW-1')}/rounds?quantity=ph` },
       ],
     },
     {

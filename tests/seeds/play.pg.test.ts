@@ -1,9 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { WELLS_PLANNED } from '../../seeds/firm/plan.ts';
+import { EVENT_BEFORE, WELLS_PLANNED } from '../../seeds/firm/plan.ts';
 import { syncPhone } from '../../seeds/play/phone.ts';
 import { whatWentWrong } from '../../seeds/play/verify.ts';
 import { eventLines } from '../../seeds/report/print-event.ts';
 import { assertAnswered, visitors } from '../../seeds/report/visitors.ts';
+import { lastRoundAt } from '../../src/client/well-rounds.ts';
 import { type PlayedOnce, playOnce, type Told } from './played.ts';
 
 let p: PlayedOnce;
@@ -17,8 +18,10 @@ function observed(record: Told | undefined) {
   return record?.fields.observed as Readonly<Record<'at' | 'entered' | 'captured' | 'readBy' | 'writtenBy', string>>;
 }
 
-async function visitAt(well: string): Promise<Told> {
-  const visit = (await p.now('visit')).find(({ fields }) => fields.well === p.world.id('well', well));
+/** Of the round that is played, or of an earlier one. */
+async function visitAt(well: string, event = p.world.event): Promise<Told> {
+  const here = ({ fields }: Told) => fields.event === event && fields.well === p.world.id('well', well);
+  const visit = (await p.now('visit')).find(here);
   if (!visit) throw new Error(`no visit at ${well}`);
   return visit;
 }
@@ -217,6 +220,39 @@ describe('purges that do not go as usual', () => {
   });
 });
 
+describe('the round before', () => {
+  it('travels with each well: a phone answers without a signal what was done there last', async () => {
+    const [phone] = p.world.crews['South crew'].phones;
+    const well = p.world.id('well', 'MW-4D');
+    const asked = { depthToWaterFt: '13.60', exceptEvent: p.world.event };
+    const answer = await lastRoundAt(phone.client.context, well, asked);
+    const visit = await visitAt('MW-4D', p.world.id('event', EVENT_BEFORE));
+    expect(answer).toMatchObject({
+      visit: visit.id,
+      eventName: EVENT_BEFORE,
+      intakeDepthFt: '56.8',
+      intakeFits: true,
+      flowMlPerMin: '200',
+      wentDry: false,
+      refused: null,
+    });
+    expect(await phone.client.one(visit.id)).toBeNull();
+    const path = `/v1/wells/${well}/last-round?depthToWaterFt=13.60&exceptEvent=${p.world.event}`;
+    const told = await fetch(p.server.base + path, { headers: { authorization: `Bearer ${phone.token}` } });
+    expect(await told.json()).toEqual(answer);
+  });
+
+  it('was typed from paper in one sitting, and raises nothing', async () => {
+    const event = p.world.id('event', EVENT_BEFORE);
+    const visits = (await p.now('visit')).filter(({ fields }) => fields.event === event);
+    expect(visits).toHaveLength(7);
+    const ids = visits.map(({ id }) => id);
+    expect((await p.told('flag')).filter(({ fields }) => ids.includes(String(fields.visit)))).toEqual([]);
+    const summaries = (await p.now('visit-summary')).filter(({ fields }) => fields.event === event);
+    expect(summaries.map(({ fields }) => fields.stable)).toEqual(Array(7).fill(true));
+  });
+});
+
 describe('phones and their lines', () => {
   it('tells who read and who typed when the phone changed hands', async () => {
     const [first] = await readingsAt('MW-2');
@@ -256,7 +292,8 @@ describe('in the end', () => {
         return { feed, count, contentHash };
       });
       const served = list.value.feeds.map(({ feed, count, contentHash }) => ({ feed, count, contentHash }));
-      expect(served).toHaveLength(3);
+      // the office follows the round before as well
+      expect(served).toHaveLength(phone === p.entered.desk ? 4 : 3);
       expect(
         held.sort((a, b) => a.feed.localeCompare(b.feed)),
         phone.label,
