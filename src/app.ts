@@ -15,6 +15,7 @@ import { limitRate, REQUESTS_PER_MINUTE } from './doors/rest/rate-limit.ts';
 import { restDoor } from './doors/rest/rest-door.ts';
 import { pullRoutes } from './doors/sync/pull.ts';
 import { pushRoute } from './doors/sync/push.ts';
+import { type StreamOptions, streamRoute } from './doors/sync/stream.ts';
 import { LIMITS } from './protocol/limits.ts';
 
 /** Requests in work at once, in one process on two cores. */
@@ -42,14 +43,17 @@ const SECURITY_HEADERS = {
 export interface AppOptions {
   /** Requests that a token may make through REST in a minute, in one process. */
   readonly requestsPerMinute?: number;
+  /** Of live streams. */
+  readonly streams?: StreamOptions['settings'];
 }
 
 /** Push and pull read what they are given byte for byte; their schemas only describe it. */
-function syncDoor(sync: FastifyInstance, ctx: Context): void {
+function syncDoor(sync: FastifyInstance, ctx: Context, streams: StreamOptions['settings'] = {}): void {
   sync.setValidatorCompiler(() => () => true);
   sync.setSerializerCompiler(() => (data) => JSON.stringify(data));
   pushRoute(sync, ctx);
   pullRoutes(sync, ctx);
+  streamRoute(sync, ctx, { settings: streams, random: Math.random });
 }
 
 /** The server with its doors; the same for production and tests. Not listening yet. */
@@ -72,7 +76,7 @@ export async function openApp(ctx: Context, logger: Logger, settings: AppOptions
   await describeApi(app);
   await app.register(
     (sync, _options, done) => {
-      syncDoor(sync, ctx);
+      syncDoor(sync, ctx, settings.streams);
       done();
     },
     { prefix: '/v1/sync' },

@@ -6,6 +6,7 @@ import type { Config } from './config.ts';
 import type { Context } from './context.ts';
 import { listen } from './listen.ts';
 import { type Database, openDatabase } from './store/connections.ts';
+import { Doorbell } from './store/live/doorbell.ts';
 import { migrate } from './store/migrations.ts';
 import { openRecords } from './store/records.ts';
 import { openLane } from './writes/lane.ts';
@@ -41,8 +42,13 @@ export async function openStore(config: Config, logger: Logger, now: () => Date)
   }
   const { pool } = database;
   const records = openRecords(pool);
-  const ctx = { pool, records, now, lane: openLane({ pool, now, committed: () => undefined }) };
-  return { ctx, database, close: () => records.close().finally(() => database.close()) };
+  const doorbell = new Doorbell({ pool, log: logger });
+  const ctx = { pool, records, now, lane: openLane({ pool, now, committed: doorbell.ring }) };
+  const close = async () => {
+    await doorbell.close();
+    await records.close().finally(() => database.close());
+  };
+  return { ctx, database, close };
 }
 
 /** A server that listens. */

@@ -1,5 +1,13 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { Problem } from '../protocol/problem.ts';
+
+/** How a request that is in work gives its place back. */
+const places = new WeakMap<FastifyRequest, () => void>();
+
+/** An answer that goes on is no work any more once it has begun; what bounds it is another limit. */
+export function leaveInFlight(request: FastifyRequest): void {
+  places.get(request)?.();
+}
 
 /**
  * Refuses at once what would only wait: beyond this many requests in work, a new one is told to come back. Measured on
@@ -12,8 +20,10 @@ export function limitInFlight(app: FastifyInstance, most: number): void {
     if (inFlight >= most) throw new Problem('busy', `${most} requests are in work already`);
     if (reply.raw.closed) return;
     inFlight++;
-    reply.raw.once('close', () => {
-      inFlight--;
-    });
+    const leave = () => {
+      if (places.delete(request)) inFlight--;
+    };
+    places.set(request, leave);
+    reply.raw.once('close', leave);
   });
 }

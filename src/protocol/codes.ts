@@ -49,6 +49,12 @@ export const CODES = {
     'The content type is not the one of this route.',
     'See the detail.',
   ),
+  not_acceptable: code(
+    406,
+    'Only as a stream',
+    'This address answers with events that go on, and the request does not say that it takes them.',
+    'Send `Accept: text/event-stream`.',
+  ),
   bad_request: code(
     400,
     'Not a readable request',

@@ -15,6 +15,10 @@ export const LIMITS = {
   jsonDepth: 32,
   /** Rows in one page of a feed. */
   feedPageRows: 1_000,
+  /** Live streams that a token may have open at once. */
+  streamsPerToken: 8,
+  /** Live streams of one process of the server. */
+  streams: 4_000,
   /** Items in one page of a list. */
   listPageItems: 200,
   /** Mutations that a revoked device may still hand in, to be looked at by a person. */

@@ -9,8 +9,12 @@ export function followedFeeds(tx: ReadTx, reader: Reader): Promise<FeedSummary[]
 }
 
 /** A feed of another firm, or one that the reader does not follow, looks like one that is not there. */
+export function notFollowed(feed: string): Problem {
+  return new Problem('not_found', `${JSON.stringify(feed.slice(0, 80))} is not among the feeds that you follow`);
+}
+
+/** @throws Problem `not_found` for a feed that the reader does not follow */
 export async function mustFollow(tx: ReadTx, reader: Reader, feed: string): Promise<void> {
   const followed = await followedFeeds(tx, reader);
-  if (followed.some((one) => one.feed === feed)) return;
-  throw new Problem('not_found', `${JSON.stringify(feed.slice(0, 80))} is not among the feeds that you follow`);
+  if (!followed.some((one) => one.feed === feed)) throw notFollowed(feed);
 }

@@ -11,8 +11,11 @@ import { keepRefused } from './keep-refused.ts';
 export interface WriteContext {
   readonly pool: pg.Pool;
   readonly now: () => Date;
-  /** Called with the feeds of a firm after a commit that may have changed them. */
-  readonly committed: (firm: string) => void;
+  /**
+   * Called after each commit with where the feeds of the firm that it changed end now; with null where it is not known
+   * what was committed, since an answer of the database was lost.
+   */
+  readonly committed: (firm: string, tails: ReadonlyMap<string, number> | null) => void;
   /** What the process remembers from one transaction to the next; without it, everything is loaded each time. */
   readonly memories?: FirmMemories;
 }
@@ -32,10 +35,13 @@ async function tryGroup(
     try {
       const { answers, sequenced } = await inWrite(ctx.pool, firm, work, memory);
       memory.learn(sequenced.written, sequenced.tails);
+      ctx.committed(firm, new Map([...sequenced.tails].map(([feed, { seq }]) => [feed, seq])));
       return [...answers];
     } catch (error) {
       // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
-      if (faultOf(error) !== 'transient' || tries >= TRIES) throw error;
+      const transient = faultOf(error) === 'transient';
+      if (transient) ctx.committed(firm, null);
+      if (!transient || tries >= TRIES) throw error;
     }
   }
 }
@@ -91,9 +97,7 @@ async function applySplit(ctx: WriteContext, firm: string, batch: Batch, error: 
  */
 export async function apply(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Answer[]> {
   try {
-    const answers = await tryGroup(ctx, firm, batches);
-    ctx.committed(firm);
-    return answers;
+    return await tryGroup(ctx, firm, batches);
   } catch (error) {
     if (faultOf(error) !== 'refused') throw error;
     const [only] = batches;

@@ -3,14 +3,13 @@ import { z } from 'zod';
 import type { Context } from '../../context.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { id } from '../../protocol/primitives.ts';
-import { Problem } from '../../protocol/problem.ts';
-import { firstFault } from '../../protocol/read-mutation.ts';
 import { SCHEMA_VERSION } from '../../protocol/version.ts';
 import { feedList } from '../../reads/feed-list.ts';
 import { feedPage } from '../../reads/feed-page.ts';
 import { feedVerify } from '../../reads/feed-verify.ts';
 import { notePull } from '../../store/write/token-rows.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
+import { parseQuery } from './parse-query.ts';
 import { syncDocs } from './route-docs.ts';
 
 const feedsQuery = z.strictObject({ client: id.optional() });
@@ -26,18 +25,11 @@ const verifyQuery = z.strictObject({
     .default(''),
 });
 
-function parse<Schema extends z.ZodType>(schema: Schema, query: unknown): z.output<Schema> {
-  const parsed = schema.safeParse(query);
-  if (parsed.success) return parsed.data;
-  const { detail, pointer } = firstFault(parsed.error, query, '');
-  throw new Problem('bad_request', `query: ${detail}`, { pointer });
-}
-
 /** GET /feeds, /feeds/FEED/rows and /feeds/FEED/verify. */
 export function pullRoutes(app: FastifyInstance, ctx: Context): void {
   const config = { access: EVERY_ROLE };
   app.get('/feeds', { config, schema: { ...syncDocs.feeds, querystring: feedsQuery } }, async (request) => {
-    const { client } = parse(feedsQuery, request.query);
+    const { client } = parseQuery(feedsQuery, request.query);
     const { firm, token } = request.actor;
     const now = ctx.now().toISOString();
     if (client) await notePull(ctx.pool, firm, { client, token, schemaVersion: SCHEMA_VERSION, now });
@@ -45,14 +37,14 @@ export function pullRoutes(app: FastifyInstance, ctx: Context): void {
   });
   const rows = { ...syncDocs.rows, querystring: rowsQuery };
   app.get<{ Params: { feed: string } }>('/feeds/:feed/rows', { config, schema: rows }, async (request, reply) => {
-    const { cursor = null, limit, client = null } = parse(rowsQuery, request.query);
+    const { cursor = null, limit, client = null } = parseQuery(rowsQuery, request.query);
     const { feed } = request.params;
     const page = await feedPage(ctx.pool, request.actor, { feed, cursor, limit, client });
     return reply.type('application/json').send(page);
   });
   const verify = { ...syncDocs.verify, querystring: verifyQuery };
   app.get<{ Params: { feed: string } }>('/feeds/:feed/verify', { config, schema: verify }, async (request) => {
-    const { prefix } = parse(verifyQuery, request.query);
+    const { prefix } = parseQuery(verifyQuery, request.query);
     return feedVerify(ctx.pool, request.actor, request.params.feed, prefix);
   });
 }

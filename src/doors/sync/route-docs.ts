@@ -21,6 +21,13 @@ const pushLines = z
   .string()
   .describe('Newline-delimited JSON: a header {client, schemaVersion, first, count ...}, then one mutation a line');
 
+const liveEvents = z
+  .string()
+  .describe(
+    'Events `tail` with {"feed", "tail"} as data: first where each feed ends now, then each time that one has gone on; ' +
+      'an event `end` with a reason before the server ends the stream; comments keep the line open',
+  );
+
 /** How the routes of the sync door are described. They read what they are given themselves, byte for byte. */
 export const syncDocs = {
   push: {
@@ -47,6 +54,18 @@ export const syncDocs = {
     tags,
     params: feedParams,
     response: { 200: answer('A page', feedPage), ...problems('not_found', 'reset_required') },
+  },
+  stream: {
+    operationId: 'streamTails',
+    summary: 'Live: which feeds have gone on',
+    description:
+      'Server-sent events, for requests that accept text/event-stream. They say that there is news and where; the news ' +
+      'are pulled. Whoever comes back is told first where each feed is, so nothing is missed.',
+    tags,
+    response: {
+      200: { description: 'Events, without an end', content: { 'text/event-stream': { schema: liveEvents } } },
+      ...problems('not_found', 'not_acceptable'),
+    },
   },
   verify: {
     operationId: 'verifyFeed',
