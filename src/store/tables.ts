@@ -75,6 +75,12 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     ownership: 'text',
     wettedParts: 'jsonb',
     flowCellVolumeMl: 'measure',
+    outsideDiameterIn: 'measure',
+    maximumDepthFt: 'measure',
+    maximumPressurePsi: 'measure',
+    insideVolumeMl: 'measure',
+    tankVolumeL: 'measure',
+    batteryCapacityAh: 'measure',
   }),
   event: table('event', {
     site: 'uuid',

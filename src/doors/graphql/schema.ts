@@ -9,6 +9,7 @@ import { addQuery } from './query-type.ts';
 import { addQuestions } from './questions.ts';
 import { implementRecord } from './record-interface.ts';
 import { addSetAsides } from './set-aside-type.ts';
+import { addSetUpPlan } from './set-up-plan-type.ts';
 import { GraphTypes } from './types.ts';
 
 /** The schema, made from the definitions of the kinds. */
@@ -18,6 +19,7 @@ export function graphSchema(): GraphQLSchema {
   implementRecord(types);
   for (const kind of KINDS) implementKind(types, kind);
   addEventStatus(types);
+  addSetUpPlan(types);
   addQuery(types);
   addQuestions(types);
   addCatalog(types);

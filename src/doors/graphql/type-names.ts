@@ -7,6 +7,7 @@ import { CONDUCTIVITY_STANDARD_IDS } from '../../catalog/standards/conductivity-
 import { PH_BUFFER_IDS } from '../../catalog/standards/ph-buffers.ts';
 import { REFERENCE_ELECTRODE_IDS } from '../../catalog/standards/reference-electrodes.ts';
 import { ZOBELL_TABLE_IDS } from '../../catalog/standards/zobell-tables.ts';
+import { call } from '../../protocol/kinds/call.ts';
 import { OCCURRENCE_TYPES } from '../../protocol/kinds/occurrence.ts';
 import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
@@ -39,6 +40,7 @@ const SHARED_ENUMS = new Map<string, string>(
       [PERCENT_ARITHMETICS, 'PercentArithmetic'],
       [ABSOLUTE_ARITHMETICS, 'AbsoluteArithmetic'],
       [OCCURRENCE_TYPES, 'OccurrenceType'],
+      [call.fields.shape.decision.options, 'CallDecision'],
       [UNIT_TYPES, 'UnitType'],
       [VISIT_OUTCOMES, 'VisitOutcome'],
       [visit.fields.shape.method.options, 'VisitMethod'],

@@ -20,7 +20,10 @@ const TAGS = [
   { name: 'token', description: 'Who may speak to the server' },
   { name: 'set-aside', description: 'What was handed in and not applied' },
   { name: 'question', description: 'Answers that store nothing' },
-  { name: 'catalogue', description: 'Kinds, limits, codes, criteria sets, rules, and the catalog of the trade with its sources' },
+  {
+    name: 'catalogue',
+    description: 'Kinds, limits, codes, criteria sets, rules, and the catalog of the trade with its sources',
+  },
   { name: 'health', description: 'Probes' },
 ];
 

@@ -10,6 +10,7 @@ import { healthRoutes } from './health-routes.ts';
 import { readJsonBodies } from './json-body.ts';
 import { clashesWithManner, WRITABLE_KINDS } from './kind-shapes.ts';
 import { meRoutes } from './me-routes.ts';
+import { purgeForecastRoute } from './purge-forecast-route.ts';
 import { questionRoutes } from './question-routes.ts';
 import { limitRate } from './rate-limit.ts';
 import { readRoutes } from './read-routes.ts';
@@ -18,6 +19,7 @@ import { referencePage } from './reference-page.ts';
 import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
+import { setUpPlanRoute } from './set-up-plan-route.ts';
 import { tokenRoutes } from './token-routes.ts';
 import { tradeCatalogRoutes } from './trade-catalog-routes.ts';
 import { tradeQuestionRoutes } from './trade-question-routes.ts';
@@ -59,8 +61,10 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   tradeCatalogRoutes(api);
   questionRoutes(api, ctx);
   eventStatusRoute(api, ctx);
+  purgeForecastRoute(api, ctx);
   wellRoundRoutes(api, ctx);
   tradeQuestionRoutes(api);
+  setUpPlanRoute(api, ctx);
   documentRoute(api);
 }
 

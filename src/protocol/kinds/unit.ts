@@ -12,6 +12,11 @@ export const UNIT_TYPES = [
   'turbidity-meter',
   'flow-cell',
   'water-level-tape',
+  'regulator',
+  'tubing',
+  'fitting',
+  'gas-cylinder',
+  'battery',
   'other',
 ] as const;
 
@@ -32,5 +37,11 @@ export const unit = defineKind({
     ownership: z.enum(['owned', 'rented']),
     wettedParts: maybe(z.array(z.strictObject({ part: text(64), material: text(64) })).max(40)),
     flowCellVolumeMl: maybe(decimal).describe('Of the flow cell, or of the cell that a meter is built into'),
+    outsideDiameterIn: maybe(decimal).describe('Of what goes down the casing, at its widest'),
+    maximumDepthFt: maybe(decimal).describe('Greatest depth that a pump is rated for'),
+    maximumPressurePsi: maybe(decimal).describe('Maximum rating as marked; of a regulator that of its outlet side'),
+    insideVolumeMl: maybe(decimal).describe('Water in a pump; of a bladder pump its chamber, the most of one stroke'),
+    tankVolumeL: maybe(decimal).describe('Water volume of a gas cylinder or tank'),
+    batteryCapacityAh: maybe(decimal).describe('As marked, in ampere hours'),
   },
 });

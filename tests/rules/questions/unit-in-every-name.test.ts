@@ -5,8 +5,8 @@ import { decimal } from '../../../src/protocol/primitives.ts';
 import { questionNamed } from '../../../src/rules/questions/question-list.ts';
 import { unitOfField } from '../../../src/science/units/unit-list.ts';
 
-/** Numbers that have no unit, or whose unit is another field. */
-const WITHOUT_UNIT = ['amount', 'specificGravity', 'packPorosity', 'wellVolumes', 'limit'];
+/** Numbers that have no unit, or whose unit is another field; ampere hours are converted into nothing. */
+const WITHOUT_UNIT = ['amount', 'specificGravity', 'packPorosity', 'wellVolumes', 'limit', 'batteryCapacityAh'];
 const PATTERN = z.toJSONSchema(decimal).pattern;
 
 /** Names of the fields of a schema that carry a measured decimal, at any depth. */
