@@ -13,6 +13,8 @@ export interface CutProxy {
   arm(cut: Cut, commits: number): void;
   /** How many were cut so far. */
   cuts(): number;
+  /** Cuts every connection that is open. */
+  cutAll(): void;
   close(): Promise<void>;
 }
 
@@ -76,6 +78,9 @@ export async function cutProxy(config: pg.PoolConfig): Promise<CutProxy> {
       armed = { cut, left: commits };
     },
     cuts: () => cuts,
+    cutAll: () => {
+      for (const socket of open) socket.destroy();
+    },
     async close() {
       for (const socket of open) socket.destroy();
       listener.close();
