@@ -2,6 +2,7 @@ import { calibrationBracket } from './calibration-bracket.ts';
 import { calibrationCheck } from './calibration-check.ts';
 import { conductivityStandard } from './conductivity-standard.ts';
 import { convertUnit } from './convert-unit.ts';
+import { drawdownForecast } from './drawdown-forecast.ts';
 import { flowingWellLevel } from './flowing-well-level.ts';
 import { groundwaterElevation } from './groundwater-elevation.ts';
 import { horizontalGradient } from './horizontal-gradient.ts';
@@ -18,6 +19,7 @@ import { pumpSetUpPlan } from './pump-set-up-plan.ts';
 import { purgePlausibility } from './purge-plausibility.ts';
 import type { Question } from './question.ts';
 import { specificConductance } from './specific-conductance.ts';
+import { stabilizationForecast } from './stabilization-forecast.ts';
 import { stationPressure } from './station-pressure.ts';
 import { tapeOutOfPlumb } from './tape-out-of-plumb.ts';
 import { tidalMeanLevel } from './tidal-mean-level.ts';
@@ -37,6 +39,7 @@ export const QUESTIONS: readonly Question[] = [
   calibrationCheck,
   conductivityStandard,
   convertUnit,
+  drawdownForecast,
   flowingWellLevel,
   groundwaterElevation,
   horizontalGradient,
@@ -52,6 +55,7 @@ export const QUESTIONS: readonly Question[] = [
   pumpSetUpPlan,
   purgePlausibility,
   specificConductance,
+  stabilizationForecast,
   stationPressure,
   tapeOutOfPlumb,
   tidalMeanLevel,

@@ -20,11 +20,13 @@ function measured(schema: unknown, name = ''): string[] {
 
 const QUESTIONS = [
   'convert-unit',
+  'drawdown-forecast',
   'flowing-well-level',
   'groundwater-elevation',
   'horizontal-gradient',
   'intake-position',
   'product-correction',
+  'stabilization-forecast',
   'tape-out-of-plumb',
   'tidal-mean-level',
   'vertical-gradient',
