@@ -32,7 +32,7 @@ export const epaRegion1LowStressRev4: CriteriaSet = {
   turnoverCellVolumes: fromMemory('1', 'high'),
   drawdownTarget: { limit: fromMemory('0.3', 'high'), unit: 'ft' },
   minimumPurge: 'drawdown-and-tubing',
-  timeLimitMin: fromMemory('120', 'high'),
+  limits: [{ of: 'minutes', at: fromMemory('120', 'high') }],
   percentArithmetic: {
     id: 'range-of-mean',
     why: 'The set asks that three consecutive readings lie within 10 %: the window as a whole, so largest minus smallest over its mean',

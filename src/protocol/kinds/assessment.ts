@@ -1,8 +1,10 @@
 import { z } from 'zod';
+import { DRAWDOWN_UNITS, LIMIT_KINDS } from '../../catalog/criteria-set.ts';
 import { PARAMETERS } from '../../catalog/parameters.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../../science/arithmetic-names.ts';
 import { defineKind, type FieldsOf, maybe } from '../kind.ts';
 import { decimal, id, instant, LONG_TEXT, text } from '../primitives.ts';
+import { CALL_DECISIONS } from './call.ts';
 
 const sentence = text(LONG_TEXT);
 /** A computed figure: it may have more digits than a measurement has. */
@@ -22,15 +24,18 @@ export const PARAMETER_STATUSES = [
 
 const judgedParameter = z.strictObject({
   parameter,
-  status: z.enum(PARAMETER_STATUSES).describe('stable and low-value are met; missing: too few readings that count'),
+  status: z
+    .enum(PARAMETER_STATUSES)
+    .describe('stable and low-value are met, low-value also by an upper limit; missing: too few readings that count'),
   required: z.boolean().describe('Whether the well is unstable without it'),
   unit: text(16).describe('Of the values; temperatures are compared in °C, whatever the meter shows'),
   readings: z.array(id).describe('The readings of its window, earliest first'),
   values: z.array(figure).describe('Their values, as they were compared'),
   tolerance: maybe(
     z.strictObject({
-      rule: z.enum(['percent', 'absolute', 'below', 'sensor-floor', 'none']),
+      rule: z.enum(['percent', 'absolute', 'at-most', 'below', 'sensor-floor', 'none']),
       limit: maybe(decimal).describe('In percent, or in the unit of the parameter'),
+      unit: maybe(text(16)).describe('Of the limit and of what was compared, where it is not that of the values'),
       verified: z.boolean().describe('The figure was read in its document, not recalled'),
     }),
   ),
@@ -60,7 +65,7 @@ const drawdownCondition = z.strictObject({
   pumpingFt: maybe(decimal),
   drawdownFt: maybe(decimal),
   limit: maybe(decimal),
-  limitUnit: maybe(z.enum(['ft', 'm'])),
+  limitUnit: maybe(z.enum(DRAWDOWN_UNITS)),
   spreadFt: maybe(decimal).describe('Of the pumping levels in the window'),
   because: sentence,
 });
@@ -72,6 +77,30 @@ const minimumPurgeCondition = z.strictObject({
   drawdownMl: maybe(figure),
   tubingMl: maybe(figure),
   purgedMl: maybe(figure),
+  because: sentence,
+});
+
+const volumesCondition = z.strictObject({
+  status: z.enum(['met', 'not-met', 'not-known']),
+  beforeFirstMl: maybe(figure).describe('Must be drawn before the first reading that counts; the grace is taken off'),
+  betweenMl: maybe(figure).describe('Must be drawn between two readings of the window; the grace is taken off'),
+  purgedMl: maybe(figure),
+  because: sentence,
+});
+
+const choice = z.strictObject({ decision: z.enum(CALL_DECISIONS), means: sentence });
+
+const limit = z.strictObject({
+  of: z.enum(LIMIT_KINDS),
+  at: decimal,
+  from: z.enum(['plan', 'set']),
+  verified: z.boolean().describe('The figure was read in its document, not recalled'),
+  status: z.enum(['not-reached', 'reached', 'not-known']).describe('Reached: without having been stable before'),
+  reading: maybe(id).describe('The reading by which it was reached'),
+  reachedAt: maybe(instant).describe('As the device entered it'),
+  choices: maybe(z.array(choice)).describe('What the crew may do now; the call records which'),
+  call: maybe(id).describe('The call that records the choice'),
+  choice: maybe(z.enum(CALL_DECISIONS)),
   because: sentence,
 });
 
@@ -129,7 +158,9 @@ export const assessment = defineKind({
       flow: flowCondition,
       drawdown: drawdownCondition,
       minimumPurge: minimumPurgeCondition,
+      volumes: maybe(volumesCondition).describe('Where volumes must be drawn before or between readings'),
     }),
+    limits: maybe(z.array(limit)).describe('After which the crew has to choose what to do; missing: there are none'),
     missing: z.array(sentence).describe('What keeps the well from being stable'),
     advice: z.array(z.strictObject({ code: z.enum(ADVICE_CODES), parameter: maybe(parameter), sentence })),
     otherArithmetics: z

@@ -3,6 +3,15 @@ import { defineKind, FIELD, maybe } from '../kind.ts';
 import { observed } from '../observed.ts';
 import { id, LONG_TEXT, text } from '../primitives.ts';
 
+/** After a limit without stability these are the choices: keep purging, stop without a sample, stop and sample. */
+export const CALL_DECISIONS = [
+  'stable',
+  'not-stable-sampled',
+  'not-stable-stopped',
+  'purging-continued',
+  'purged-dry',
+] as const;
+
 export const call = defineKind({
   name: 'call',
   plural: 'calls',
@@ -13,7 +22,7 @@ export const call = defineKind({
   writers: FIELD,
   fields: {
     purge: id,
-    decision: z.enum(['stable', 'not-stable-sampled', 'not-stable-stopped', 'purging-continued', 'purged-dry']),
+    decision: z.enum(CALL_DECISIONS),
     shown: maybe(
       z.strictObject({
         stable: z.boolean().describe('What the phone showed at the call'),

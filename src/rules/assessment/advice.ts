@@ -2,9 +2,9 @@ import { PARAMETER_NAMES, type Parameter } from '../../catalog/parameters.ts';
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { JudgedParameter } from './describe-parameter.ts';
+import { type LimitStanding, limitText } from './limits.ts';
 import type { Judged } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
-import { durationText } from './shortfall-text.ts';
 import { isMet, valuesOf } from './standing.ts';
 
 type Advice = AssessmentFields['advice'][number];
@@ -119,11 +119,11 @@ function minimumPurge({ minimumPurge: condition }: AssessmentFields['conditions'
   return [{ code: 'minimum-purge', sentence: `Keep purging before sampling: ${condition.because}` }];
 }
 
-function timeLimit(run: PurgeRun, stable: boolean): Advice[] {
-  const limit = run.plan.set.timeLimitMin;
-  const elapsed = (run.moments.at(-1)?.atMs ?? 0) - (run.moments[0]?.atMs ?? 0);
-  if (limit === undefined || stable || elapsed < Number(limit.value) * 60_000) return [];
-  const sentence = `Not stable after ${durationText(Number(limit.value) * 60_000)}: keep purging, or stop and take no sample, or stop and sample, and record which.`;
+/** Asked until a call records what the crew chose. */
+function limit(limits: readonly LimitStanding[], stable: boolean): Advice[] {
+  const open = limits.find(({ status, call }) => status === 'reached' && call === undefined);
+  if (open === undefined || stable) return [];
+  const sentence = `Not stable after ${limitText(open)}: keep purging, or stop and take no sample, or stop and sample, and record which.`;
   return [{ code: 'time-limit', sentence }];
 }
 
@@ -137,11 +137,13 @@ export interface AdviceInput {
   readonly judged: readonly Judged[];
   readonly described: readonly JudgedParameter[];
   readonly conditions: AssessmentFields['conditions'];
+  readonly limits: readonly LimitStanding[];
   readonly stable: boolean;
 }
 
 /** What probably keeps the purge from being stable, and what to look at before believing that it is. Never a decision. */
-export function adviceFor(run: PurgeRun, { judged, described, conditions, stable }: AdviceInput): Advice[] {
+export function adviceFor(run: PurgeRun, given: AdviceInput): Advice[] {
+  const { judged, described, conditions, limits, stable } = given;
   const causes = judged.every(({ standing }) => isMet(standing))
     ? []
     : [...warming(run, judged), ...bubbles(run, judged), ...judged.flatMap(drifting)];
@@ -150,7 +152,7 @@ export function adviceFor(run: PurgeRun, { judged, described, conditions, stable
     ...standsStill(judged),
     ...spread(described),
     ...minimumPurge(conditions),
-    ...timeLimit(run, stable),
+    ...limit(limits, stable),
     ...interrupted(run, stable),
   ];
 }

@@ -8,11 +8,12 @@ import { conditionsMetAt } from './conditions-at.ts';
 import { decisionsAt } from './decisions.ts';
 import { describeConditions } from './describe-conditions.ts';
 import { describeOthers, describeParameter, type JudgedParameter } from './describe-parameter.ts';
+import { limitsOf } from './limits.ts';
 import { missingAt } from './missing.ts';
 import { otherArithmetics } from './other-arithmetics.ts';
 import { type PurgeRun, purgeRun } from './purge-run.ts';
 import { type ReadPlan, readPlan } from './read-plan.ts';
-import { firstStable, parameterStanding, stableAt } from './stable-at.ts';
+import { firstStable, judgedAt, stableAt } from './stable-at.ts';
 import { wholeWindow } from './standing.ts';
 import { withoutCriteria } from './without-criteria.ts';
 
@@ -42,8 +43,7 @@ function idsOf(run: PurgeRun, indices: readonly number[]): string[] {
   return indices.flatMap((index) => run.readings[index]?.record.id ?? []);
 }
 
-function firstHeld(run: PurgeRun) {
-  const end = firstStable(run);
+function firstHeld(run: PurgeRun, end: number) {
   const reading = run.readings[end];
   if (reading === undefined) return {};
   return {
@@ -59,12 +59,14 @@ function inOrder(parameters: readonly JudgedParameter[]): JudgedParameter[] {
 function assess(run: PurgeRun): AssessmentFields {
   const end = run.readings.length - 1;
   const whole = wholeWindow(run, end);
-  const judged = run.parameters.map((parameter) => ({ parameter, standing: parameterStanding(run, parameter, end) }));
+  const judged = run.parameters.map((parameter) => judgedAt(run, parameter, end));
   const described = judged.map((one) => describeParameter(run, one, end, whole));
   const conditions = describeConditions(run, end, whole);
   const stable = stableAt(run, end);
   const missing = missingAt(run, end, whole, judged);
   const latest = run.readings[end];
+  const heldFirst = firstStable(run);
+  const limits = limitsOf(run, heldFirst);
   return {
     purge: run.input.purge.id,
     criteria: criteriaOf(run.plan),
@@ -74,11 +76,12 @@ function assess(run: PurgeRun): AssessmentFields {
     ...(latest === undefined ? {} : { latestReadingAt: latest.record.fields.observed.at }),
     window: idsOf(run, whole.indices),
     readingsNeeded: run.plan.readingsNeeded,
-    ...firstHeld(run),
+    ...firstHeld(run, heldFirst),
     parameters: inOrder([...described, ...describeOthers(run, whole)]),
     conditions,
+    ...(limits.length === 0 ? {} : { limits }),
     missing,
-    advice: adviceFor(run, { judged, described, conditions, stable }),
+    advice: adviceFor(run, { judged, described, conditions, limits, stable }),
     otherArithmetics: otherArithmetics(run, judged, conditionsMetAt(run, end, whole)),
     call: callAgreement(run, { stable, missing }),
   };

@@ -2,7 +2,7 @@ import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import type { CallRecord } from './assessment-input.ts';
 import { missingAt } from './missing.ts';
 import type { PurgeRun } from './purge-run.ts';
-import { parameterStanding, stableAt } from './stable-at.ts';
+import { judgedAt, stableAt } from './stable-at.ts';
 import { wholeWindow } from './standing.ts';
 
 type Agreement = AssessmentFields['call'];
@@ -15,7 +15,7 @@ export interface Outlook {
 
 function outlookAt(run: PurgeRun, end: number): Outlook {
   const whole = wholeWindow(run, end);
-  const judged = run.parameters.map((parameter) => ({ parameter, standing: parameterStanding(run, parameter, end) }));
+  const judged = run.parameters.map((parameter) => judgedAt(run, parameter, end));
   return { stable: end >= 0 && stableAt(run, end), missing: missingAt(run, end, whole, judged) };
 }
 

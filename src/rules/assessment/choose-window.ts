@@ -15,10 +15,16 @@ function hasValue(series: Series | null, index: number): boolean {
   return series === null || !Number.isNaN(series.values[index]);
 }
 
+/** Whether as much was drawn between two readings as must be. */
+function drawnApart({ drawnMl }: Moment, after: Moment, apartMl: number): boolean {
+  return drawnMl !== null && (after.drawnMl ?? 0) - drawnMl >= apartMl;
+}
+
 /**
  * The latest readings that lie at least one interval apart, counted back from the one at `end`, so that an extra
  * reading in between spoils nothing: of readings at 0:00, 2:00, 4:50 and 10:05 the window takes 0:00, 4:50 and 10:05.
- * None of them is older than the last interruption, and no gap is longer than the plan allows.
+ * None of them is older than the last interruption, and no gap is longer than the plan allows, unless readings are
+ * spaced by the volume drawn.
  *
  * @param series takes only readings that have a value of this parameter; null takes any
  */
@@ -34,7 +40,9 @@ export function chooseWindow(plan: ReadPlan, moments: readonly Moment[], end: nu
     if (latest !== null) {
       const gap = latest.atMs - moment.atMs;
       if (gap < latest.intervalMs - graceMs) continue;
-      if (gap > Math.max(largestGapMs, 2 * latest.intervalMs)) {
+      if (latest.apartMl !== null) {
+        if (!drawnApart(moment, latest, latest.apartMl)) continue;
+      } else if (gap > Math.max(largestGapMs, 2 * latest.intervalMs)) {
         shortfall = 'gap';
         break;
       }

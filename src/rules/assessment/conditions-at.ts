@@ -10,11 +10,17 @@ export function turnoverAt(run: PurgeRun, end: number): 'kept' | 'not-known' | '
   return moment && moment.flowCellMl !== null && moment.flow !== null ? 'kept' : 'not-known';
 }
 
+/** Whether what must be drawn could be checked at a reading; it is kept by the choice of the window. */
+export function volumesAt(run: PurgeRun, end: number): 'kept' | 'not-known' | 'not-a-condition' {
+  if (run.volumes === null) return 'not-a-condition';
+  return run.volumes.lacks.length > 0 || (run.purgedMl[end] ?? null) === null ? 'not-known' : 'kept';
+}
+
 /** Whether every condition that the plan makes part of stability is met at a reading. */
 export function conditionsMetAt(run: PurgeRun, end: number, whole: Window): boolean {
   const { options } = run.plan;
   const unknownPasses = options.whenUnknown === 'reported';
-  if (!unknownPasses && turnoverAt(run, end) === 'not-known') return false;
+  if (!unknownPasses && (turnoverAt(run, end) === 'not-known' || volumesAt(run, end) === 'not-known')) return false;
   if (options.drawdown.required && !(drawdownAt(run, end, whole).steady ?? unknownPasses)) return false;
   if (options.minimumPurge === 'reported') return true;
   const { status } = minimumPurgeAt(run, end, whole);

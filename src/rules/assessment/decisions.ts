@@ -2,7 +2,7 @@ import type { StabilizationPlan } from '../../protocol/event-plan.ts';
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { Window } from './choose-window.ts';
-import { turnoverAt } from './conditions-at.ts';
+import { turnoverAt, volumesAt } from './conditions-at.ts';
 import { type Judged, wasOverRange } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { isMet, valuesOf } from './standing.ts';
@@ -59,6 +59,9 @@ function ofPlan(run: PurgeRun, end: number): Decision[] {
   }
   if (turnoverAt(run, end) === 'not-known') {
     found.push(decision(run, 'whenUnknown', options.whenUnknown, 'The turnover of the flow cell cannot be checked.'));
+  }
+  if (volumesAt(run, end) === 'not-known') {
+    found.push(decision(run, 'whenUnknown', options.whenUnknown, 'What must be drawn cannot be checked.'));
   }
   return found;
 }

@@ -2,7 +2,7 @@ import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { millionths } from '../../science/millionths.ts';
 import { percentRatio } from '../../science/ratio.ts';
 import type { Window } from './choose-window.ts';
-import { turnoverAt } from './conditions-at.ts';
+import { turnoverAt, volumesAt } from './conditions-at.ts';
 import { type Drawdown, drawdownAt } from './drawdown.ts';
 import { isOtherFlow } from './interruptions.ts';
 import { type MinimumPurgeStanding, minimumPurgeAt } from './minimum-purge.ts';
@@ -71,15 +71,24 @@ function drawdownStatus(drawdown: Drawdown): Conditions['drawdown']['status'] {
   return drawdown.steady === null ? 'not-known' : 'beyond-but-steady';
 }
 
+const LIMIT_UNITS: Readonly<Record<NonNullable<Conditions['drawdown']['limitUnit']>, string>> = {
+  ft: 'ft',
+  m: 'm',
+  'percent-of-screen-top-to-intake': '% of the distance from the top of the screen to the intake',
+  'percent-of-screen-length': '% of the length of the screen',
+  'percent-of-water-column': '% of the water that stood in the well',
+};
+
 function drawdownText(run: PurgeRun, status: Conditions['drawdown']['status'], drawdown: Drawdown): string {
   const { limit, limitUnit, steadyWithinFt } = run.plan.options.drawdown;
+  const least = `${limit} ${LIMIT_UNITS[limitUnit]}`;
   const depth = drawdown.drawdownFt === null ? '' : `The level stands ${drawdown.drawdownFt} ft below the static one. `;
   const spread = drawdown.spreadFt === null ? '' : `It moved by ${drawdown.spreadFt} ft within the window`;
   switch (status) {
     case 'within':
-      return `${depth}That is within ${limit} ${limitUnit}.`;
+      return `${depth}That is within ${least}.`;
     case 'beyond-but-steady':
-      return `${depth}That is beyond ${limit} ${limitUnit}. ${spread}, which is steady.`;
+      return `${depth}That is beyond ${least}. ${spread}, which is steady.`;
     case 'steady':
       return `${depth}${spread}, which is steady.`;
     case 'not-steady':
@@ -131,6 +140,34 @@ function minimumPurge(run: PurgeRun, standing: MinimumPurgeStanding): Conditions
   return shown;
 }
 
+function volumesText(run: PurgeRun, status: NonNullable<Conditions['volumes']>['status'], end: number): string {
+  const { lacks = [], beforeFirstMl = null, betweenMl = null } = run.volumes ?? {};
+  if (lacks.length > 0) return `Not computed; it needs: ${lacks.join(', ')}.`;
+  const drawn = run.purgedMl[end] ?? null;
+  if (drawn === null) return 'Record the volume purged or the flow: without them it cannot be told what was drawn.';
+  const before = beforeFirstMl === null ? [] : [`${ml(beforeFirstMl)} mL before the first reading that counts`];
+  const between = betweenMl === null ? [] : [`${ml(betweenMl)} mL between two readings`];
+  const asked = [...before, ...between].join(' and ');
+  return `${asked} must be drawn; ${ml(drawn)} mL were${status === 'met' ? '' : ', and there are not yet enough readings so far apart'}.`;
+}
+
+function volumes(run: PurgeRun, end: number, whole: Window): Pick<Conditions, 'volumes'> {
+  const kept = volumesAt(run, end);
+  if (run.volumes === null || kept === 'not-a-condition') return {};
+  const { beforeFirstMl, betweenMl } = run.volumes;
+  const status = kept === 'not-known' ? kept : whole.shortfall === null ? 'met' : 'not-met';
+  const drawn = run.purgedMl[end] ?? null;
+  return {
+    volumes: {
+      status,
+      ...(beforeFirstMl === null ? {} : { beforeFirstMl: ml(beforeFirstMl) }),
+      ...(betweenMl === null ? {} : { betweenMl: ml(betweenMl) }),
+      ...(drawn === null ? {} : { purgedMl: ml(drawn) }),
+      because: volumesText(run, status, end),
+    },
+  };
+}
+
 /** What must hold beside the parameters, with its numbers, at a reading. */
 export function describeConditions(run: PurgeRun, end: number, whole: Window): Conditions {
   const drawdown = drawdownAt(run, end, whole);
@@ -139,5 +176,6 @@ export function describeConditions(run: PurgeRun, end: number, whole: Window): C
     flow: flow(run, whole),
     drawdown: drawdownCondition(run, drawdown),
     minimumPurge: minimumPurge(run, minimumPurgeAt(run, end, whole, drawdown)),
+    ...volumes(run, end, whole),
   };
 }

@@ -14,11 +14,13 @@ export type JudgedParameter = AssessmentFields['parameters'][number];
 
 export function statusOf(finding: Finding): JudgedParameter['status'] {
   if (!finding.met) return 'not-stable';
-  return finding.rule === 'below' ? 'low-value' : 'stable';
+  return finding.rule === 'below' || finding.rule === 'at-most' ? 'low-value' : 'stable';
 }
 
-function toleranceOf({ rule, figure }: Finding): NonNullable<JudgedParameter['tolerance']> {
-  return figure === null ? { rule, verified: false } : { rule, limit: figure.value, verified: figure.verified };
+function toleranceOf({ rule, figure, tolerance }: Finding): NonNullable<JudgedParameter['tolerance']> {
+  if (figure === null) return { rule, verified: false };
+  const shown = { rule, limit: figure.value, verified: figure.verified };
+  return tolerance?.unit ? { ...shown, unit: tolerance.unit } : shown;
 }
 
 /** Advice beside a percentage: within it by this, within it by every arithmetic in use. */

@@ -1,7 +1,10 @@
+import type { DrawdownUnit } from '../../catalog/criteria-set.ts';
 import { feetAtMostMetres } from '../../science/feet-metres.ts';
 import { millionths, millionthsText, placesOf } from '../../science/millionths.ts';
+import { percentRatio, type Ratio, ratioAtMost } from '../../science/ratio.ts';
 import type { Window } from './choose-window.ts';
 import type { PumpingLevel, PurgeRun } from './purge-run.ts';
+import { drawdownBase } from './well-geometry.ts';
 
 export interface Drawdown {
   readonly pumpingFt: string | null;
@@ -40,20 +43,38 @@ export function levelSpread(run: PurgeRun, fromMs: number, toMs: number): string
   return count < 2 ? null : millionthsText(lowest - highest, places);
 }
 
+/** The length that a limit in percent is of, in millionths of a foot; null where it is not known. */
+function baseOf(run: PurgeRun, unit: DrawdownUnit): number | null {
+  return run.geometry === null ? null : drawdownBase(run.geometry, unit);
+}
+
+function isAtMostPart(depthFt: string, percent: Ratio, base: number): boolean {
+  return ratioAtMost({ difference: millionths(depthFt), base }, percent);
+}
+
+/** Whether a drawdown is within its limit, compared in the unit of the limit; null where that cannot be told. */
+function withinLimit(run: PurgeRun, drawdownFt: string): boolean | null {
+  const { limit, limitUnit } = run.plan.options.drawdown;
+  if (limit === null) return null;
+  if (limitUnit === 'ft') return isAtMost(drawdownFt, limit);
+  if (limitUnit === 'm') return feetAtMostMetres(drawdownFt, limit);
+  const base = baseOf(run, limitUnit);
+  return base === null ? null : isAtMostPart(drawdownFt, percentRatio(limit), base);
+}
+
 /** How far the level stood below the static one at a reading, and whether it was steady in the window up to there. */
 export function drawdownAt(run: PurgeRun, end: number, whole: Window): Drawdown {
-  const { limit, limitUnit, steadyWithinFt } = run.plan.options.drawdown;
+  const { steadyWithinFt } = run.plan.options.drawdown;
   const endMs = run.moments[end]?.atMs ?? Number.NEGATIVE_INFINITY;
   const fromMs = run.moments[whole.indices[0] ?? end]?.atMs ?? endMs;
   const pumpingFt = run.pumpingLevels.findLast(({ atMs }) => atMs <= endMs)?.depthFt ?? null;
   const drawdownFt = pumpingFt === null || run.staticFt === null ? null : minus(pumpingFt, run.staticFt);
   const spreadFt = levelSpread(run, fromMs, endMs);
-  const atMostLimit = limitUnit === 'ft' ? isAtMost : feetAtMostMetres;
   return {
     pumpingFt,
     drawdownFt,
     spreadFt,
     steady: spreadFt === null ? null : isAtMost(spreadFt, steadyWithinFt),
-    withinLimit: drawdownFt === null || limit === null ? null : atMostLimit(drawdownFt, limit),
+    withinLimit: drawdownFt === null ? null : withinLimit(run, drawdownFt),
   };
 }

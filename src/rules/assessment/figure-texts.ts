@@ -3,7 +3,6 @@ import { type Ratio, ratioRoundedUp } from '../../science/ratio.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { Window } from './choose-window.ts';
 import type { Finding } from './judge.ts';
-import { QUANTITIES } from './parameter-reading.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import type { Series } from './series.ts';
 
@@ -24,7 +23,7 @@ function valueText(run: PurgeRun, series: Series, index: number): string {
   const entered = (fields && series.quantities[index]?.of(fields)) ?? '';
   const value = series.values[index] ?? 0;
   if (series.factor === 9) return inUnit(series, { difference: value, base: 1 }, CONVERTED_PLACES);
-  const { roundToPlaces } = run.plan.options.parameters[series.parameter];
+  const { roundToPlaces } = series;
   return roundToPlaces === null ? entered : millionthsText(value, Math.min(roundToPlaces, placesOf(entered)));
 }
 
@@ -34,9 +33,8 @@ export function valueTexts(run: PurgeRun, series: Series, window: Window): strin
 
 /** The unit of the values of a window: that of the meter, but degrees Celsius for every temperature. */
 export function unitOf({ series }: RunParameter, window: Window): string {
-  const own = QUANTITIES[series.parameter][0].unit;
-  if (series.parameter !== 'turbidity') return own;
-  return series.quantities[window.indices.at(-1) ?? 0]?.unit ?? own;
+  if (series.parameter !== 'turbidity') return series.unit;
+  return series.quantities[window.indices.at(-1) ?? 0]?.unit ?? series.unit;
 }
 
 /** What is shown of a window, with as many places as its values have. */
@@ -74,11 +72,17 @@ export function percentText(ratio: Ratio, limit: string): string {
   return ratioRoundedUp(ratio, 100, Math.max(2, placesOf(limit)));
 }
 
+/** A difference of temperatures in degrees Fahrenheit: nine fifths of that in degrees Celsius. */
+function inFahrenheit({ difference, base }: Ratio): Ratio {
+  return { difference: 9 * difference, base: 5 * base };
+}
+
 /** What stood against the limit, so that beside the limit it shows on which side of it it is. */
 export function comparedText(series: Series, finding: Finding, texts: readonly string[]): string | null {
-  const { compared, figure, rule } = finding;
+  const { compared, figure, rule, tolerance } = finding;
   if (compared === null || figure === null) return null;
   if (rule === 'percent') return percentText(compared, figure.value);
+  if (tolerance?.unit === '°F') return inUnit(series, inFahrenheit(compared), CONVERTED_PLACES);
   const half = compared.base === 2 ? 1 : 0;
   return inUnit(series, compared, Math.max(mostPlaces(texts) + half, placesOf(figure.value)));
 }

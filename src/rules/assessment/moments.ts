@@ -17,6 +17,10 @@ export interface Moment {
   readonly interruption: Interruption | null;
   /** The first reading since then that counts; a later one than this where none does yet. */
   readonly firstCounted: number;
+  /** Water drawn up to it, where a volume must be drawn and it is known. */
+  readonly drawnMl: number | null;
+  /** What must be drawn since the reading of the window before this one; null where nothing is asked for or known. */
+  readonly apartMl: number | null;
 }
 
 /** Asks for the turnover time only where cell or flow change: most purges have one of each. */
@@ -77,7 +81,7 @@ export function momentsOf(
     if (firstCounted > index && interruption !== null && counts(plan, index, atMs, intervalMs, interruption)) {
       firstCounted = index;
     }
-    moments.push({ atMs, intervalMs, flowCellMl, flow, interruption, firstCounted });
+    moments.push({ atMs, intervalMs, flowCellMl, flow, interruption, firstCounted, drawnMl: null, apartMl: null });
   }
   return moments;
 }

@@ -10,7 +10,7 @@ export interface OpenWording {
 }
 
 /**
- * Fifteen questions to which the guidance gives no answer, each with the answer that holds where an event's plan says
+ * Eighteen questions to which the guidance gives no answer, each with the answer that holds where an event's plan says
  * nothing. Where a choice could hide an unstable well, the default is the stricter one.
  */
 export const OPEN_WORDING: readonly OpenWording[] = [
@@ -58,9 +58,9 @@ export const OPEN_WORDING: readonly OpenWording[] = [
   },
   {
     question: 'Is an upper limit ("20 NTU or less") a criterion of stability?',
-    decided: 'No: no set of the catalog holds one, and none can be written.',
+    decided: 'Only where the set says so, and then it is shown as a low value. A plan may set one besides.',
     why: 'A limit on a value says nothing of whether it still moves; a target belongs to the plan of the site.',
-    options: [],
+    options: ['parameters'],
   },
   {
     question: 'Are three stable readings two comparisons, or three comparisons four readings?',
@@ -116,5 +116,25 @@ export const OPEN_WORDING: readonly OpenWording[] = [
     decided: 'The one that the plan cites. Each edition is a set of its own and is never changed.',
     why: 'Turbidity counts as low below 1 NTU in 1996 and below 5 NTU in 2017.',
     options: [],
+  },
+  {
+    question: 'What is a well volume, and what is one that cannot be computed?',
+    decided:
+      'The water in the casing from the static level to the bottom, without the filter pack; 5 % less is let pass. ' +
+      'Where the records do not give it nothing is asked for, and the assessment says what is missing.',
+    why: 'The documents count casing water; a bucket and a tape are no better than a few percent.',
+    options: ['beforeFirstReading', 'betweenReadings', 'volumeGracePercent', 'pumpVolumeMl', 'whenUnknown'],
+  },
+  {
+    question: 'From when do "two hours" count, and when must the crew choose?',
+    decided: 'From the first reading; at the first reading at or past the limit, if the water was never stable before.',
+    why: 'It is the first moment that every device has a place for; water that was stable once was stable in time.',
+    options: ['limits'],
+  },
+  {
+    question: 'What is "10 % of the reading range"?',
+    decided: 'The range of the readings, largest minus smallest, is at most 10 % of their mean.',
+    why: 'Nothing that moves is within 10 % of its own range, and nearly all is within 10 % of the scale of a meter.',
+    options: ['percentArithmetic'],
   },
 ];

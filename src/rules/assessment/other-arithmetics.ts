@@ -10,18 +10,26 @@ type Other = AssessmentFields['otherArithmetics'][number];
 /** A parameter that another arithmetic could decide otherwise. */
 interface Open {
   readonly judged: Judged;
-  readonly values: readonly number[];
   readonly met: boolean;
+}
+
+function hasRule({ parameter, beside }: Judged, rule: 'percent' | 'absolute'): boolean {
+  return parameter.judge.rules[rule] || (beside !== null && hasRule(beside, rule));
+}
+
+function isMetBy({ parameter, standing, beside }: Judged, by: Arithmetics): boolean {
+  const judged = standing.finding !== null;
+  if (judged && judgeWindow(parameter.judge, valuesOf(parameter.series, standing.window), by).met) return true;
+  return beside !== null && isMetBy(beside, by);
 }
 
 /** Only a comparison depends on the arithmetic: neither a low value, nor a sensor floor, nor a missing reading does. */
 function openTo(all: readonly Judged[], rule: 'percent' | 'absolute'): Open[] {
   const open: Open[] = [];
   for (const judged of all) {
-    const { parameter, standing } = judged;
-    const by = standing.finding?.rule;
-    if ((by !== 'percent' && by !== 'absolute') || !parameter.judge.rules[rule]) continue;
-    open.push({ judged, values: valuesOf(parameter.series, standing.window), met: isMet(standing) });
+    const by = judged.standing.finding?.rule;
+    if ((by !== 'percent' && by !== 'absolute') || !hasRule(judged, rule)) continue;
+    open.push({ judged, met: isMet(judged.standing) });
   }
   return open;
 }
@@ -37,9 +45,9 @@ function isBlockedOutside(all: readonly Judged[], open: readonly Open[]): boolea
 function decide(open: readonly Open[], by: Arithmetics, blockedAnyway: boolean): Pick<Other, 'stable' | 'parameters'> {
   const parameters: Other['parameters'] = [];
   let stable = !blockedAnyway;
-  for (const { judged, values, met } of open) {
-    const { judge, required, series } = judged.parameter;
-    const metByIt = judgeWindow(judge, values, by).met;
+  for (const { judged, met } of open) {
+    const { required, series } = judged.parameter;
+    const metByIt = isMetBy(judged, by);
     if (metByIt !== met) parameters.push(series.parameter);
     if (required && !metByIt) stable = false;
   }

@@ -29,6 +29,11 @@ export const QUANTITIES: Readonly<Record<Parameter, readonly [Quantity, Quantity
   ],
 };
 
+/** What a criterion may be met in besides: a quantity of its own, never mixed with mg/L. */
+export const PERCENT_SATURATION: readonly [Quantity] = [
+  { name: 'dissolvedOxygenPercent', unit: '% saturation', of: (fields) => fields.dissolvedOxygenPercent },
+];
+
 /** In which field a reading says something of a parameter; undefined where it says nothing. */
 export function quantityRead(fields: Fields, parameter: Parameter): Quantity | undefined {
   return QUANTITIES[parameter].find((quantity) => quantity?.of(fields) !== undefined);

@@ -10,10 +10,13 @@ import type { Standing } from './standing.ts';
 export interface Judged {
   readonly parameter: RunParameter;
   readonly standing: Standing;
+  /** The same parameter in its other unit, where the set lets it be met in either; it is not the one shown. */
+  readonly beside: Judged | null;
 }
 
 function phrase(run: PurgeRun, { rule }: Finding): string {
   if (rule === 'percent') return PERCENT_PHRASES[run.by.percent];
+  if (rule === 'at-most') return 'The largest reading';
   return ABSOLUTE_PHRASES[rule === 'absolute' ? run.by.absolute : 'total-spread'];
 }
 
@@ -21,6 +24,11 @@ function belowText(run: PurgeRun, limit: string, unit: string): string {
   const { lowValueStraddle, lowValueEquality } = run.plan.options;
   const subject = lowValueStraddle === 'window' ? 'The mean of the window is' : 'Every reading is';
   return `${subject} ${lowValueEquality === 'low' ? 'not above' : 'below'} ${limit} ${unit}, which counts as stable.`;
+}
+
+function sideText({ met, tolerance }: Finding): string {
+  if (tolerance?.lessThan) return met ? 'less than' : 'not less than';
+  return met ? 'within' : 'beyond';
 }
 
 /** @param texts the values of the window as they are shown */
@@ -32,8 +40,8 @@ export function findingText(run: PurgeRun, judged: Judged, finding: Finding, tex
   if (finding.rule === 'below') return belowText(run, limit, unit);
   const compared = comparedText(parameter.series, finding, texts);
   if (compared === null) return 'A percentage of a reading of zero or less means nothing, so it cannot pass.';
-  const suffix = finding.rule === 'percent' ? '%' : unit;
-  const side = finding.met ? 'within' : 'beyond';
+  const suffix = finding.rule === 'percent' ? '%' : (finding.tolerance?.unit ?? unit);
+  const side = sideText(finding);
   const by = finding.rule === 'sensor-floor' ? ', which the sensor does not resolve by the plan' : '';
   return `${phrase(run, finding)} is ${compared} ${suffix}, ${side} ${limit} ${suffix}${by}.`;
 }

@@ -1,4 +1,5 @@
 import type { Criterion } from '../../catalog/criteria-set.ts';
+import { type AskedVolumes, askedVolumes } from './asked-volumes.ts';
 import type {
   AssessmentInput,
   CallRecord,
@@ -7,13 +8,15 @@ import type {
   ReadingRecord,
   SetUpRecord,
 } from './assessment-input.ts';
+import { drawnMoments } from './drawn-moments.ts';
 import { flowCellVolumes } from './flow-cell.ts';
-import { type Arithmetics, type Judge, readyJudge } from './judge.ts';
+import { type Arithmetics, asksFahrenheit, type Judge, readyJudge, saturationJudge } from './judge.ts';
 import { type Moment, momentsOf } from './moments.ts';
 import { purgedVolumes } from './purged-volume.ts';
 import type { ReadPlan } from './read-plan.ts';
-import { type Series, seriesOf } from './series.ts';
+import { type Series, saturationSeries, seriesOf } from './series.ts';
 import { type Placed, placeInTime } from './timeline.ts';
+import { type WellGeometry, wellGeometry } from './well-geometry.ts';
 
 /** A parameter of the criteria, with its values through the purge. */
 export interface RunParameter {
@@ -21,6 +24,8 @@ export interface RunParameter {
   readonly series: Series;
   readonly judge: Judge;
   readonly required: boolean;
+  /** The same parameter in percent of saturation, where the set lets it be met in that as well. */
+  readonly inSaturation: RunParameter | null;
 }
 
 /** A pumping level: of a reading, or measured on its own. */
@@ -44,6 +49,10 @@ export interface PurgeRun {
   readonly setUp: SetUpRecord | null;
   /** Water drawn up to each reading, in mL; null where neither a volume nor a flow was read yet. */
   readonly purgedMl: readonly (number | null)[];
+  /** Where plan or set need it: for volumes, and for a drawdown limited in percent. */
+  readonly geometry: WellGeometry | null;
+  /** Null where nothing must be drawn before or between readings. */
+  readonly volumes: AskedVolumes | null;
 }
 
 type TimelineRecord = ReadingRecord | OccurrenceRecord | CallRecord | LevelRecord | SetUpRecord;
@@ -137,9 +146,24 @@ function staticLevel(levels: readonly Placed<LevelRecord>[], firstReadingMs: num
 
 function runParameter(readings: readonly Placed<ReadingRecord>[], criterion: Criterion, plan: ReadPlan): RunParameter {
   const { options } = plan;
-  const series = seriesOf(readings, criterion.parameter, options);
+  const { required } = options.parameters[criterion.parameter];
+  const series = seriesOf(readings, criterion.parameter, options, asksFahrenheit(criterion));
   const judge = readyJudge(criterion, options, series.factor);
-  return { criterion, series, judge, required: options.parameters[criterion.parameter].required };
+  const tolerance = criterion.orInPercentSaturation;
+  if (tolerance === undefined) return { criterion, series, judge, required, inSaturation: null };
+  const other = {
+    criterion: { parameter: criterion.parameter, branches: [{ tolerance }] },
+    series: saturationSeries(readings, options),
+    judge: saturationJudge(tolerance, options),
+  };
+  return { criterion, series, judge, required, inSaturation: { ...other, required, inSaturation: null } };
+}
+
+function needsGeometry({ options }: ReadPlan): boolean {
+  const { beforeFirstReading, betweenReadings, drawdown, limits } = options;
+  if (beforeFirstReading !== null || betweenReadings !== null) return true;
+  const byLength = drawdown.limitUnit !== 'ft' && drawdown.limitUnit !== 'm';
+  return byLength || limits.some(({ of }) => of === 'well-volumes');
 }
 
 export function purgeRun(input: AssessmentInput, plan: ReadPlan): PurgeRun {
@@ -148,20 +172,31 @@ export function purgeRun(input: AssessmentInput, plan: ReadPlan): PurgeRun {
   const setUp = lastUpTo(sorted.setUps, readings.at(-1)?.atMs ?? Number.POSITIVE_INFINITY);
   const parameters = plan.set.criteria.map((criterion) => runParameter(readings, criterion, plan));
   const cellOf = flowCellVolumes(input.units, setUp);
-  const series = parameters.map((parameter) => parameter.series);
-  const moments = momentsOf(plan, sorted.watched, series, cellOf);
+  const series = parameters.flatMap(({ series: own, inSaturation }) =>
+    inSaturation ? [own, inSaturation.series] : own,
+  );
+  const staticFt = staticLevel(sorted.levels, readings[0]?.atMs ?? Number.POSITIVE_INFINITY);
+  const geometry = needsGeometry(plan) ? wellGeometry(input.well, setUp, staticFt) : null;
+  const flowCellMl = cellOf(readings.at(-1)?.record.fields.meter);
+  const sources = { well: input.well, setUp, flowCellMl, options: plan.options };
+  const volumes = geometry === null ? null : askedVolumes({ ...sources, geometry });
+  const atReadings = momentsOf(plan, sorted.watched, series, cellOf);
+  const countsVolume = geometry !== null || plan.set.minimumPurge !== undefined;
+  const purgedMl = countsVolume ? purgedVolumes(readings, occurrences, atReadings) : [];
   return {
     input,
     plan,
     by: { percent: plan.options.percentArithmetic, absolute: plan.options.absoluteArithmetic },
     readings,
-    moments,
+    moments: volumes === null ? atReadings : drawnMoments(atReadings, purgedMl, volumes),
     parameters,
     occurrences,
     calls,
     pumpingLevels,
-    staticFt: staticLevel(sorted.levels, readings[0]?.atMs ?? Number.POSITIVE_INFINITY),
+    staticFt,
     setUp,
-    purgedMl: plan.set.minimumPurge ? purgedVolumes(readings, occurrences, moments) : [],
+    purgedMl,
+    geometry,
+    volumes,
   };
 }

@@ -1,7 +1,8 @@
-import type { CriteriaSet } from '../../catalog/criteria-set.ts';
+import type { ByIntake, CriteriaSet, DrawdownUnit, DrawnVolume, Figure } from '../../catalog/criteria-set.ts';
 import { PARAMETERS, type Parameter } from '../../catalog/parameters.ts';
 import type { EventPlan, StabilizationPlan } from '../../protocol/event-plan.ts';
 import type { AbsoluteArithmetic, PercentArithmetic } from '../../science/arithmetic-names.ts';
+import { type Limit, limitsOf, planFigure, volumeOf } from './read-plan-volumes.ts';
 
 /** Where a choice comes from: the event's plan, the criteria set, or our default. */
 export type From = 'plan' | 'set' | 'default';
@@ -11,6 +12,8 @@ export interface ParameterOptions {
   readonly sensorFloor: string | null;
   /** Digits after the point to which readings are rounded before comparing; null: compared as entered. */
   readonly roundToPlaces: number | null;
+  /** An upper limit that every value must keep besides, of the plan or of the set. */
+  readonly atMost: Figure | null;
 }
 
 /** The options of a plan with every default filled in. Durations are in milliseconds. */
@@ -32,11 +35,18 @@ export interface Options {
   readonly lowValueEquality: 'not-low' | 'low';
   readonly drawdown: {
     readonly limit: string | null;
-    readonly limitUnit: 'ft' | 'm';
+    readonly limitUnit: DrawdownUnit;
     readonly steadyWithinFt: string;
     readonly required: boolean;
   };
   readonly minimumPurge: 'reported' | 'required';
+  /** What must be drawn before the first reading that counts, and between two readings; null: nothing. */
+  readonly beforeFirstReading: DrawnVolume | ByIntake | null;
+  readonly betweenReadings: DrawnVolume | ByIntake | null;
+  readonly volumeGracePercent: string;
+  /** Volume of the pump, for the volumes that count it; null where the plan does not say. */
+  readonly pumpVolumeMl: string | null;
+  readonly limits: readonly Limit[];
   readonly whenUnknown: 'reported' | 'not-stable';
 }
 
@@ -54,6 +64,8 @@ export interface ReadPlan {
 export const DEFAULTS = {
   count: 'readings',
   windows: 'same-window',
+  /** The shortest interval that most of the sets give; for a set and a plan that give none. */
+  minimumIntervalS: 180,
   graceS: 30,
   largestGapS: 1_800,
   flowChangePercent: '10',
@@ -64,6 +76,7 @@ export const DEFAULTS = {
   lowValueEquality: 'not-low',
   steadyWithinFt: '0.05',
   minimumPurge: 'reported',
+  volumeGracePercent: '5',
   whenUnknown: 'reported',
 } as const;
 
@@ -72,37 +85,52 @@ const FROM_SET: readonly (keyof StabilizationPlan)[] = [
   'absoluteArithmetic',
   'minimumIntervalS',
   'turnover',
+  'beforeFirstReading',
+  'betweenReadings',
+  'limits',
 ];
 
-const NONE: ParameterOptions = { required: true, sensorFloor: null, roundToPlaces: null };
+const NONE: ParameterOptions = { required: true, sensorFloor: null, roundToPlaces: null, atMost: null };
 
-function parameterOptions(plan: StabilizationPlan, parameter: Parameter): ParameterOptions {
-  const given = plan.parameters?.[parameter];
-  if (!given) return NONE;
+function parameterOptions(plan: StabilizationPlan, set: CriteriaSet, parameter: Parameter): ParameterOptions {
+  const given = plan.parameters?.[parameter] ?? {};
+  const criterion = set.criteria.find((one) => one.parameter === parameter);
+  const byDefault = criterion?.optional ? 'advisory' : 'required';
   return {
-    required: given.use !== 'advisory',
+    required: (given.use ?? byDefault) === 'required',
     sensorFloor: given.sensorFloor ?? null,
     roundToPlaces: given.roundTo == null ? null : Math.max(0, given.roundTo.length - 2),
+    atMost: given.atMost == null ? (criterion?.atMost ?? null) : planFigure(given.atMost),
   };
 }
 
 const ALL_NONE = Object.fromEntries(PARAMETERS.map((parameter) => [parameter, NONE])) as Options['parameters'];
 
-function allParameters(plan: StabilizationPlan): Options['parameters'] {
-  if (!plan.parameters) return ALL_NONE;
-  const entries = PARAMETERS.map((parameter) => [parameter, parameterOptions(plan, parameter)]);
+function allParameters(plan: StabilizationPlan, set: CriteriaSet): Options['parameters'] {
+  const ofSet = set.criteria.some(({ optional, atMost }) => optional || atMost);
+  if (!plan.parameters && !ofSet) return ALL_NONE;
+  const entries = PARAMETERS.map((parameter) => [parameter, parameterOptions(plan, set, parameter)]);
   return Object.fromEntries(entries) as Options['parameters'];
 }
 
+/** The options of a plan that give the limit of the drawdown, each with its unit. */
+const DRAWDOWN_LIMITS = [
+  ['limitFt', 'ft'],
+  ['limitM', 'm'],
+  ['limitPercentOfScreenTopToIntake', 'percent-of-screen-top-to-intake'],
+  ['limitPercentOfScreenLength', 'percent-of-screen-length'],
+  ['limitPercentOfWaterColumn', 'percent-of-water-column'],
+] as const;
+
 function drawdownOptions(plan: StabilizationPlan, set: CriteriaSet): Options['drawdown'] {
   const given = plan.drawdown ?? {};
-  const own = given.limitFt ?? given.limitM ?? null;
-  const ownUnit = given.limitFt == null ? 'm' : 'ft';
+  const own = DRAWDOWN_LIMITS.find(([option]) => given[option] != null);
+  const ofSet = given.steadyAtAnyDepth ? undefined : set.drawdownTarget;
   return {
-    limit: own ?? set.drawdownTarget?.limit.value ?? null,
-    limitUnit: own === null ? (set.drawdownTarget?.unit ?? 'ft') : ownUnit,
+    limit: own ? (given[own[0]] ?? null) : (ofSet?.limit.value ?? null),
+    limitUnit: own?.[1] ?? ofSet?.unit ?? 'ft',
     steadyWithinFt: given.steadyWithinFt ?? DEFAULTS.steadyWithinFt,
-    required: given.steady === 'required',
+    required: (given.steady ?? set.steadyLevel) === 'required',
   };
 }
 
@@ -110,10 +138,14 @@ function minutes(text: string): number {
   return Math.round(Number(text) * 60_000);
 }
 
+function setIntervalMs({ minimumIntervalMin }: CriteriaSet): number {
+  return minimumIntervalMin ? minutes(minimumIntervalMin.value) : DEFAULTS.minimumIntervalS * 1_000;
+}
+
 function durations(plan: StabilizationPlan, set: CriteriaSet) {
   const own = plan.minimumIntervalS;
   return {
-    minimumIntervalMs: own == null ? minutes(set.minimumIntervalMin.value) : own * 1_000,
+    minimumIntervalMs: own == null ? setIntervalMs(set) : own * 1_000,
     graceMs: (plan.graceS ?? DEFAULTS.graceS) * 1_000,
     largestGapMs: (plan.largestGapS ?? DEFAULTS.largestGapS) * 1_000,
   };
@@ -123,7 +155,7 @@ function optionsOf(plan: StabilizationPlan, set: CriteriaSet): Options {
   return {
     percentArithmetic: plan.percentArithmetic ?? set.percentArithmetic.id,
     absoluteArithmetic: plan.absoluteArithmetic ?? set.absoluteArithmetic.id,
-    parameters: allParameters(plan),
+    parameters: allParameters(plan, set),
     count: plan.count ?? DEFAULTS.count,
     windows: plan.windows ?? DEFAULTS.windows,
     ...durations(plan, set),
@@ -136,8 +168,18 @@ function optionsOf(plan: StabilizationPlan, set: CriteriaSet): Options {
     lowValueEquality: plan.lowValueEquality ?? DEFAULTS.lowValueEquality,
     drawdown: drawdownOptions(plan, set),
     minimumPurge: plan.minimumPurge ?? DEFAULTS.minimumPurge,
+    beforeFirstReading: volumeOf(plan.beforeFirstReading, set.beforeFirstReading),
+    betweenReadings: volumeOf(plan.betweenReadings, set.betweenReadings),
+    volumeGracePercent: plan.volumeGracePercent ?? DEFAULTS.volumeGracePercent,
+    pumpVolumeMl: plan.pumpVolumeMl ?? null,
+    limits: limitsOf(plan.limits, set.limits),
     whenUnknown: plan.whenUnknown ?? DEFAULTS.whenUnknown,
   };
+}
+
+/** A set that gives no interval leaves it to our default. */
+function isOfSet(set: CriteriaSet, option: keyof StabilizationPlan): boolean {
+  return FROM_SET.includes(option) && (option !== 'minimumIntervalS' || set.minimumIntervalMin !== undefined);
 }
 
 /** Fills in what an event's plan leaves open, from the criteria set it cites and then from our defaults. */
@@ -148,6 +190,6 @@ export function readPlan(plan: EventPlan, set: CriteriaSet): ReadPlan {
     set,
     options,
     readingsNeeded: Number(set.readings.value) + (options.count === 'comparisons' ? 1 : 0),
-    from: (option) => (given[option] != null ? 'plan' : FROM_SET.includes(option) ? 'set' : 'default'),
+    from: (option) => (given[option] != null ? 'plan' : isOfSet(set, option) ? 'set' : 'default'),
   };
 }

@@ -3,13 +3,17 @@ import { ninthsFromCelsius, ninthsFromFahrenheit } from '../../science/fahrenhei
 import { millionths } from '../../science/millionths.ts';
 import { roundHalfAway } from '../../science/round-half-away.ts';
 import type { ReadingRecord } from './assessment-input.ts';
-import { isOverRange, QUANTITIES, type Quantity } from './parameter-reading.ts';
+import { isOverRange, PERCENT_SATURATION, QUANTITIES, type Quantity } from './parameter-reading.ts';
 import type { Options } from './read-plan.ts';
 import type { Placed } from './timeline.ts';
 
 /** The values of one parameter through a purge, as whole numbers, so that they compare exactly. */
 export interface Series {
   readonly parameter: Parameter;
+  /** Of its values, unless a reading says another one. */
+  readonly unit: string;
+  /** Digits to which the readings were rounded first; null: as entered. */
+  readonly roundToPlaces: number | null;
   /** Values are in millionths; in ninths of them (9) where a Fahrenheit reading makes that necessary. */
   readonly factor: 1 | 9;
   /** NaN where a reading has no value that counts. */
@@ -56,8 +60,12 @@ interface Read {
   readonly counts: { first: number; second: number };
 }
 
-function readInto(read: Read, readings: Readings, parameter: Parameter, roundToPlaces: number | null): void {
-  const [first, second] = QUANTITIES[parameter];
+function readInto(
+  read: Read,
+  readings: Readings,
+  [first, second]: readonly [Quantity, Quantity?],
+  roundToPlaces: number | null,
+): void {
   for (let index = 0; index < readings.length; index += 1) {
     const { fields } = (readings[index] as Placed<ReadingRecord>).record;
     const text = first.of(fields) ?? second?.of(fields);
@@ -76,21 +84,44 @@ function readInto(read: Read, readings: Readings, parameter: Parameter, roundToP
   }
 }
 
-/** Reads a parameter out of the readings of a purge, once. Rounds first where the plan says so, as one would on paper. */
-export function seriesOf(readings: Readings, parameter: Parameter, options: Options): Series {
+function readSeries(
+  readings: Readings,
+  parameter: Parameter,
+  quantities: readonly [Quantity, Quantity?],
+  roundToPlaces: number | null,
+  options: Options,
+  ninths: boolean,
+): Series {
   const count = readings.length;
   const read: Read = { values: [], quantities: [], overRange: [], counts: { first: 0, second: 0 } };
-  readInto(read, readings, parameter, options.parameters[parameter].roundToPlaces);
-  const { values, quantities, overRange, counts } = read;
-  const fahrenheit = parameter === 'temperature' && counts.second > 0;
+  readInto(read, readings, quantities, roundToPlaces);
+  const { values, overRange, counts } = read;
+  const inNinthsOf = ninths || (parameter === 'temperature' && counts.second > 0);
   const complete = overRange.length === 0 && (counts.first === count || counts.second === count);
   return {
     parameter,
-    factor: fahrenheit ? 9 : 1,
-    values: fahrenheit ? inNinths(read) : values,
-    quantities,
+    unit: quantities[0].unit,
+    roundToPlaces,
+    factor: inNinthsOf ? 9 : 1,
+    values: inNinthsOf ? inNinths(read) : values,
+    quantities: read.quantities,
     overRange,
     starts: complete ? null : startsOf(parameter, read, options),
     complete,
   };
+}
+
+/**
+ * Reads a parameter out of the readings of a purge, once. Rounds first where the plan says so, as one would on paper.
+ *
+ * @param ninths a tolerance in degrees Fahrenheit is exact only in ninths
+ */
+export function seriesOf(readings: Readings, parameter: Parameter, options: Options, ninths = false): Series {
+  const { roundToPlaces } = options.parameters[parameter];
+  return readSeries(readings, parameter, QUANTITIES[parameter], roundToPlaces, options, ninths);
+}
+
+/** Dissolved oxygen in percent of saturation, as entered. */
+export function saturationSeries(readings: Readings, options: Options): Series {
+  return readSeries(readings, 'dissolved-oxygen', PERCENT_SATURATION, null, options, false);
 }

@@ -15,6 +15,14 @@ export function sinceText(run: PurgeRun, end: number): string {
   return interruption === null ? '' : ` since ${interruption.what}`;
 }
 
+/** What must be drawn besides, where that is known: 950 mL are shown as such, whatever unit the crew reads. */
+function drawnText({ volumes, moments }: PurgeRun, end: number): string {
+  if (volumes === null || (moments[end]?.drawnMl ?? null) === null) return '';
+  const { beforeFirstMl, betweenMl } = volumes;
+  const between = betweenMl === null ? '' : `, with ${betweenMl.toFixed(1)} mL drawn between them`;
+  return beforeFirstMl === null ? between : `${between}, after the first ${beforeFirstMl.toFixed(1)} mL`;
+}
+
 /** Why the window of a purge is not full: how many readings count, how far apart they must be, and since when. */
 export function shortfallText(run: PurgeRun, end: number, whole: Window): string {
   const { readingsNeeded, options } = run.plan;
@@ -26,5 +34,5 @@ export function shortfallText(run: PurgeRun, end: number, whole: Window): string
     const gap = durationText(Math.max(options.largestGapMs, 2 * intervalMs));
     return `${count} without a gap of more than ${gap} between them.`;
   }
-  return `${count} at least ${durationText(intervalMs)} apart${sinceText(run, end)}.`;
+  return `${count} at least ${durationText(intervalMs)} apart${drawnText(run, end)}${sinceText(run, end)}.`;
 }

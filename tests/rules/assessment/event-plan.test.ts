@@ -41,7 +41,12 @@ describe('the plan of an event', () => {
       minimumPurge: 'reported',
       whenUnknown: 'reported',
     });
-    expect(plan.options.parameters.orp).toEqual({ required: true, sensorFloor: null, roundToPlaces: null });
+    expect(plan.options.parameters.orp).toEqual({
+      required: true,
+      sensorFloor: null,
+      roundToPlaces: null,
+      atMost: null,
+    });
     expect([plan.from('graceS'), plan.from('turnover')]).toEqual(['default', 'set']);
     expect(readPlan({ criteria: REGION_1, stabilization: { graceS: 0 } }, set).from('graceS')).toBe('plan');
   });
@@ -73,6 +78,7 @@ describe('the plan of an event', () => {
       required: true,
       sensorFloor: '0.2',
       roundToPlaces: 2,
+      atMost: null,
     });
     expect(plan.options.parameters.orp.required).toBe(false);
     expect(plan.options.drawdown).toEqual({ limit: '0.1', limitUnit: 'm', steadyWithinFt: '0.1', required: true });

@@ -37,8 +37,8 @@ function optionsUsed(readings: readonly ReadingRecord[], plan: StabilizationPlan
 }
 
 describe('what the guidance leaves open', () => {
-  it('[A10] has an answer to each of the fifteen questions, and every option of a plan belongs to one', () => {
-    expect(OPEN_WORDING).toHaveLength(15);
+  it('[A10] has an answer to each of the eighteen questions, and every option of a plan belongs to one', () => {
+    expect(OPEN_WORDING).toHaveLength(18);
     const named = new Set(OPEN_WORDING.flatMap(({ options }) => options));
     expect([...named].sort()).toEqual(Object.keys(stabilizationPlan.shape).sort());
   });

@@ -1,5 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { VOLUME_KINDS } from '../../../src/catalog/criteria-set.ts';
+import { criteriaSets } from '../../../src/catalog/criteria-sets.ts';
+import type { StabilizationPlan } from '../../../src/protocol/event-plan.ts';
 import type { AssessmentFields } from '../../../src/protocol/kinds/assessment.ts';
 import { assessment } from '../../../src/protocol/kinds/assessment.ts';
 import { OCCURRENCE_TYPES } from '../../../src/protocol/kinds/occurrence.ts';
@@ -14,6 +17,7 @@ import {
   later,
   level,
   occurrence,
+  REGION_1,
   reading,
   STEADY,
   setUp,
@@ -31,7 +35,9 @@ function fieldsOf(wild: number): fc.Arbitrary<Partial<ReadingRecord['fields']>> 
       temperatureC: value(1_240, 10 * wild, 2),
       ph: value(710, 4 * wild, 2),
       specificConductanceUsPerCm: value(512, 6 * wild, 0),
-      dissolvedOxygenMgPerL: value(50, 2 * wild, 2),
+      dissolvedOxygenMgPerL: fc.option(value(50, 2 * wild, 2), { nil: undefined, freq: 12 }),
+      dissolvedOxygenPercent: fc.option(value(190, 12 * wild, 1), { nil: undefined }),
+      purgedMl: fc.option(fc.integer({ min: 0, max: 40_000 }).map(String), { nil: undefined, freq: 6 }),
       orpMv: value(-84, 3 * wild, 0),
       turbidityNtu: fc.option(value(52, 2 * wild, 1), { nil: undefined, freq: 12 }),
       flowMlPerMin: fc.constantFrom('200', '205', '210', ...(wild > 1 ? ['300'] : [])),
@@ -85,29 +91,69 @@ function recordOf(one: Happening, index: number, errorS: (phone: string) => numb
   return level(made, 'pumping', one.fields.depthToWaterFt ?? '22.30');
 }
 
-function inputFrom(all: readonly Happening[], errorS: (phone: string) => number = () => 0): AssessmentInput {
+/** A purge that was made up, with the criteria and the plan that it is judged by. */
+interface Made {
+  readonly all: readonly Happening[];
+  readonly criteria: string;
+  readonly plan: StabilizationPlan;
+}
+
+function inputFrom({ all, ...by }: Made, errorS: (phone: string) => number = () => 0): AssessmentInput {
   const records = all.map((one, index) => recordOf(one, index, errorS));
   const of = <Kind>(kind: string) => records.filter((record) => record.kind === kind) as unknown as Kind[];
   return inputOf({
+    ...by,
     readings: of('reading'),
     occurrences: of('occurrence'),
     calls: of('call'),
     levels: [...of<ReturnType<typeof level>>('water-level'), level({ time: '09:40' }, 'before-purge', '22.10')],
     setUps: [
-      setUp({ time: '09:50' }, { tubingInsideDiameterIn: '0.25', tubingLengthFt: '60', flowCellVolumeMl: '250' }),
+      setUp(
+        { time: '09:50' },
+        { intakeDepthFt: '28', tubingInsideDiameterIn: '0.25', tubingLengthFt: '60', flowCellVolumeMl: '250' },
+      ),
     ],
-    well: well({ casingInsideDiameterIn: '2.00' }),
+    well: well({ casingInsideDiameterIn: '2.00', totalDepthFt: '26.10', screenTopFt: '22', screenBottomFt: '26' }),
   });
 }
 
-const purges = fc.oneof(
+const happenings = fc.oneof(
   fc.array(happening(1), { minLength: 8, maxLength: 30 }),
   fc.array(happening(3), { minLength: 1, maxLength: 30 }),
 );
 
+const optional = <Value>(value: fc.Arbitrary<Value>) => fc.option(value, { nil: undefined, freq: 2 });
+const volume = fc.record({
+  times: fc.constantFrom('0', '0.25', '1'),
+  of: fc.constantFrom(...VOLUME_KINDS),
+});
+const plans: fc.Arbitrary<StabilizationPlan> = fc.record({
+  windows: optional(fc.constantFrom('own-time' as const)),
+  whenUnknown: optional(fc.constantFrom('not-stable' as const)),
+  pumpVolumeMl: optional(fc.constant('150')),
+  beforeFirstReading: optional(volume),
+  betweenReadings: optional(volume),
+  limits: optional(fc.record({ minutes: fc.integer({ min: 1, max: 60 }), readings: fc.integer({ min: 1, max: 20 }) })),
+  drawdown: optional(
+    fc.constantFrom(
+      { steadyAtAnyDepth: true, steady: 'required' as const },
+      { limitPercentOfScreenLength: '5' },
+      { limitPercentOfWaterColumn: '5', steady: 'reported' as const },
+    ),
+  ),
+  parameters: optional(fc.constant({ turbidity: { atMost: '5.2' }, 'dissolved-oxygen': { use: 'required' as const } })),
+});
+
+/** Half of them by the first set and an empty plan, where a purge is often stable. */
+const purges: fc.Arbitrary<Made> = fc.oneof(
+  fc.record({ all: happenings, criteria: fc.constant(REGION_1), plan: fc.constant({}) }),
+  fc.record({ all: happenings, criteria: fc.constantFrom(...criteriaSets.map(({ id }) => id)), plan: plans }),
+);
+
 /** An assessment without the times of day that it shows, which are kept as they were entered. */
-function timeless({ firstHeldAt, latestReadingAt, ...rest }: AssessmentFields) {
-  return { ...rest, everHeld: firstHeldAt !== undefined, everRead: latestReadingAt !== undefined };
+function timeless({ firstHeldAt, latestReadingAt, limits, ...rest }: AssessmentFields) {
+  const reached = limits?.map(({ reachedAt, ...limit }) => ({ ...limit, everReached: reachedAt !== undefined }));
+  return { ...rest, reached, everHeld: firstHeldAt !== undefined, everRead: latestReadingAt !== undefined };
 }
 
 describe('an assessment does not depend', () => {
@@ -138,9 +184,10 @@ describe('an assessment does not depend', () => {
   });
 
   it('[A6] on the clock of the phone: a constant error changes nothing but the times shown', () => {
-    const onePhone = purges.map((all) =>
-      all.map((one) => ({ ...one, phone: 'phone 1', captured: 'at-the-well' as const })),
-    );
+    const onePhone = purges.map((made) => ({
+      ...made,
+      all: made.all.map((one) => ({ ...one, phone: 'phone 1', captured: 'at-the-well' as const })),
+    }));
     fc.assert(
       fc.property(onePhone, fc.integer({ min: -86_400, max: 86_400 }), (all, errorS) => {
         const ofVisit = (input: AssessmentInput) => ({ ...input, setUps: [], levels: input.levels.slice(0, -1) });
