@@ -1,4 +1,4 @@
-import { isRefusal } from '../../science/refusal.ts';
+import { isRefusal, type Refusal } from '../../science/refusal.ts';
 import { placesText } from '../../science/units/significant-text.ts';
 import type { ChemistryFinding, FindingNumber } from './chemistry-finding.ts';
 import type { ChemistryReading } from './chemistry-reading.ts';
@@ -25,9 +25,9 @@ interface Step {
 }
 
 /** A conductance of zero makes no ratio: a sensor in the air. */
-function conductance(reading: ChemistryReading | undefined): Conductance | null {
-  const text = reading?.specificConductanceUsPerCm ?? null;
-  return reading === undefined || text === null || Number(text) <= 0 ? null : { reading, text };
+function conductance(reading: ChemistryReading): Conductance | null {
+  const text = reading.specificConductanceUsPerCm;
+  return text === null || Number(text) <= 0 ? null : { reading, text };
 }
 
 function stepBetween(before: Conductance | null, after: Conductance | null): Step | null {
@@ -35,13 +35,14 @@ function stepBetween(before: Conductance | null, after: Conductance | null): Ste
   return { before, after, ratio: Number(after.text) / Number(before.text) };
 }
 
-function stepAt(readings: readonly ChemistryReading[], at: number): Step | null {
-  return stepBetween(conductance(readings[at - 1]), conductance(readings[at]));
+type Conductances = readonly (Conductance | null)[];
+
+function stepAt(all: Conductances, at: number): Step | null {
+  return stepBetween(all[at - 1] ?? null, all[at] ?? null);
 }
 
 /** By what ratio a change of method moves the specific conductance of unchanged water; 1 where a method says nothing. */
-function ratioOf(from: CompensationMethod, to: CompensationMethod, temperatureC: string): number {
-  const [old, now] = [compensationFactor(from, temperatureC), compensationFactor(to, temperatureC)];
+function ratioOf(old: number | Refusal, now: number | Refusal): number {
   return isRefusal(old) || isRefusal(now) ? 1 : now / old;
 }
 
@@ -70,20 +71,27 @@ function methodOf(reading: ChemistryReading, { compensations }: PurgeChemistry):
   return reading.meter === null ? undefined : compensations.get(reading.meter);
 }
 
+function movedText(from: CompensationMethod, to: CompensationMethod, { after }: Step): string {
+  const { temperatureC } = after.reading;
+  if (temperatureC === null) return '';
+  const ratio = ratioOf(compensationFactor(from, temperatureC), compensationFactor(to, temperatureC));
+  return ` At ${temperatureC} °C that alone moves the figure by ${placesText(100 * (ratio - 1), 1)} %.`;
+}
+
 /** The meters are known to compensate differently. */
 function recorded(step: Step, chemistry: PurgeChemistry): ChemistryFinding | null {
   const [from, to] = [methodOf(step.before.reading, chemistry), methodOf(step.after.reading, chemistry)];
   if (from === undefined || to === undefined || from === to) return null;
-  const { temperatureC } = step.after.reading;
-  const by =
-    temperatureC === null
-      ? ''
-      : ` At ${temperatureC} °C that alone moves the figure by ${placesText(100 * (ratioOf(from, to, temperatureC) - 1), 1)} %.`;
   return finding(
     step,
     'sure',
-    `Specific conductance was compensated by ${COMPENSATIONS[from].name} before and by ${COMPENSATIONS[to].name} after a change of meter.${by} Keep to one method in a purge, or start the window again.`,
+    `Specific conductance was compensated by ${COMPENSATIONS[from].name} before and by ${COMPENSATIONS[to].name} after a change of meter.${movedText(from, to, step)} Keep to one method in a purge, or start the window again.`,
   );
+}
+
+/** No change of method makes a smaller step, however closely it fits: most steps of a purge end here. */
+function isLargeEnough({ ratio }: Step): boolean {
+  return ratio <= (1 - LEAST_STEP) * (1 + CLOSE) || ratio >= (1 + LEAST_STEP) * (1 - CLOSE);
 }
 
 function isSteady(step: Step | null): boolean {
@@ -93,18 +101,19 @@ function isSteady(step: Step | null): boolean {
 function fittingPairs({ after, ratio }: Step): readonly string[] {
   const { temperatureC } = after.reading;
   if (temperatureC === null) return [];
-  return COMPENSATION_METHODS.flatMap((from) =>
-    COMPENSATION_METHODS.flatMap((to) => {
-      const expected = ratioOf(from, to, temperatureC);
+  const factors = COMPENSATION_METHODS.map((method) => ({ method, factor: compensationFactor(method, temperatureC) }));
+  return factors.flatMap((from) =>
+    factors.flatMap((to) => {
+      const expected = ratioOf(from.factor, to.factor);
       const fits = Math.abs(expected - 1) >= LEAST_STEP && Math.abs(ratio / expected - 1) <= CLOSE;
-      return fits ? [`${COMPENSATIONS[from].name} to ${COMPENSATIONS[to].name}`] : [];
+      return fits ? [`${COMPENSATIONS[from.method].name} to ${COMPENSATIONS[to.method].name}`] : [];
     }),
   );
 }
 
 /** Nothing is recorded, but steady water makes one step, of just the size that a change of method makes. */
-function suspected(step: Step, at: number, readings: readonly ChemistryReading[]): ChemistryFinding | null {
-  if (!isSteady(stepAt(readings, at - 1)) || !isSteady(stepAt(readings, at + 1))) return null;
+function suspected(step: Step, at: number, all: Conductances): ChemistryFinding | null {
+  if (!isLargeEnough(step) || !isSteady(stepAt(all, at - 1)) || !isSteady(stepAt(all, at + 1))) return null;
   const pairs = fittingPairs(step);
   if (pairs.length === 0) return null;
   return finding(
@@ -116,9 +125,9 @@ function suspected(step: Step, at: number, readings: readonly ChemistryReading[]
 
 /** A change of how conductivity is brought to 25 °C in the middle of a purge: a step of the meter, not of the water. */
 export function conductanceMethodChanged(chemistry: PurgeChemistry): readonly ChemistryFinding[] {
-  const { readings } = chemistry;
-  return readings.flatMap((_, at) => {
-    const step = stepAt(readings, at);
-    return step === null ? [] : (recorded(step, chemistry) ?? suspected(step, at, readings) ?? []);
+  const all = chemistry.readings.map(conductance);
+  return all.flatMap((_, at) => {
+    const step = stepAt(all, at);
+    return step === null ? [] : (recorded(step, chemistry) ?? suspected(step, at, all) ?? []);
   });
 }

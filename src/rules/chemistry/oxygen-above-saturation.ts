@@ -19,33 +19,45 @@ interface Excess {
   readonly numbers: readonly FindingNumber[];
 }
 
-function excessInMgPerL(reading: ChemistryReading, mgPerL: string, pressureMmHg: number): Excess | null {
-  const saturation = saturationOfReading(reading, pressureMmHg);
-  if (saturation === null) return null;
-  const most = placesText(saturation.mgPerL, 2);
+function isExcess(percent: number): boolean {
+  return percent > 100 + ALLOWED_ABOVE_PERCENT;
+}
+
+function excessInMgPerL(reading: ChemistryReading, mgPerL: string, air: Air): Excess | null {
+  const percent = (100 * Number(mgPerL)) / air.mgPerL;
+  if (!isExcess(percent)) return null;
+  const most = placesText(air.mgPerL, 2);
   return {
     reading,
     shown: `Dissolved oxygen ${mgPerL} mg/L at ${reading.temperatureC} °C, where air can give this water ${most} mg/L,`,
-    percent: (100 * Number(mgPerL)) / saturation.mgPerL,
+    percent,
     numbers: [
       { name: 'dissolvedOxygen', value: mgPerL, unit: 'mg/L' },
       { name: 'saturation', value: most, unit: 'mg/L' },
-      { name: 'pressure', value: placesText(pressureMmHg, 1), unit: 'mmHg' },
+      { name: 'pressure', value: placesText(air.pressureMmHg, 1), unit: 'mmHg' },
     ],
   };
 }
 
 /** The percentage that a meter shows needs no pressure: of one atmosphere it would be still more of what is possible here. */
-function excessInPercent(reading: ChemistryReading, percent: string): Excess {
+function excessInPercent(reading: ChemistryReading, percent: string): Excess | null {
+  if (!isExcess(Number(percent))) return null;
   const numbers = [{ name: 'dissolvedOxygenPercent', value: percent, unit: '%' }];
   return { reading, shown: `Dissolved oxygen ${percent} % as the meter shows it`, percent: Number(percent), numbers };
 }
 
+interface Air {
+  readonly pressureMmHg: number;
+  /** What it can give the water of a reading. */
+  readonly mgPerL: number;
+}
+
 function excessOf(reading: ChemistryReading, pressureMmHg: number): Excess | null {
   const { dissolvedOxygenMgPerL: mgPerL, dissolvedOxygenPercent: percent } = reading;
-  const inMgPerL = mgPerL === null ? null : excessInMgPerL(reading, mgPerL, pressureMmHg);
-  const excess = inMgPerL ?? (percent === null ? null : excessInPercent(reading, percent));
-  return excess !== null && excess.percent > 100 + ALLOWED_ABOVE_PERCENT ? excess : null;
+  const saturation = mgPerL === null ? null : saturationOfReading(reading, pressureMmHg);
+  if (mgPerL !== null && saturation !== null)
+    return excessInMgPerL(reading, mgPerL, { pressureMmHg, mgPerL: saturation.mgPerL });
+  return percent === null ? null : excessInPercent(reading, percent);
 }
 
 function worstOf(found: readonly Excess[]): Excess | undefined {

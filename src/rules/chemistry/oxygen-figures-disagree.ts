@@ -22,6 +22,8 @@ interface Compared {
   readonly localPercent: number;
   readonly oneAtmPercent: number;
   readonly allowed: number;
+  /** How far the weather may move the percentage of saturation here. */
+  readonly weather: number;
 }
 
 function halfStep(text: string): number {
@@ -34,22 +36,34 @@ function allowance(mgPerL: string, percent: string, saturation: OxygenSaturation
   return Math.max(1, ofFigure) + (100 * halfStep(mgPerL)) / saturation.mgPerL + halfStep(percent);
 }
 
-function compared(reading: ChemistryReading, pressureMmHg: number): Compared | null {
+/** @param weather by which share the pressure may be another than the one taken; 0 where a barometer was read */
+function compared(reading: ChemistryReading, pressureMmHg: number, weather = 0): Compared | null {
   const { dissolvedOxygenMgPerL: mgPerL, dissolvedOxygenPercent: percent } = reading;
+  if (mgPerL === null || percent === null) return null;
   const saturation = saturationOfReading(reading, pressureMmHg);
-  if (saturation === null || mgPerL === null || percent === null) return null;
+  if (saturation === null) return null;
+  const localPercent = (100 * Number(mgPerL)) / saturation.mgPerL;
   return {
     reading,
     mgPerL,
     percent,
-    localPercent: (100 * Number(mgPerL)) / saturation.mgPerL,
+    localPercent,
     oneAtmPercent: (100 * Number(mgPerL)) / saturation.atOneAtmMgPerL,
     allowed: allowance(mgPerL, percent, saturation),
+    weather: weather * localPercent,
   };
 }
 
-function isNear(expected: number, { percent, allowed }: Compared): boolean {
+function isNear(expected: number, percent: string, allowed: number): boolean {
   return Math.abs(Number(percent) - expected) <= allowed;
+}
+
+function agreesHere({ localPercent, percent, allowed, weather }: Compared): boolean {
+  return isNear(localPercent, percent, allowed + weather);
+}
+
+function agreesAtOneAtm({ oneAtmPercent, percent, allowed }: Compared): boolean {
+  return isNear(oneAtmPercent, percent, allowed);
 }
 
 /** The last reading speaks for all of them. */
@@ -128,11 +142,9 @@ function atNoPressure(readings: readonly ChemistryReading[]): readonly Chemistry
 /** Oxygen in mg/L and in percent that tell of different waters. */
 export function oxygenFiguresDisagree({ readings, air }: PurgeChemistry): readonly ChemistryFinding[] {
   if (air === null) return atNoPressure(readings);
-  const all = readings.flatMap((reading) => compared(reading, air.mmHg) ?? []);
-  const missed = all.filter((one) => !isNear(one.localPercent, one));
-  const [oneAtm, neither] = [
-    missed.filter((one) => isNear(one.oneAtmPercent, one)),
-    missed.filter((one) => !isNear(one.oneAtmPercent, one)),
-  ];
+  const weather = air.from === 'altitude' ? WEATHER_SHARE : 0;
+  const all = readings.flatMap((reading) => compared(reading, air.mmHg, weather) ?? []);
+  const missed = all.filter((one) => !agreesHere(one));
+  const [oneAtm, neither] = [missed.filter(agreesAtOneAtm), missed.filter((one) => !agreesAtOneAtm(one))];
   return [...ofOneAtmosphere(oneAtm), ...ofNeither(neither, air.how)];
 }

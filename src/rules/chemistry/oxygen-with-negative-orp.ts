@@ -1,4 +1,3 @@
-import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import type { ChemistryFinding } from './chemistry-finding.ts';
 import type { ChemistryReading } from './chemistry-reading.ts';
 import type { PurgeChemistry } from './purge-chemistry.ts';
@@ -17,7 +16,8 @@ interface Clash {
 function clashOf(reading: ChemistryReading): Clash | null {
   const { dissolvedOxygenMgPerL: oxygen, orpMv: orp } = reading;
   if (oxygen === null || orp === null) return null;
-  return compareText(oxygen, OXYGEN_MG_PER_L) > 0 && compareText(orp, ORP_MV) < 0 ? { reading, oxygen, orp } : null;
+  // 15 digits at most: as doubles two such decimals compare as they do on paper.
+  return Number(oxygen) > Number(OXYGEN_MG_PER_L) && Number(orp) < Number(ORP_MV) ? { reading, oxygen, orp } : null;
 }
 
 /**

@@ -45,6 +45,20 @@ function moversIn(run: Run<Figure>, but: ChemistryQuantity): readonly ChemistryQ
   });
 }
 
+/** Whether any figure comes often enough in a row, meters aside: of most quantities none does, and nothing more is looked at. */
+function repeats(readings: readonly ChemistryReading[], quantity: ChemistryQuantity): boolean {
+  let last: string | null = null;
+  let count = 0;
+  for (const reading of readings) {
+    const text = reading[quantity];
+    if (text === null) continue;
+    count = text === last ? count + 1 : 1;
+    last = text;
+    if (count >= LONGEST_EQUAL_RUN) return true;
+  }
+  return false;
+}
+
 /** Readings that say something of the quantity, cut where its figure or the meter changes. */
 function equalRuns(readings: readonly ChemistryReading[], quantity: ChemistryQuantity): readonly Run<Figure>[] {
   const figures = readings.flatMap((reading) => {
@@ -83,7 +97,7 @@ function findingOf(run: Run<Figure>, quantity: ChemistryQuantity): readonly Chem
 
 /** One sensor repeats its figure to the last digit while the water around it changes. */
 export function stuckSensor({ readings }: PurgeChemistry): readonly ChemistryFinding[] {
-  return CHEMISTRY_QUANTITIES.flatMap((quantity) =>
+  return CHEMISTRY_QUANTITIES.filter((quantity) => repeats(readings, quantity)).flatMap((quantity) =>
     equalRuns(readings, quantity).flatMap((run) => findingOf(run, quantity)),
   );
 }

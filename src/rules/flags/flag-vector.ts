@@ -1,5 +1,6 @@
 import type { FieldsOf } from '../../protocol/kind.ts';
 import type { call } from '../../protocol/kinds/call.ts';
+import type { measuringPoint } from '../../protocol/kinds/measuring-point.ts';
 import type { occurrence } from '../../protocol/kinds/occurrence.ts';
 import type { pumpSetUp } from '../../protocol/kinds/pump-set-up.ts';
 import type { reading } from '../../protocol/kinds/reading.ts';
@@ -19,6 +20,8 @@ export interface VectorGiven {
   readonly visit?: Given<FieldsOf<typeof visit>>;
   readonly well?: Given<FieldsOf<typeof well>>;
   readonly nestWells?: readonly Given<FieldsOf<typeof well>>[];
+  /** Of the well; valid since long ago. */
+  readonly measuringPoints?: readonly Given<FieldsOf<typeof measuringPoint>>[];
   /** The one pump of the case. */
   readonly pump?: Given<FieldsOf<typeof unit>>;
   readonly levels?: readonly Given<FieldsOf<typeof waterLevel>>[];

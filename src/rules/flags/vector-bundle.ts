@@ -134,7 +134,12 @@ export function vectorFacts(given: VectorGiven): VisitFacts {
     bundle: {
       ...placeFacts(given),
       ...visitRecords(given),
-      measuringPoints: [],
+      measuringPoints: records('measuring-point', 0x50, given.measuringPoints, () => ({
+        well: vectorId(ID.well),
+        description: 'Notch on the rim',
+        validFrom: '2019-06-04T09:00:00-05:00',
+        change: 'first' as const,
+      })),
       purges: purges(given),
       units: new Map([[pump.id, pump]]),
       superseded: new Map(),

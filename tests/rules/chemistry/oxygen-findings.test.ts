@@ -105,6 +105,16 @@ describe('mg/L and percent of oxygen', () => {
     expect(finding?.numbers).toContainEqual({ name: 'expectedPercent', value: '49.9', unit: '%' });
   });
 
+  it('are given room for the weather where the altitude stands in for a barometer', () => {
+    // 5,000 ft have 632.4 mmHg by the standard atmosphere; weather moves that, and with it the percentage, by 3.5 %
+    const pair = { ...water, dissolvedOxygenMgPerL: '3.76', dissolvedOxygenPercent: '53.0' };
+    expect(codes(find([pair], station))).toEqual(['oxygen-figures-disagree']);
+    expect(find([pair], { altitudeFt: '5000' })).toEqual([]);
+    expect(codes(find([{ ...pair, dissolvedOxygenPercent: '54.0' }], { altitudeFt: '5000' }))).toEqual([
+      'oxygen-figures-disagree',
+    ]);
+  });
+
   it('without the pressure are asked about only where no pressure fits', () => {
     expect(find([{ ...water, dissolvedOxygenMgPerL: '3.76', dissolvedOxygenPercent: '50.0' }])).toEqual([]);
     expect(find([{ ...water, dissolvedOxygenMgPerL: '3.76', dissolvedOxygenPercent: '62.0' }])).toEqual([]);
