@@ -1,30 +1,37 @@
 import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { LIMITS } from '../protocol/limits.ts';
-import type { OutboxEntry } from './store.ts';
+import type { CarriedEntry, OutboxEntry } from './store.ts';
 
 /** Left free of the body's limit for the header line. */
 const HEADER_BYTES = 4_096;
 
-export interface Batch {
+/** What a push needs to know of a line: an own one or one that is carried. */
+export type PushLine = Pick<CarriedEntry, 'client' | 'mutationId' | 'captured' | 'line' | 'outcome'>;
+
+export interface Batch<Line extends PushLine = OutboxEntry> {
   readonly first: number;
-  /** Numbered without a gap from `first` on. */
-  readonly entries: readonly OutboxEntry[];
+  /** Of one client, numbered without a gap from `first` on. */
+  readonly entries: readonly Line[];
 }
 
-function lastUnanswered(entries: readonly OutboxEntry[]): number {
+function lastUnanswered(entries: readonly PushLine[]): number {
   return entries.findLastIndex((entry) => entry.outcome === null);
 }
 
 /**
- * The next lines to push: from the first unanswered one on, as many as the limits allow, without a gap. An answered
+ * The next lines of one client to push: from the first unanswered one on, as many as the limits allow, without a gap. An answered
  * one in between goes along, since numbers are dense; its answer will be the same.
  */
-export function nextBatch(outbox: readonly OutboxEntry[], client: string, maxLines: number): Batch | null {
-  const own = outbox.filter((entry) => entry.client === client).sort((a, b) => a.mutationId - b.mutationId);
+export function nextBatch<Line extends PushLine>(
+  lines: readonly Line[],
+  client: string,
+  maxLines: number,
+): Batch<Line> | null {
+  const own = lines.filter((line) => line.client === client).sort((a, b) => a.mutationId - b.mutationId);
   const start = own.findIndex((entry) => entry.outcome === null);
   const first = own[start]?.mutationId;
   if (first === undefined) return null;
-  const entries: OutboxEntry[] = [];
+  const entries: Line[] = [];
   let bytes = HEADER_BYTES;
   for (const entry of own.slice(start)) {
     bytes += utf8ToBytes(entry.line).length + 1;

@@ -1,5 +1,6 @@
 import type { Observed } from '../protocol/record.ts';
 import type { Captured } from './capture.ts';
+import { exportOutbox, importOutbox, type Taken } from './carry.ts';
 import type { Fields } from './check-fields.ts';
 import { conflicts, type OpenConflict } from './conflicts.ts';
 import { type ClientContext, type ClientOptions, contextOf, identityOf } from './context.ts';
@@ -7,6 +8,7 @@ import { type ObservedOptions, observedHere } from './observed-here.ts';
 import { type AmendOptions, amend, type RecordOptions, record, rehome, resolve, voidRecord } from './outbox.ts';
 import type { ViewRecord } from './overlay.ts';
 import { setPerson } from './person.ts';
+import { resetFeeds } from './reset-feeds.ts';
 import type { Identity } from './store.ts';
 import { dismiss, type Trouble, troubles } from './troubles.ts';
 import { type Unsent, unsent } from './unsent.ts';
@@ -31,6 +33,11 @@ export interface FieldClient {
   troubles(): Promise<Trouble[]>;
   dismiss(client: string, mutationId: number): Promise<void>;
   unsent(now: string): Promise<Unsent>;
+  /** A copy of the outbox for a partner's phone, which hands it in should this one never reach the server. */
+  exportOutbox(): Promise<Uint8Array>;
+  importOutbox(bytes: Uint8Array): Promise<Taken>;
+  /** Forgets what was pulled, which the next sync brings again; what was captured here stays. */
+  resetFeeds(): Promise<void>;
 }
 
 async function introduce({ store, newId }: ClientContext): Promise<void> {
@@ -59,5 +66,8 @@ export async function openClient(options: ClientOptions): Promise<FieldClient> {
     troubles: () => troubles(context),
     dismiss: (client, mutationId) => dismiss(context, client, mutationId),
     unsent: (now) => unsent(context, now),
+    exportOutbox: () => exportOutbox(context),
+    importOutbox: (bytes) => importOutbox(context, bytes),
+    resetFeeds: () => resetFeeds(context),
   };
 }

@@ -29,16 +29,25 @@ export interface ClientContext {
   readonly newId: () => string;
   readonly recountEvery: number;
   readonly line: LineState;
-  /** Every "read the store, decide, commit" runs in here; no request is made inside. */
+  /** Every "read the store, decide, commit" runs in here, for all clients of a store; no request is made inside. */
   readonly exclusive: OneAtATime;
   /** One push and one pull in flight per client. */
   readonly oneSync: OneAtATime;
 }
 
+const queues = new WeakMap<ClientStore, OneAtATime>();
+
+/** One queue for each store: an app that opens a second client over it must not take a number twice. */
+function queueOf(store: ClientStore): OneAtATime {
+  const queue = queues.get(store) ?? oneAtATime();
+  queues.set(store, queue);
+  return queue;
+}
+
 export function contextOf(options: ClientOptions): ClientContext {
   const { store, transport, time, newId, recountEvery = 2 } = options;
   const line = { pushMutations: LIMITS.pushMutations, pageRows: LIMITS.feedPageRows, roundTripMs: null, pulls: 0 };
-  return { store, transport, time, newId, recountEvery, line, exclusive: oneAtATime(), oneSync: oneAtATime() };
+  return { store, transport, time, newId, recountEvery, line, exclusive: queueOf(store), oneSync: oneAtATime() };
 }
 
 /** Who this installation is. A store without an identity was wiped under a running app. */

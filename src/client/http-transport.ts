@@ -51,7 +51,8 @@ export function httpTransport(options: HttpTransportOptions): Transport {
   return {
     feeds: (client) => ask<FeedList>(options, `feeds?${query({ client })}`, feedListAnswer),
     page: ({ feed, ...rest }) => ask<FeedPage>(options, `${feedPath(feed)}/rows?${query(rest)}`, feedPageAnswer),
-    push: (body) => ask<PushAnswer>(options, 'push', pushAnswerAnswer, body),
+    push: (body, carried = false) =>
+      ask<PushAnswer>(options, carried ? 'push?carried=true' : 'push', pushAnswerAnswer, body),
     verify: (feed, prefix) => ask<VerifyAnswer>(options, `${feedPath(feed)}/verify?${query({ prefix })}`, verifyAnswer),
   };
 }

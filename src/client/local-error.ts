@@ -6,6 +6,8 @@ export type LocalErrorCode =
   | 'record_not_here'
   | 'home_fixed'
   | 'too_large'
+  | 'unreadable_copy'
+  | 'copy_differs'
   | 'nobody_here'
   | 'unreadable_person';
 

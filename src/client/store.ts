@@ -39,6 +39,17 @@ export interface OutboxEntry {
   readonly dismissed: boolean;
 }
 
+/** A mutation that another phone captured, carried for it in case that phone never reaches the server. */
+export interface CarriedEntry {
+  readonly client: string;
+  readonly mutationId: number;
+  readonly captured: string;
+  /** As it was captured, to the byte: by that the server knows it again. */
+  readonly line: string;
+  /** What the server said of it, to whichever phone; null until it was heard here. */
+  readonly outcome: Outcome | null;
+}
+
 /** How far a feed was pulled. Count and hash are those of the rows held, kept up with every page. */
 export interface FeedState {
   readonly feed: string;
@@ -62,11 +73,13 @@ export interface StoredRecord {
 export type Put =
   | { readonly put: 'identity'; readonly identity: Identity }
   | { readonly put: 'entry'; readonly entry: OutboxEntry }
+  | { readonly put: 'carried'; readonly carried: CarriedEntry }
   | { readonly put: 'feed'; readonly state: FeedState }
   | { readonly put: 'record'; readonly stored: StoredRecord };
 
 export type Drop =
   | { readonly drop: 'entry'; readonly client: string; readonly mutationId: number }
+  | { readonly drop: 'carried'; readonly client: string; readonly mutationId: number }
   | { readonly drop: 'record'; readonly feed: string; readonly id: string }
   /** The state of a feed and every record of it. */
   | { readonly drop: 'feed'; readonly feed: string };
@@ -76,12 +89,15 @@ export type Change = Put | Drop;
 /**
  * What a phone keeps. Everything that belongs together is handed to ONE `commit`, which a durable store carries out in
  * one transaction, in the order given: rows and the cursor after them, a mutation and the number that it used up. A
- * commit that throws has either happened whole or not at all. One client has a store open at a time.
+ * commit that throws has either happened whole or not at all, and what was stored before stays. A durable store refuses a
+ * second opener, or refuses the first one's commits from then on: two that took numbers of one client would lose some.
  */
 export interface ClientStore {
   identity(): Promise<Identity | null>;
   /** In no particular order. */
   outbox(): Promise<readonly OutboxEntry[]>;
+  /** Of other phones, in no particular order. */
+  carried(): Promise<readonly CarriedEntry[]>;
   feeds(): Promise<readonly FeedState[]>;
   recordsOfFeed(feed: string): Promise<readonly StoredRecord[]>;
   /** Of every feed; a record that moves may for a while be held in two. */
@@ -91,4 +107,9 @@ export interface ClientStore {
   /** Those of the ids that the feed holds. */
   held(feed: string, ids: readonly string[]): Promise<readonly StoredRecord[]>;
   commit(changes: readonly Change[]): Promise<void>;
+}
+
+/** A store that outlives its process. */
+export interface DurableStore extends ClientStore {
+  close(): Promise<void>;
 }

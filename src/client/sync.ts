@@ -4,6 +4,7 @@ import type { FieldClient } from './client.ts';
 import type { ClientContext } from './context.ts';
 import { type FeedReset, type PullResult, pullAll } from './pull.ts';
 import { type PushResult, pushAll } from './push.ts';
+import { type CarriedPush, pushCarried } from './push-carried.ts';
 import { NO_ANSWER, type Problem } from './transport.ts';
 import { type Unsent, unsent } from './unsent.ts';
 
@@ -25,6 +26,8 @@ export interface SyncReport {
   /** How often this device took a new client id because its own was not unique. */
   readonly newIdentities: number;
   readonly unsent: Unsent;
+  /** What became of the copies of other phones' outboxes. */
+  readonly carried: CarriedPush;
   /** Why the sync is not complete; null when it is. Nothing is lost in any case. */
   readonly problem: Problem | null;
   /** Not before this time, if the server asked for patience. */
@@ -41,7 +44,12 @@ interface Parts {
   readonly pulls: PullResult[];
 }
 
-function reportOf({ checks, pushes, pulls }: Parts, problem: Problem | null, left: Unsent): SyncReport {
+interface Left {
+  readonly unsent: Unsent;
+  readonly carried: CarriedPush;
+}
+
+function reportOf({ checks, pushes, pulls }: Parts, problem: Problem | null, left: Left): SyncReport {
   const outcomes = pushes.flatMap((push) => push.outcomes);
   const all = [...checks, ...pushes, ...pulls];
   return {
@@ -54,7 +62,7 @@ function reportOf({ checks, pushes, pulls }: Parts, problem: Problem | null, lef
     dropped: pulls.flatMap((pull) => pull.dropped),
     replayed: sum(all.map((part) => part.replayed)),
     newIdentities: sum(all.map((part) => part.newIdentities)),
-    unsent: left,
+    ...left,
     problem,
     retryAfterMs: problem?.retryAfterMs ?? null,
   };
@@ -79,7 +87,9 @@ async function rounds(context: ClientContext): Promise<SyncReport> {
   // A set-back that the pull has found makes mutations unsent again.
   const { replayed = 0, newIdentities = 0 } = parts.pulls.at(-1) ?? {};
   if (problem === null && replayed + newIdentities > 0) problem = await round(context, parts);
-  return reportOf(parts, problem, await unsent(context, context.time.wall()));
+  // The own work goes first; what is in the way of a copy is in the way of nothing else.
+  const carried = await pushCarried(context);
+  return reportOf(parts, problem, { unsent: await unsent(context, context.time.wall()), carried });
 }
 
 /**

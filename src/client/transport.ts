@@ -75,7 +75,8 @@ export interface PageRequest {
 export interface Transport {
   feeds(client: string): Promise<Answer<FeedList>>;
   page(request: PageRequest): Promise<Answer<FeedPage>>;
-  push(body: string): Promise<Answer<PushAnswer>>;
+  /** `carried`: the lines are a copy of another phone's outbox. */
+  push(body: string, carried?: boolean): Promise<Answer<PushAnswer>>;
   verify(feed: string, prefix: string): Promise<Answer<VerifyAnswer>>;
 }
 

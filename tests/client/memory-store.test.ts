@@ -1,30 +1,13 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { memoryStore } from '../../src/client/memory-store.ts';
 import { oneAtATime } from '../../src/client/one-at-a-time.ts';
-import type { StoredRecord } from '../../src/client/store.ts';
+import { storeContract } from './store-contract.ts';
 
-function stored(feed: string, id: string, rev = 1): StoredRecord {
-  const none = { voided: null, by: null, client: null, mutation: null, reason: null, clock: null };
-  return { feed, seq: rev, hash: '00', record: { kind: 'crew', id, rev, ...none, fields: {} } };
-}
-
-it('holds a record once for each feed, and drops a feed with its rows and its cursor', async () => {
-  const store = memoryStore();
-  const state = { feed: 'a', cursor: 'c', seq: 1, count: 1, contentHash: '00', complete: true };
-  await store.commit([
-    { put: 'record', stored: stored('a', 'x') },
-    { put: 'record', stored: stored('b', 'x', 2) },
-    { put: 'record', stored: stored('a', 'y') },
-    { put: 'feed', state },
-  ]);
-  expect((await store.copies('x')).map(({ feed }) => feed).sort()).toEqual(['a', 'b']);
-  expect(await store.held('a', ['y', 'z', 'x'])).toHaveLength(2);
-  expect(await store.recordsOfKind('crew')).toHaveLength(3);
-  await store.commit([{ drop: 'record', feed: 'a', id: 'y' }]);
-  expect(await store.recordsOfFeed('a')).toHaveLength(1);
-  await store.commit([{ drop: 'feed', feed: 'a' }]);
-  expect([await store.recordsOfFeed('a'), await store.feeds()]).toEqual([[], []]);
-  expect(await store.recordsOfFeed('b')).toHaveLength(1);
+describe('the memory store', () => {
+  storeContract(async () => {
+    const store = memoryStore();
+    return { open: async () => store, close: async () => undefined, remove: async () => undefined };
+  });
 });
 
 it('runs work one at a time and in order; a failure is its own', async () => {

@@ -1,0 +1,59 @@
+import { mutationKey } from './contents.ts';
+import { type ClientContext, identityOf } from './context.ts';
+import { LocalError } from './local-error.ts';
+import { type CopiedLine, copyBytes, readCopy } from './outbox-copy.ts';
+import type { CarriedEntry, Change } from './store.ts';
+
+export interface Taken {
+  /** Mutations of other phones that are carried now and were not before. */
+  readonly taken: number;
+  /** Those that were carried before, or are this phone's own. */
+  readonly known: number;
+}
+
+function inNumber(lines: readonly CopiedLine[]): CopiedLine[] {
+  return [...lines].sort((a, b) =>
+    a.client === b.client ? a.mutationId - b.mutationId : a.client < b.client ? -1 : 1,
+  );
+}
+
+/**
+ * Everything that this phone still keeps of its own and of what it carries, for a partner's phone: should this one
+ * drown, the other hands it in. What the server has heard is in it too, since its database may be lost.
+ */
+export async function exportOutbox({ store, time }: ClientContext): Promise<Uint8Array> {
+  const kept = [...(await store.outbox()), ...(await store.carried())];
+  const lines = new Map(
+    kept.map(({ client, mutationId, captured, line }) => [
+      mutationKey({ client, mutationId }),
+      { client, mutationId, captured, line },
+    ]),
+  );
+  return copyBytes(time.wall(), inNumber([...lines.values()]));
+}
+
+function differs({ client, mutationId }: CopiedLine): LocalError {
+  const what = `mutation ${mutationId} of client ${client} is carried here with other content`;
+  return new LocalError('copy_differs', `${what}; nothing was taken. Keep both phones and tell the office`);
+}
+
+/** Takes a copy of another phone's outbox, whole or not at all. A newer copy of the same phone adds what is new. */
+export function importOutbox(context: ClientContext, bytes: Uint8Array): Promise<Taken> {
+  const lines = readCopy(bytes);
+  return context.exclusive(async () => {
+    const { store } = context;
+    const { client: own } = await identityOf(store);
+    const mine = new Set((await store.outbox()).map(mutationKey));
+    const carried = new Map((await store.carried()).map((entry) => [mutationKey(entry), entry]));
+    const fresh: CarriedEntry[] = [];
+    for (const { client, mutationId, captured, line } of lines) {
+      const key = mutationKey({ client, mutationId });
+      const before = carried.get(key);
+      if (before && before.line !== line) throw differs(before);
+      if (client === own || mine.has(key) || before) continue;
+      fresh.push({ client, mutationId, captured, line, outcome: null });
+    }
+    if (fresh.length > 0) await store.commit(fresh.map((one): Change => ({ put: 'carried', carried: one })));
+    return { taken: fresh.length, known: lines.length - fresh.length };
+  });
+}

@@ -1,0 +1,44 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdtemp, open, rm } from 'node:fs/promises';
+import os from 'node:os';
+import path from 'node:path';
+
+export async function newFolder(): Promise<string> {
+  return mkdtemp(path.join(os.tmpdir(), 'wellround-field-'));
+}
+
+/** Turns one bit of one byte over. */
+export function flip(file: string, at: number): void {
+  const bytes = readFileSync(file);
+  bytes[at] = (bytes[at] ?? 0) ^ 0x04;
+  writeFileSync(file, bytes);
+}
+
+type Write = (buffer: Buffer, offset: number, length: number, position: number) => Promise<{ bytesWritten: number }>;
+
+interface HandlePrototype {
+  write: Write;
+}
+
+async function handlePrototype(): Promise<HandlePrototype> {
+  const folder = await newFolder();
+  const handle = await open(path.join(folder, 'any'), 'w');
+  await handle.close();
+  await rm(folder, { recursive: true });
+  return Object.getPrototypeOf(handle) as HandlePrototype;
+}
+
+/** A disk that takes half of what it is given and then has no room: what is on it is then really half a line. */
+export async function disk(): Promise<{ full(isFull: boolean): void }> {
+  const prototype = await handlePrototype();
+  const { write } = prototype;
+  const halfThenFull: Write = async function (this: HandlePrototype, buffer, offset, length, position) {
+    await write.call(this, buffer, offset, Math.floor(length / 2), position);
+    throw Object.assign(new Error('ENOSPC: no space left on device, write'), { code: 'ENOSPC' });
+  };
+  return {
+    full: (isFull) => {
+      prototype.write = isFull ? halfThenFull : write;
+    },
+  };
+}
