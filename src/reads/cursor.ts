@@ -9,6 +9,8 @@ export interface Cursor {
   readonly reader: string;
   /** The first 8 bytes of the history hash at the place, in hexadecimal digits. */
   readonly history: string;
+  /** The page that it was given with was full: whoever comes with it is catching up. */
+  readonly more?: boolean;
 }
 
 const payload = z.strictObject({
@@ -18,6 +20,7 @@ const payload = z.strictObject({
   s: z.int().min(0),
   r: z.string(),
   h: z.string(),
+  m: z.literal(1).optional(),
 });
 
 const MAC_BYTES = 16;
@@ -28,10 +31,9 @@ function mac(key: Buffer, body: string): Buffer {
 
 /** An opaque, signed text. */
 export function writeCursor(key: Buffer, cursor: Cursor): string {
-  const { epoch, feed, seq, reader, history } = cursor;
-  const body = Buffer.from(JSON.stringify({ v: 1, e: epoch, f: feed, s: seq, r: reader, h: history })).toString(
-    'base64url',
-  );
+  const { epoch, feed, seq, reader, history, more = false } = cursor;
+  const members = { v: 1, e: epoch, f: feed, s: seq, r: reader, h: history, ...(more ? { m: 1 } : {}) };
+  const body = Buffer.from(JSON.stringify(members)).toString('base64url');
   return `${body}.${mac(key, body).toString('base64url')}`;
 }
 
@@ -52,5 +54,18 @@ export function readCursor(key: Buffer, text: string): Cursor | null {
   const expected = mac(key, body);
   if (given.length !== expected.length || !timingSafeEqual(given, expected)) return null;
   const fields = parse(body);
-  return fields && { epoch: fields.e, feed: fields.f, seq: fields.s, reader: fields.r, history: fields.h };
+  if (!fields) return null;
+  const cursor = { epoch: fields.e, feed: fields.f, seq: fields.s, reader: fields.r, history: fields.h };
+  return fields.m === 1 ? { ...cursor, more: true } : cursor;
+}
+
+/** What a cursor says of itself, without believing it yet. */
+export function claimOf(text: string): { readonly seq: number; readonly more: boolean } {
+  const [body] = text.split('.');
+  try {
+    const { s, m } = JSON.parse(Buffer.from(body ?? '', 'base64url').toString('utf8')) as { s?: unknown; m?: unknown };
+    return { seq: Number.isSafeInteger(s) ? Number(s) : 0, more: m === 1 };
+  } catch {
+    return { seq: 0, more: false };
+  }
 }

@@ -5,12 +5,21 @@ import { LIMITS } from '../../protocol/limits.ts';
 import { id } from '../../protocol/primitives.ts';
 import { SCHEMA_VERSION } from '../../protocol/version.ts';
 import { feedList } from '../../reads/feed-list.ts';
-import { feedPage } from '../../reads/feed-page.ts';
+import { feedPage, isCatchingUp } from '../../reads/feed-page.ts';
 import { feedVerify } from '../../reads/feed-verify.ts';
+import { PageCache } from '../../reads/page-cache.ts';
 import { notePull } from '../../store/write/token-rows.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
+import { Gate } from './gate.ts';
 import { parseQuery } from './parse-query.ts';
 import { syncDocs } from './route-docs.ts';
+
+/**
+ * Those who read a feed from its beginning share so many connections of the database; whoever comes for what is new
+ * finds the others free, however many phones begin anew on a Monday morning.
+ */
+const CATCHING_UP_AT_ONCE = 4;
+const CATCHING_UP_WAITING = 64;
 
 const feedsQuery = z.strictObject({ client: id.optional() });
 const rowsQuery = z.strictObject({
@@ -28,6 +37,8 @@ const verifyQuery = z.strictObject({
 /** GET /feeds, /feeds/FEED/rows and /feeds/FEED/verify. */
 export function pullRoutes(app: FastifyInstance, ctx: Context): void {
   const config = { access: EVERY_ROLE };
+  const gate = new Gate(CATCHING_UP_AT_ONCE, CATCHING_UP_WAITING);
+  const pages = new PageCache();
   app.get('/feeds', { config, schema: { ...syncDocs.feeds, querystring: feedsQuery } }, async (request) => {
     const { client } = parseQuery(feedsQuery, request.query);
     const { firm, token } = request.actor;
@@ -39,7 +50,8 @@ export function pullRoutes(app: FastifyInstance, ctx: Context): void {
   app.get<{ Params: { feed: string } }>('/feeds/:feed/rows', { config, schema: rows }, async (request, reply) => {
     const { cursor = null, limit, client = null } = parseQuery(rowsQuery, request.query);
     const { feed } = request.params;
-    const page = await feedPage(ctx.pool, request.actor, { feed, cursor, limit, client });
+    const read = () => feedPage(ctx.pool, request.actor, { feed, cursor, limit, client }, pages);
+    const page = isCatchingUp(cursor) ? await gate.through(read, () => reply.raw.closed) : await read();
     return reply.type('application/json').send(page);
   });
   const verify = { ...syncDocs.verify, querystring: verifyQuery };
