@@ -10,10 +10,15 @@ function isStorable(text: string): boolean {
   return !text.includes('\0') && text.isWellFormed();
 }
 
+/** What is said of a value that is no string at all; what is wrong with a string, its own rules say. */
+function orElse(message: string) {
+  return { error: ({ code }: { readonly code: string }) => (code === 'invalid_type' ? message : undefined) };
+}
+
 /** Text that is stored and given back character for character. */
 export function text(max: number = SHORT_TEXT) {
   return z
-    .string()
+    .string(orElse('a text is expected'))
     .min(1)
     .max(max)
     .refine(isStorable, { error: 'holds NUL or half of a surrogate pair, which no database can give back unchanged' });
@@ -21,7 +26,7 @@ export function text(max: number = SHORT_TEXT) {
 
 /** A UUID in the usual lower-case form. Clients make version 7; the server makes version 5 for derived records. */
 export const id = z
-  .string()
+  .string(orElse('the id of a record is a UUID in lower-case hexadecimal'))
   .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, {
     error: 'is not a UUID in lower-case hexadecimal',
   })
@@ -32,7 +37,7 @@ export const id = z
  * NaN, Infinity, exponents and JSON numbers are not readable as a measurement; any finite value is.
  */
 export const decimal = z
-  .string()
+  .string(orElse('a measured value is a decimal string such as "7.10", never a JSON number'))
   .regex(/^-?(?:0|[1-9]\d{0,8})(?:\.\d{1,6})?$/, {
     error: 'is not a decimal string such as "7.10" (at most 9 digits before the point and 6 after it)',
   })
@@ -57,7 +62,7 @@ function isInstant(value: string): boolean {
 
 /** A date and time with its offset from UTC, kept as entered: 2026-05-04T10:05:00-05:00. */
 export const instant = z
-  .string()
+  .string(orElse('a date and time with offset is expected, such as 2026-05-04T10:05:00-05:00'))
   .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{1,3})?(?:Z|[+-]\d\d:\d\d)$/, {
     error: 'is not a date and time with offset such as 2026-05-04T10:05:00-05:00',
   })
@@ -66,7 +71,7 @@ export const instant = z
 
 /** A calendar date: 2026-05-04. */
 export const date = z
-  .string()
+  .string(orElse('a date is expected, such as 2026-05-04'))
   .regex(/^\d{4}-\d\d-\d\d$/, { error: 'is not a date such as 2026-05-04' })
   .refine((value) => isCalendarDay(value) && Number.isFinite(Date.parse(`${value}T00:00:00Z`)), {
     error: 'names a day that does not exist',

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { brokenJson } from './broken-json.ts';
 import type { Code } from './codes.ts';
 import { jsonShape, membersOf } from './json-shape.ts';
 import type { KindDefinition } from './kind.ts';
@@ -139,8 +140,8 @@ export function readMutation(line: string): ReadMutation | Unreadable {
   let given: unknown;
   try {
     given = JSON.parse(line);
-  } catch (error) {
-    return { code: 'unreadable_json', detail: error instanceof Error ? error.message : 'not JSON' };
+  } catch {
+    return { code: 'unreadable_json', detail: `not JSON: ${brokenJson(line) ?? 'it cannot be read'}` };
   }
   // what JSON.parse left out without a word would be lost
   if (members !== membersOf(given)) return givenTwice(line);

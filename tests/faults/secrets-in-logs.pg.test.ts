@@ -81,7 +81,7 @@ describe('the log', () => {
       method: 'POST',
       url: '/v1/tokens',
       headers,
-      payload: { label: 'New', role: 'crew' },
+      payload: { label: 'New', role: 'dashboard' },
     });
     expect(issued.statusCode).toBe(201);
     expect(lines.join('').includes(issued.json().secret)).toBe(false);

@@ -30,7 +30,7 @@ async function cursorsOf(document: ApiDocument, ids: FirmIds, by: Speaker): Prom
 
 /** Tokens that may be withdrawn, instead of those that the fuzz speaks with. */
 async function withTokens({ firm, byKind }: FirmIds, by: Speaker): Promise<FirmIds> {
-  const issue = () => mustDo(by, { method: 'POST', url: '/v1/tokens', payload: { label: 'x', role: 'crew' } });
+  const issue = () => mustDo(by, { method: 'POST', url: '/v1/tokens', payload: { label: 'x', role: 'dashboard' } });
   const tokens = (await Promise.all([issue(), issue(), issue()])).map(({ id }) => String(id));
   return new FirmIds(firm, new Map([...byKind, ['token', tokens]]));
 }

@@ -9,6 +9,7 @@ import {
   type WellStatus,
   type WellTotals,
 } from '../../reads/event-status-result.ts';
+import { OPEN_FLAGS } from '../flag-reach.ts';
 import { inTouchType, setAsideCountsType } from './in-touch-type.ts';
 import type { GraphTypes } from './types.ts';
 
@@ -59,7 +60,7 @@ function wellStatusType(types: GraphTypes, crew: ReturnType<typeof crewRefType>)
       outcome: t.field({ type: outcome, nullable: true, resolve: (row) => row.outcome }),
       outcomeReason: t.exposeString('outcomeReason', { nullable: true }),
       samples: t.exposeInt('samples'),
-      openFlags: t.exposeInt('openFlags'),
+      openFlags: t.exposeInt('openFlags', { description: 'Raised ones, about its visits and what was recorded there' }),
     }),
   });
 }
@@ -87,7 +88,7 @@ function totalsType(types: GraphTypes, setAside: ReturnType<typeof setAsideCount
       wells: t.field({ type: wells, resolve: (totals) => totals.wells }),
       visits: t.exposeInt('visits'),
       samples: t.exposeInt('samples'),
-      openFlags: t.exposeInt('openFlags'),
+      openFlags: t.exposeInt('openFlags', { description: OPEN_FLAGS }),
       openConflicts: t.exposeInt('openConflicts'),
       unsent: t.exposeInt('unsent', { description: 'Mutations that devices said they still held' }),
       setAside: t.field({ type: setAside, resolve: (totals) => totals.setAside }),
@@ -142,7 +143,11 @@ export function addEventStatus(types: GraphTypes): void {
       totals: t.field({ type: totals, resolve: (row) => row.totals }),
       wells: t.field({ type: [wells], complexity: { field: 1, multiplier: WELLS }, resolve: (row) => row.wells }),
       crews: t.field({ type: [crewStatus], resolve: (row) => row.crews }),
-      flags: t.field({ type: [flags], description: 'Raised ones, counted', resolve: (row) => row.flags }),
+      flags: t.field({
+        type: [flags],
+        description: 'Raised ones, counted; as many as openFlags of the totals',
+        resolve: (row) => row.flags,
+      }),
       conflicts: t.field({ type: [conflicts], description: 'Open ones, counted', resolve: (row) => row.conflicts }),
     }),
   });

@@ -63,11 +63,30 @@ function known(name: string): KindDefinition {
   return kind;
 }
 
+const OF_VISIT = 'about the visit and about all that was recorded on it: purges, readings, levels, set-ups';
+const OF_EVENT =
+  'in the feed of the event, of every standing. What is about a device, a unit or a well lives with that record: ' +
+  'see it there, or in the list of the firm';
+
+/** Lists whose name does not say how far they reach. */
+const REACH: Readonly<Record<string, string>> = {
+  'visit allFlags': `The flags ${OF_VISIT}`,
+  'visit allConflicts': `The conflicts ${OF_VISIT}`,
+  'event allFlags': `The flags ${OF_EVENT}`,
+  'event allConflicts': `The conflicts ${OF_EVENT}`,
+};
+
+function reach({ of, name }: RecordRelation): { description?: string } {
+  const description = REACH[`${of} ${name}`];
+  return description === undefined ? {} : { description };
+}
+
 function listField(t: FieldBuilder, types: GraphTypes, of: RecordRelation) {
   const kind = known(of.kind);
   const made = t.field({
     type: types.connectionOf(kind.name),
     args: types.argsOf(kind.name),
+    ...reach(of),
     complexity: listCost,
     resolve: (row, args, g) => listUnder(g, kind, of, row.id, args),
   });

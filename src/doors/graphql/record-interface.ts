@@ -19,6 +19,9 @@ export const RECORD_FIELDS = [
   'clock',
 ];
 
+/** The lists of a visit, and of an event, that take in what was recorded there. */
+const ALL: Readonly<Record<string, string>> = { flags: 'allFlags', conflicts: 'allConflicts' };
+
 function voidedType(types: GraphTypes) {
   const ref = types.builder.objectRef<NonNullable<RecordRow['state']['voided']>>('Voided');
   return ref.implement({
@@ -88,7 +91,7 @@ export function implementRecord(types: GraphTypes): void {
           const field = t.field({
             type: types.connectionOf(kind),
             args: types.argsOf(kind),
-            description: `The ${of.name} about this record`,
+            description: `The ${of.name} about this record itself; what was recorded on a visit has its own, and \`${ALL[of.name]}\` of the visit has them all`,
             complexity: listCost,
             resolve: (row, args, g) => listUnder(g, definition, of, row.id, args),
           });

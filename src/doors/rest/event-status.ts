@@ -4,6 +4,7 @@ import { date, id } from '../../protocol/primitives.ts';
 import { eventStatus } from '../../reads/event-status.ts';
 import { WELL_STANDINGS } from '../../reads/event-status-result.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
+import { OPEN_FLAGS } from '../flag-reach.ts';
 import type { Api } from './api.ts';
 import { count, idParams } from './list-shapes.ts';
 import { answer, problems } from './problem-docs.ts';
@@ -58,7 +59,7 @@ const totals = z.strictObject({
   }),
   visits: count,
   samples: count,
-  openFlags: count,
+  openFlags: count.describe(OPEN_FLAGS),
   openConflicts: count,
   unsent: count,
   setAside,

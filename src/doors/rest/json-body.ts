@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { brokenJson } from '../../protocol/broken-json.ts';
 import { jsonShape } from '../../protocol/json-shape.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
@@ -23,8 +24,8 @@ function parse(text: string): unknown {
   }
   try {
     return JSON.parse(text) as unknown;
-  } catch (error) {
-    throw new Problem('unreadable_json', error instanceof Error ? error.message : 'the body is not JSON');
+  } catch {
+    throw new Problem('unreadable_json', `the body is no JSON: ${brokenJson(text) ?? 'it cannot be read'}`);
   }
 }
 

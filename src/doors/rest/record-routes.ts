@@ -1,4 +1,5 @@
 import type { Context } from '../../context.ts';
+import { withArticle } from '../../protocol/field-words.ts';
 import type { KindDefinition } from '../../protocol/kind.ts';
 import type { OneShot } from '../one-shot.ts';
 import { aimAt, type Base, mustKnow } from './aim.ts';
@@ -12,7 +13,7 @@ const config = { access: WRITERS };
 function recordRoute(api: Api, ctx: Context, kind: KindDefinition): void {
   const schema = {
     operationId: `record${pascal(kind.name)}`,
-    summary: `Record a ${kind.name}`,
+    summary: `Record ${withArticle(kind.name)}`,
     description: `${kind.description} Written by ${kind.writers.join(', ')}; of others it is set aside.`,
     tags: [kind.name],
     headers: changeHeaders,
@@ -33,7 +34,7 @@ function amendRoute(api: Api, ctx: Context, kind: KindDefinition): void {
   const codes = ['record_missing', 'revision_differs', 'base_missing', 'nothing_to_change', 'home_fixed'] as const;
   const schema = {
     operationId: `amend${pascal(kind.name)}`,
-    summary: `Change or correct a ${kind.name}`,
+    summary: `Change or correct ${withArticle(kind.name)}`,
     description:
       'Fields that are left out stay as they are, null clears one. What others changed since what you had seen is ' +
       'merged; where both changed the same field, both values are kept as a conflict.',
@@ -56,7 +57,7 @@ function amendRoute(api: Api, ctx: Context, kind: KindDefinition): void {
 function voidRoute(api: Api, ctx: Context, kind: KindDefinition): void {
   const schema = {
     operationId: `void${pascal(kind.name)}`,
-    summary: `Take a ${kind.name} out of the count`,
+    summary: `Take ${withArticle(kind.name)} out of the count`,
     description: 'It stays readable, with the reason.',
     tags: [kind.name],
     params: idParams,

@@ -34,7 +34,7 @@ const newToken = z
   .strictObject({
     label: text().describe('Whose it is, in words'),
     role: z.enum(EVERY_ROLE),
-    device: id.optional().describe('The device record that it speaks for'),
+    device: id.optional().describe('The device record that it speaks for; a crew token needs one'),
     expiresAt: instant.optional(),
   })
   .meta({ id: 'NewToken' });
@@ -45,6 +45,13 @@ const BY_COORDINATOR: readonly Role[] = ['crew', 'dashboard'];
 function mustRule(own: Role, over: Role): void {
   if (own === 'admin' || BY_COORDINATOR.includes(over)) return;
   throw new Problem('forbidden', `the role ${own} may issue and revoke tokens of crew and dashboard; admin of all`);
+}
+
+/** A crew is known by its device: without one a token of that role follows no event and records for nobody. */
+function mustSpeakForDevice(role: Role, device: string | undefined): void {
+  if (role !== 'crew' || device !== undefined) return;
+  const detail = '/device is missing: a crew token speaks for a device, whose crew and person are those of the token';
+  throw new Problem('unreadable_record', detail, { pointer: '/device' });
 }
 
 async function mustBeDevice(ctx: Context, firm: string, device: string | undefined): Promise<void> {
@@ -73,6 +80,7 @@ function issueRoute(api: Api, ctx: Context): void {
     const { firm, role: own } = request.actor;
     mustRule(own, role);
     mustLieAhead(expiresAt, ctx.now());
+    mustSpeakForDevice(role, device);
     await mustBeDevice(ctx, firm, device);
     const secret = newSecret();
     const shown = { id: randomUUID(), label, role, device: device ?? null, createdAt: ctx.now().toISOString() };

@@ -1,3 +1,4 @@
+import { brokenJson } from '../../protocol/broken-json.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { firstFault } from '../../protocol/read-mutation.ts';
@@ -37,7 +38,8 @@ function readHeader(bytes: Buffer | undefined): PushHeader {
   try {
     given = JSON.parse(text);
   } catch {
-    throw new Problem('unreadable_json', 'the first line of a push is its header, a JSON object');
+    const why = brokenJson(text) ?? 'it cannot be read';
+    throw new Problem('unreadable_json', `the first line of a push is its header, a JSON object: ${why}`);
   }
   const parsed = pushHeader.safeParse(given);
   if (parsed.success) return parsed.data;

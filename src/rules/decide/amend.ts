@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import type { Held, World } from '../held.ts';
 import { type Decision, type NotTaken, refuse, setAside } from './decision.ts';
 import { placeOf } from './home.ts';
@@ -8,7 +9,7 @@ import type { Request } from './request.ts';
 export function reasonMissing(request: Request): NotTaken | null {
   const { kind, mutation } = request.read;
   if (kind.family !== 'observation' || mutation.reason !== undefined) return null;
-  return setAside('reason_missing', `a correction of a ${kind.name} needs a reason`);
+  return setAside('reason_missing', `a correction of ${withArticle(kind.name)} needs a reason`);
 }
 
 /** Where a record lives is not amended, unless it is a leaf that stays in its feed (a reading in the wrong purge). */
@@ -23,7 +24,11 @@ function leavesHome(request: Request, held: Held, world: World): NotTaken | null
   const leaf = kind.family === 'observation';
   const place = leaf && typeof fields[field] === 'string' ? placeOf(kind, mutation.id, fields, world) : null;
   if (place?.feed === held.feed) return null;
-  return refuse('home_fixed', `${field} says where a ${kind.name} lives and is not amended`, `/set/${field}`);
+  return refuse(
+    'home_fixed',
+    `${field} says where ${withArticle(kind.name)} lives and is not amended`,
+    `/set/${field}`,
+  );
 }
 
 export function decideAmend(request: Request, held: Held, world: World): Decision {

@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import type { Held, World } from '../held.ts';
 import { decideAmend } from './amend.ts';
 import { type Decision, refuse, setAside } from './decision.ts';
@@ -20,7 +21,11 @@ function target(request: Request, world: World): Held | Decision {
   const held = world.get(mutation.id);
   if (!held) return setAside('parent_missing', `${kind.name} ${mutation.id} is not here yet`, [mutation.id]);
   if (held.state.kind === kind.name) return held;
-  return refuse('kind_differs', `${mutation.id} is a ${held.state.kind}, not a ${kind.name}`, '/kind');
+  return refuse(
+    'kind_differs',
+    `${mutation.id} is ${withArticle(held.state.kind)}, not ${withArticle(kind.name)}`,
+    '/kind',
+  );
 }
 
 /**
@@ -31,7 +36,7 @@ function target(request: Request, world: World): Held | Decision {
 export function decide(request: Request, world: World): Decision {
   const { mutation, kind } = request.read;
   if (!mayWrite(request)) {
-    return setAside('right_missing', `the role ${request.writer.role} may not write a ${kind.name}`);
+    return setAside('right_missing', `the role ${request.writer.role} may not write ${withArticle(kind.name)}`);
   }
   const notYet = checkReferences(request.read, world);
   if (notYet) return notYet;

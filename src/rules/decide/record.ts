@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { Held, World } from '../held.ts';
 import { type Decision, setAside } from './decision.ts';
@@ -38,7 +39,7 @@ export function decideRecord(request: Request, world: World): Decision {
 function decideRival(request: Request, held: Held, parent: string | null): Decision {
   const { mutation, kind } = request.read;
   if (held.state.kind !== kind.name || held.parent !== parent) {
-    return setAside('id_taken', `${mutation.id} is already a ${held.state.kind} elsewhere`);
+    return setAside('id_taken', `${mutation.id} is already ${withArticle(held.state.kind)} elsewhere`);
   }
   return mergeFields(request, held, withoutNulls(request.read.fields), { rev: 0 });
 }

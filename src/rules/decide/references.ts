@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import type { KindDefinition } from '../../protocol/kind.ts';
 import type { Mutation } from '../../protocol/mutation.ts';
 import { id } from '../../protocol/primitives.ts';
@@ -65,7 +66,7 @@ export function checkReferences(read: ReadMutation, world: World): NotTaken | nu
   const found = world.get(wrong.id)?.state.kind;
   return setAside(
     'reference_of_other_kind',
-    `${wrong.field} names ${wrong.id}, which is a ${found}, where a ${wrong.kind} is expected`,
+    `${wrong.field} names ${wrong.id}, which is ${withArticle(found)}, where ${withArticle(wrong.kind)} is expected`,
   );
 }
 

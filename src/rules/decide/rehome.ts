@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import type { Held, World } from '../held.ts';
 import { type Decision, refuse, setAside } from './decision.ts';
 import { mergeFields } from './merge-fields.ts';
@@ -10,7 +11,7 @@ import type { Request } from './request.ts';
  */
 export function decideRehome(request: Request, held: Held, world: World): Decision {
   const { kind, fields, mutation } = request.read;
-  if (kind.name !== 'visit') return refuse('not_rehomable', `a ${kind.name} moves with its visit`, '/kind');
+  if (kind.name !== 'visit') return refuse('not_rehomable', `${withArticle(kind.name)} moves with its visit`, '/kind');
   if (mutation.reason === undefined) return setAside('reason_missing', 're-homing a visit needs a reason');
   const to = Object.keys(fields);
   if (to.length === 0 || to.some((field) => field !== 'well' && field !== 'event')) {

@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import { isUnreadable, readSet } from '../../protocol/read-mutation.ts';
 import { derivedId } from '../derived-id.ts';
@@ -28,7 +29,8 @@ interface ConflictFields {
  * the resolution. It cites the revision of the conflict that was looked at, so that a rival who came since is not lost.
  */
 export function decideResolve(request: Request, held: Held, world: World): Decision {
-  if (held.state.kind !== 'conflict') return refuse('not_a_conflict', `${held.state.id} is a ${held.state.kind}`);
+  if (held.state.kind !== 'conflict')
+    return refuse('not_a_conflict', `${held.state.id} is ${withArticle(held.state.kind)}`);
   const conflict = held.state.fields as unknown as ConflictFields;
   const { base } = request.read.mutation;
   if (conflict.standing !== 'open')

@@ -1,3 +1,4 @@
+import { withArticle } from '../../protocol/field-words.ts';
 import type { Held } from '../held.ts';
 import { knowsVoid } from '../merge/knows-void.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
@@ -12,7 +13,8 @@ import { type Request, seenRevOf } from './request.ts';
  */
 export function decideVoid(request: Request, held: Held): Decision {
   const { mutation, kind } = request.read;
-  if (mutation.reason === undefined) return setAside('reason_missing', `voiding a ${kind.name} needs a reason`);
+  if (mutation.reason === undefined)
+    return setAside('reason_missing', `voiding ${withArticle(kind.name)} needs a reason`);
   const { seen } = request;
   const set = knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: true };
   const changed = changeRecord(request, held, { seen, set, keepsFormer: false });

@@ -52,7 +52,9 @@ export function visitDerived(firm: string, visitId: string, world: World): reado
     const purge = world.get(id);
     return purge ? [assessmentDerived(firm, purge, fields)] : [];
   });
-  const conflicts = [visit, ...world.ofVisit(visitId)].flatMap((held) => fieldConflicts(firm, held));
+  const conflicts = [visit, ...world.ofVisit(visitId)].flatMap((held) =>
+    fieldConflicts(firm, held, String(well.state.fields.name)),
+  );
   const flags = flagsOf(firm, visitFlags(bundle, assessed, assessAll), visit, world);
   return [...assessments, ...flags, ...conflicts, ...summaryDerived(firm, bundle, well, assessed)];
 }

@@ -19,9 +19,9 @@ const label = (text: string) => `{${unit},"label":${text}}`;
 
 /** What a body says, the status and code that it is refused with, and what the refusal names. */
 const REFUSED: readonly (readonly [string, string | Buffer, number, string, string])[] = [
-  ['cut JSON', `{${unit},"label":"C`, 400, 'unreadable_json', ''],
-  ['NaN', label('NaN'), 400, 'unreadable_json', ''],
-  ['a raw NUL', label('"a\u0000b"'), 400, 'unreadable_json', ''],
+  ['cut JSON', `{${unit},"label":"C`, 400, 'unreadable_json', 'has no closing quotation mark'],
+  ['NaN', label('NaN'), 400, 'unreadable_json', 'line 1, column 65: NaN stands where a value is expected'],
+  ['a raw NUL', label('"a\u0000b"'), 400, 'unreadable_json', 'control character'],
   ['bytes that are not UTF-8', Buffer.from([0x7b, 0xff, 0x7d]), 400, 'unreadable_text', ''],
   ['an unpaired surrogate in UTF-8', Buffer.from([0x22, 0xed, 0xa0, 0x80, 0x22]), 400, 'unreadable_text', ''],
   ['nesting beyond the limit', label(nested(LIMITS.jsonDepth)), 400, 'too_deep', `jsonDepth ${LIMITS.jsonDepth}`],
@@ -51,7 +51,7 @@ const REFUSED: readonly (readonly [string, string | Buffer, number, string, stri
     `{${unit},"label":"A","flowCellVolumeMl":7.1}`,
     422,
     'unreadable_record',
-    'expected string',
+    'a measured value is a decimal string such as "7.10"',
   ],
   ['a decimal with an exponent', `{${unit},"label":"A","flowCellVolumeMl":"7e1"}`, 422, 'unreadable_record', '"7.10"'],
   ['an id that is none', `{${unit},"label":"A","id":"7"}`, 422, 'unreadable_record', '/id was "7"'],

@@ -62,6 +62,12 @@ describe('a token', () => {
     expect([late.status, late.body.code]).toEqual([401, 'unauthenticated']);
   });
 
+  it('of a crew speaks for a device: without one it would follow no event, so it is not issued', async () => {
+    const { status, body } = await admin.post('/tokens', { label: 'Phone 9', role: 'crew' });
+    expect([status, body.code, body.pointer]).toEqual([422, 'unreadable_record', '/device']);
+    expect(body.detail).toContain('a crew token speaks for a device');
+  });
+
   it('is listed in pages', async () => {
     const all = (await admin.get('/tokens')).body.items.map((one: { id: string }) => one.id);
     const first = await admin.get('/tokens?limit=2');

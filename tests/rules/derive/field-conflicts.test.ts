@@ -71,3 +71,43 @@ describe('conflicts of fields', () => {
     expect(fieldConflicts(FIRM, held)[0]?.fields).toMatchObject({ shown: { value: '7.3' }, kept: [{ value: null }] });
   });
 });
+
+describe('the sentence of a conflict', () => {
+  const of = (held: Held, well: string | null) => fieldConflicts(FIRM, held, well)[0]?.fields.sentence;
+  const observed = { at: '2026-05-04T10:05:00-05:00' };
+  const seen = (...changes: Parameters<typeof changed>): Held => {
+    const held = changed(...changes);
+    return { ...held, state: { ...held.state, fields: { ...held.state.fields, observed } } };
+  };
+
+  it('names the well and says the field in words, with its unit', () => {
+    const held = seen(['b', 1, 1, { turbidityNtu: '3.1' }], ['c', 1, 1, { turbidityNtu: '31' }]);
+    expect(of(held, 'MW-4S')).toBe(
+      'Turbidity (NTU) of the reading of 2026-05-04T10:05:00-05:00 at MW-4S was given twice: 31 is shown, 3.1 is kept.',
+    );
+    const three = seen(['b', 1, 1, { ph: '7.2' }], ['c', 1, 1, { ph: '7.3' }], ['d', 1, 1, { ph: '7.4' }]);
+    expect(of(three, 'MW-4S')).toContain('at MW-4S was given twice: 7.4 is shown, 7.2, 7.3 are kept.');
+  });
+
+  it('names a record of no visit by its own name, and cuts a long text', () => {
+    const held = changed(['b', 1, 1, { serial: 'a' }], ['c', 1, 1, { serial: 'x'.repeat(500) }]);
+    const unit: Held = { ...held, state: { ...held.state, kind: 'unit', fields: { label: 'Pump 1' } } };
+    expect(of(unit, null)).toBe(
+      `Serial of the unit Pump 1 was given twice: "${'x'.repeat(96)}... is shown, "a" is kept.`,
+    );
+  });
+
+  it('says who stands against whom where one voided it, and when a person has decided', () => {
+    const voided = changed(['b', 1, 1, { [VOIDED]: false }], ['c', 1, 1, { [VOIDED]: true }]);
+    expect(of(voided, 'MW-1')).toBe(
+      'One person voided the reading at MW-1, another changed it without knowing of that.',
+    );
+    const open = changed(['b', 1, 1, { ph: '7.2' }], ['c', 1, 1, { ph: '7.3' }]);
+    const registers = { ph: open.memory?.registers.ph?.slice(-1) ?? [] };
+    const decided: Held = {
+      ...open,
+      memory: { ...open.memory, registers, resolutions: { ph: 'r1' } } as Held['memory'],
+    };
+    expect(of(decided, 'MW-1')).toBe('pH of the reading at MW-1 was decided by a person.');
+  });
+});
