@@ -1,6 +1,6 @@
 import type { CatalogSection } from './catalog-section.ts';
 import { CHECK_LIMIT_SECTION, METER_RULE_SECTION } from './sections/calibration.ts';
-import { CRITERIA_SECTION, DRAWDOWN_SECTION, NOT_USABLE_SECTION, PARAMETER_SECTION } from './sections/criteria.ts';
+import { CRITERIA_SECTION, NOT_USABLE_SECTION, PARAMETER_SECTION } from './sections/criteria.ts';
 import { MATERIAL_SECTION, PUMP_SECTION, SET_UP_SECTION, SUITE_SECTION } from './sections/pumps.ts';
 import { BUFFER_SECTION, CONDUCTIVITY_SECTION, ORP_SECTION } from './sections/standards.ts';
 import { CASING_SECTION, INTAKE_SECTION, LEVEL_SECTION, RECOVERY_SECTION } from './sections/well.ts';
@@ -9,7 +9,6 @@ import { CASING_SECTION, INTAKE_SECTION, LEVEL_SECTION, RECOVERY_SECTION } from 
 export const CATALOG_SECTIONS: readonly CatalogSection[] = [
   PARAMETER_SECTION,
   CRITERIA_SECTION,
-  DRAWDOWN_SECTION,
   NOT_USABLE_SECTION,
   CHECK_LIMIT_SECTION,
   METER_RULE_SECTION,

@@ -1,6 +1,5 @@
 import type { CatalogSection } from '../catalog-section.ts';
 import { catalogItem } from '../catalog-section.ts';
-import { drawdownLimits } from '../criteria-drawdown-limits.ts';
 import { criteriaNotUsable } from '../criteria-not-usable.ts';
 import { criteriaSets } from '../criteria-sets.ts';
 import { PARAMETER_NAMES, PARAMETERS } from '../parameters.ts';
@@ -17,13 +16,6 @@ export const CRITERIA_SECTION: CatalogSection = {
   title: 'Criteria of stabilization',
   description: 'Each edition of each document is a set of its own; a set never changes, as events of the past cite it.',
   items: criteriaSets.map((set) => catalogItem(set, { name: `${set.document}, ${set.edition}` })),
-};
-
-export const DRAWDOWN_SECTION: CatalogSection = {
-  name: 'drawdown-limits',
-  title: 'Limits of the drawdown',
-  description: 'Each in the unit of its document, for the plan of an event to take over.',
-  items: drawdownLimits.map((limit) => catalogItem(limit)),
 };
 
 export const NOT_USABLE_SECTION: CatalogSection = {

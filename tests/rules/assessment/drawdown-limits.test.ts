@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { drawdownLimits } from '../../../src/catalog/criteria-drawdown-limits.ts';
 import type { StabilizationPlan } from '../../../src/protocol/event-plan.ts';
 import type { WellRecord } from '../../../src/rules/assessment/assessment-input.ts';
 import { assess, every5Min, level, setUp, well } from './purge-fixture.ts';
@@ -73,15 +72,5 @@ describe('a set that requires a steady level', () => {
       'Drawdown: The level stands 0.30 ft below the static one. It moved by 0.2 ft within the window, more than 0.05 ft.',
     ]);
     expect(assess({ ...given, plan: { drawdown: { steady: 'reported' } } }).stable).toBe(true);
-  });
-});
-
-describe('the catalogue of drawdown limits', () => {
-  it('[A27] gives each with a unit that a plan can have, and a source', () => {
-    expect(new Set(drawdownLimits.map(({ id }) => id)).size).toBe(drawdownLimits.length);
-    for (const { limit, unit, source } of drawdownLimits) {
-      expect(source.length).toBeGreaterThan(10);
-      expect(limit === undefined).toBe(unit === undefined);
-    }
   });
 });
