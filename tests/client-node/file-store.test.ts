@@ -6,7 +6,8 @@ import { describe, expect, it } from 'vitest';
 import type { DurableStore } from '../../src/client/store.ts';
 import { openFileStore } from '../../src/client-node/file-store.ts';
 import { recoverFileStore } from '../../src/client-node/recover-file-store.ts';
-import { captured, identity, type Medium, mediumContract, page } from '../client/store-contract.ts';
+import { type Medium, mediumContract } from '../client/store-contract.ts';
+import { captured, identity, page } from '../client/store-fixtures.ts';
 import { disk, flip, newFolder } from './kept-files.ts';
 
 interface Kept extends Medium {

@@ -7,7 +7,8 @@ import type { Row } from '../../src/client/idb-rows.ts';
 import { openIndexedDbStore } from '../../src/client/indexed-db-store.ts';
 import { recoverIndexedDbStore } from '../../src/client/recover-indexed-db-store.ts';
 import type { DurableStore } from '../../src/client/store.ts';
-import { captured, feedState, identity, type Medium, mediumContract } from './store-contract.ts';
+import { type Medium, mediumContract } from './store-contract.ts';
+import { captured, feedState, identity } from './store-fixtures.ts';
 
 interface Browser extends Medium {
   readonly api: IdbApi;

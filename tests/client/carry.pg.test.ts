@@ -1,0 +1,89 @@
+import { v7 } from 'uuid';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { type FieldClient, openClient } from '../../src/client/client.ts';
+import type { FetchLike } from '../../src/client/fetch-like.ts';
+import { httpTransport } from '../../src/client/http-transport.ts';
+import { memoryStore } from '../../src/client/memory-store.ts';
+import { syncOnce } from '../../src/client/sync.ts';
+import { type TestApp, testApp } from '../support/test-app.ts';
+import { SimClock } from './fake/phone.ts';
+
+let server: TestApp;
+const clock = new SimClock();
+
+beforeAll(async () => {
+  server = await testApp();
+});
+afterAll(() => server.close());
+
+const fetch: FetchLike = async (url, { method, headers, body }) => {
+  const payload = body === undefined ? {} : { payload: body };
+  const answer = await server.app.inject({ method, url: url.replace('http://server', ''), headers, ...payload });
+  return { status: answer.statusCode, headers: { get: () => null }, text: async () => answer.body };
+};
+
+async function openPhone(device: string, person: string): Promise<FieldClient> {
+  const transport = httpTransport({ base: 'http://server', token: await server.token('crew', device), fetch });
+  const phone = await openClient({ store: memoryStore(), transport, time: clock, newId: v7 });
+  await phone.setPerson(person);
+  return phone;
+}
+
+async function twoPhones() {
+  const { phone, otherPhone, ann, bob } = server.firm.ids;
+  return { one: await openPhone(phone, ann), two: await openPhone(otherPhone, bob) };
+}
+
+/** A visit with a purge, a reading and a correction of it, which cites what came before it on the same phone. */
+async function dayAt(phone: FieldClient, well: string): Promise<readonly string[]> {
+  const { event, north } = server.firm.ids;
+  const visit = await phone.record('visit', { event, well, crew: north, method: 'low-flow', arrived: clock.wall() });
+  const purge = await phone.record('purge', { visit: visit.id, began: clock.wall() });
+  clock.pass(300_000);
+  const reading = await phone.record('reading', { purge: purge.id, ph: '7.10', observed: await phone.observed() });
+  await phone.amend('reading', reading.id, { ph: '7.11' }, { reason: 'misread' });
+  await phone.amend('purge', purge.id, { remark: 'clear' });
+  return [visit.id, purge.id, reading.id];
+}
+
+async function ledgerRows(ids: readonly string[]): Promise<number> {
+  const { rows } = await server.db.pool.query('select count(*)::int as n from ledger where record = any($1)', [ids]);
+  return rows[0].n as number;
+}
+
+it('[W2] [W5] what a partner has handed in is known when its own phone comes back: the same outcomes, nothing twice', async () => {
+  const { one, two } = await twoPhones();
+  await syncOnce(one);
+  await syncOnce(two);
+  const ids = await dayAt(one, server.firm.ids.lone);
+  await two.importOutbox(await one.exportOutbox());
+  expect(await syncOnce(two)).toMatchObject({ problem: null, carried: { pushed: 5, unanswered: 0, problem: null } });
+  const heard = (await two.context.store.carried()).map(({ outcome }) => outcome);
+  const rows = await ledgerRows(ids);
+  expect(rows).toBeGreaterThan(4);
+  const report = await syncOnce(one);
+  expect(report).toMatchObject({ pushed: 5, newIdentities: 0, problem: null, differing: [], resets: [] });
+  expect(report.outcomes).toEqual(heard);
+  expect(report.outcomes.map(({ outcome }) => outcome)).toEqual(Array(5).fill('applied'));
+  expect(await ledgerRows(ids)).toBe(rows);
+  expect((await one.one(ids[2] ?? ''))?.record).toMatchObject({
+    rev: 2,
+    by: server.firm.ids.ann,
+    fields: { ph: '7.11' },
+  });
+});
+
+it('[W5] a phone whose numbers the server met first in a copy loses nothing, says nothing twice and clashes with nobody', async () => {
+  const { one, two } = await twoPhones();
+  await syncOnce(two);
+  const ids = await dayAt(one, server.firm.ids.shallow);
+  await two.importOutbox(await one.exportOutbox());
+  expect(await syncOnce(two)).toMatchObject({ carried: { pushed: 5, unanswered: 0, problem: null } });
+  await syncOnce(one);
+  const report = await syncOnce(one);
+  expect(report).toMatchObject({ problem: null, unsent: { count: 0 }, differing: [] });
+  expect(await one.conflicts()).toEqual([]);
+  expect(await one.troubles()).toEqual([]);
+  expect((await one.one(ids[2] ?? ''))?.record.fields).toMatchObject({ ph: '7.11' });
+  expect((await one.all('reading')).filter(({ record }) => record.fields.purge === ids[1])).toHaveLength(1);
+});
