@@ -130,6 +130,13 @@ describe('the earlier rounds of a well', () => {
     expect(body).toMatchObject({ least: '600', median: '604', most: '608', trend: { direction: 'rising', s: 36 } });
   });
 
+  it('are those of the water level where no quantity is named', async () => {
+    const { status, body } = await ask('rounds');
+    expect(status).toBe(200);
+    expect(body).toEqual(await historyAt(phone.context, server.firm.ids.lone, { quantity: 'depthToWaterFt' }));
+    expect(body).toMatchObject({ quantity: 'depthToWaterFt', unit: 'ft', least: '11.6', most: '12.18' });
+  });
+
   it('are unknown where a phone has never heard of the well, and it says so', async () => {
     expect(await lastRoundAt(phone.context, v7())).toMatchObject({
       refused: expect.stringContaining('No earlier visit'),

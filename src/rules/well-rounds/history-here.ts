@@ -23,8 +23,10 @@ export const HISTORY_UNITS = {
 } as const satisfies Readonly<Record<'depthToWaterFt' | 'depthToBottomFt' | (typeof LAST_VALUES)[number], string>>;
 export type HistoryOf = keyof typeof HISTORY_UNITS;
 
+const quantityOf = z.enum(Object.keys(HISTORY_UNITS) as [HistoryOf, ...HistoryOf[]]);
+
 export const historyInput = z.strictObject({
-  quantity: z.enum(Object.keys(HISTORY_UNITS) as [HistoryOf, ...HistoryOf[]]),
+  quantity: quantityOf.default('depthToWaterFt'),
   side: z.enum(TREND_SIDES).optional().describe('What is asked for; two-sided where not given'),
   significancePercent: decimal.optional().describe('5 where not given'),
   ...todayFields,
@@ -32,7 +34,7 @@ export const historyInput = z.strictObject({
 export type HistoryGiven = z.output<typeof historyInput> & { readonly at: string };
 
 export const historyHereOutput = z.strictObject({
-  quantity: historyInput.shape.quantity,
+  quantity: quantityOf,
   unit: text(16),
   rounds: z
     .array(z.strictObject({ visit: id, event: id, eventName: text(), arrived: instant, amount: z.string() }))
