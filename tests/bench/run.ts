@@ -8,7 +8,7 @@ import { machineText, tableText } from './report.ts';
 import { measure } from './rounds.ts';
 import { summarize } from './row.ts';
 
-const USAGE = `npm run bench -- [--quick] [--json FILE] [--profile] [--rounds N] [--only push,single,bootstrap,assessment,status]
+const USAGE = `npm run bench -- [--quick] [--json FILE] [--profile] [--rounds N] [--only push,single,bootstrap,assessment,status,doorbell,live]
   --quick    a short run, under a minute
   --json     writes the same numbers to a file (- for standard output instead of the table)
   --profile  says where the time of a push goes in the server, instead of comparing; --only single for single ones`;
