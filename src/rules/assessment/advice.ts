@@ -2,6 +2,7 @@ import { PARAMETER_NAMES, type Parameter } from '../../catalog/parameters.ts';
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { JudgedParameter } from './describe-parameter.ts';
+import { itemAt } from './item-at.ts';
 import { type LimitStanding, limitText } from './limits.ts';
 import type { Judged } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
@@ -22,14 +23,14 @@ function lastValues(run: PurgeRun, { parameter }: Judged): number[] {
   const first = run.moments.at(-1)?.firstCounted ?? 0;
   const last: number[] = [];
   for (let index = values.length - 1; index >= first && last.length < TREND_READINGS; index -= 1) {
-    const value = values[index] ?? Number.NaN;
+    const value = itemAt(values, index);
     if (!Number.isNaN(value)) last.push(value);
   }
   return last.reverse();
 }
 
 function steps(values: readonly number[]): number[] {
-  return values.slice(1).map((value, index) => value - (values[index] ?? value));
+  return values.slice(1).map((value, index) => value - itemAt(values, index));
 }
 
 function oneWay(all: readonly number[]): boolean {
@@ -37,7 +38,7 @@ function oneWay(all: readonly number[]): boolean {
 }
 
 function zigzag(all: readonly number[]): boolean {
-  return all.length >= TREND_READINGS - 1 && all.every((step, at) => at === 0 || step * (all[at - 1] ?? 0) < 0);
+  return all.length >= TREND_READINGS - 1 && all.every((step, at) => at === 0 || step * itemAt(all, at - 1) < 0);
 }
 
 function named(judged: readonly Judged[], parameter: Parameter): Judged | undefined {
@@ -95,9 +96,9 @@ function drifting(one: Judged): Advice[] {
   const { parameter } = one.parameter.series;
   const all = steps(valuesOf(one.parameter.series, one.standing.window));
   if (!oneWay(all)) return [];
-  const direction = (all[0] ?? 0) > 0 ? 'rising' : 'falling';
+  const direction = itemAt(all, 0) > 0 ? 'rising' : 'falling';
   const { name } = PARAMETER_NAMES[parameter];
-  const growing = all.every((step, at) => at === 0 || Math.abs(step) > Math.abs(all[at - 1] ?? 0));
+  const growing = all.every((step, at) => at === 0 || Math.abs(step) > Math.abs(itemAt(all, at - 1)));
   if (growing) {
     const sentence = `${name} is still ${direction}, by more at each step: it is moving away from a steady state.`;
     return [{ code: 'steps-growing', parameter, sentence }];

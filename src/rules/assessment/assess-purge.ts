@@ -8,6 +8,7 @@ import { conditionsMetAt } from './conditions-at.ts';
 import { decisionsAt } from './decisions.ts';
 import { describeConditions } from './describe-conditions.ts';
 import { describeOthers, describeParameter, type JudgedParameter } from './describe-parameter.ts';
+import { itemAt } from './item-at.ts';
 import { limitsOf } from './limits.ts';
 import { missingAt } from './missing.ts';
 import { otherArithmetics } from './other-arithmetics.ts';
@@ -40,7 +41,7 @@ function arithmeticsOf({ set, options, from }: ReadPlan) {
 }
 
 function idsOf(run: PurgeRun, indices: readonly number[]): string[] {
-  return indices.flatMap((index) => run.readings[index]?.record.id ?? []);
+  return indices.map((index) => itemAt(run.readings, index).record.id);
 }
 
 function firstHeld(run: PurgeRun, end: number) {

@@ -17,7 +17,7 @@ function hasValue(series: Series | null, index: number): boolean {
 
 /** Whether as much was drawn between two readings as must be. */
 function drawnApart({ drawnMl }: Moment, after: Moment, apartMl: number): boolean {
-  return drawnMl !== null && (after.drawnMl ?? 0) - drawnMl >= apartMl;
+  return drawnMl !== null && (after.drawnMl as number) - drawnMl >= apartMl;
 }
 
 /**

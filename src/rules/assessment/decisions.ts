@@ -3,6 +3,7 @@ import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { Window } from './choose-window.ts';
 import { turnoverAt, volumesAt } from './conditions-at.ts';
+import { itemAt } from './item-at.ts';
 import { type Judged, wasOverRange } from './parameter-text.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { isMet, valuesOf } from './standing.ts';
@@ -19,9 +20,9 @@ function ofWindow(run: PurgeRun, end: number, whole: Window): Decision[] {
   const moment = run.moments[end];
   const found: Decision[] = [];
   const short = whole.indices.slice(1).some((index, at) => {
-    const before = run.moments[whole.indices[at] ?? index];
-    const after = run.moments[index];
-    return before && after && after.atMs - before.atMs < after.intervalMs;
+    const before = itemAt(run.moments, itemAt(whole.indices, at));
+    const after = itemAt(run.moments, index);
+    return after.atMs - before.atMs < after.intervalMs;
   });
   if (short)
     found.push(

@@ -1,6 +1,7 @@
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { millionths } from '../../science/millionths.ts';
 import { percentRatio } from '../../science/ratio.ts';
+import type { AskedVolumes } from './asked-volumes.ts';
 import type { Window } from './choose-window.ts';
 import { turnoverAt, volumesAt } from './conditions-at.ts';
 import { type Drawdown, drawdownAt } from './drawdown.ts';
@@ -140,10 +141,12 @@ function minimumPurge(run: PurgeRun, standing: MinimumPurgeStanding): Conditions
   return shown;
 }
 
-function volumesText(run: PurgeRun, status: NonNullable<Conditions['volumes']>['status'], end: number): string {
-  const { lacks = [], beforeFirstMl = null, betweenMl = null } = run.volumes ?? {};
+function volumesText(
+  { lacks, beforeFirstMl, betweenMl }: AskedVolumes,
+  status: NonNullable<Conditions['volumes']>['status'],
+  drawn: number | null,
+): string {
   if (lacks.length > 0) return `Not computed; it needs: ${lacks.join(', ')}.`;
-  const drawn = run.purgedMl[end] ?? null;
   if (drawn === null) return 'Record the volume purged or the flow: without them it cannot be told what was drawn.';
   const before = beforeFirstMl === null ? [] : [`${ml(beforeFirstMl)} mL before the first reading that counts`];
   const between = betweenMl === null ? [] : [`${ml(betweenMl)} mL between two readings`];
@@ -163,7 +166,7 @@ function volumes(run: PurgeRun, end: number, whole: Window): Pick<Conditions, 'v
       ...(beforeFirstMl === null ? {} : { beforeFirstMl: ml(beforeFirstMl) }),
       ...(betweenMl === null ? {} : { betweenMl: ml(betweenMl) }),
       ...(drawn === null ? {} : { purgedMl: ml(drawn) }),
-      because: volumesText(run, status, end),
+      because: volumesText(run.volumes, status, drawn),
     },
   };
 }

@@ -4,6 +4,7 @@ import { ratioAtMost } from '../../science/ratio.ts';
 import { spreadOverSmallest } from '../../science/within/spread-over-smallest.ts';
 import type { Window } from './choose-window.ts';
 import { comparedText, medianText, percentText, spreadText, unitOf, valueTexts } from './figure-texts.ts';
+import { itemAt } from './item-at.ts';
 import type { Finding } from './judge.ts';
 import { quantityRead } from './parameter-reading.ts';
 import { findingText, type Judged, lackText, wasOverRange } from './parameter-text.ts';
@@ -61,7 +62,7 @@ export function describeParameter(run: PurgeRun, judged: Judged, end: number, wh
   };
   if (!standing.stale) {
     const indices = window.indices.filter((index) => !Number.isNaN(parameter.series.values[index]));
-    shown.readings = indices.map((index) => run.readings[index]?.record.id ?? '');
+    shown.readings = indices.map((index) => itemAt(run.readings, index).record.id);
     shown.values = valueTexts(run, parameter.series, { ...window, indices });
   }
   if (finding !== null) return addFinding(shown, run, judged, finding);
@@ -72,10 +73,9 @@ export function describeParameter(run: PurgeRun, judged: Judged, end: number, wh
 
 function describeOther(run: PurgeRun, parameter: Parameter, whole: Window): JudgedParameter[] {
   const read = whole.indices.flatMap((index) => {
-    const record = run.readings[index]?.record;
-    const quantity = record && quantityRead(record.fields, parameter);
-    const text = record && quantity?.of(record.fields);
-    return quantity === undefined || text === undefined ? [] : [{ id: record?.id ?? '', unit: quantity.unit, text }];
+    const { id, fields } = itemAt(run.readings, index).record;
+    const quantity = quantityRead(fields, parameter);
+    return quantity === undefined ? [] : [{ id, unit: quantity.unit, text: quantity.of(fields) as string }];
   });
   const unit = read.at(-1)?.unit;
   if (unit === undefined) return [];

@@ -1,10 +1,9 @@
-import type { DrawdownUnit } from '../../catalog/criteria-set.ts';
 import { feetAtMostMetres } from '../../science/feet-metres.ts';
 import { millionths, millionthsText, placesOf } from '../../science/millionths.ts';
 import { percentRatio, type Ratio, ratioAtMost } from '../../science/ratio.ts';
 import type { Window } from './choose-window.ts';
 import type { PumpingLevel, PurgeRun } from './purge-run.ts';
-import { drawdownBase } from './well-geometry.ts';
+import { drawdownBase, type WellGeometry } from './well-geometry.ts';
 
 export interface Drawdown {
   readonly pumpingFt: string | null;
@@ -43,11 +42,6 @@ export function levelSpread(run: PurgeRun, fromMs: number, toMs: number): string
   return count < 2 ? null : millionthsText(lowest - highest, places);
 }
 
-/** The length that a limit in percent is of, in millionths of a foot; null where it is not known. */
-function baseOf(run: PurgeRun, unit: DrawdownUnit): number | null {
-  return run.geometry === null ? null : drawdownBase(run.geometry, unit);
-}
-
 function isAtMostPart(depthFt: string, percent: Ratio, base: number): boolean {
   return ratioAtMost({ difference: millionths(depthFt), base }, percent);
 }
@@ -58,7 +52,7 @@ function withinLimit(run: PurgeRun, drawdownFt: string): boolean | null {
   if (limit === null) return null;
   if (limitUnit === 'ft') return isAtMost(drawdownFt, limit);
   if (limitUnit === 'm') return feetAtMostMetres(drawdownFt, limit);
-  const base = baseOf(run, limitUnit);
+  const base = drawdownBase(run.geometry as WellGeometry, limitUnit);
   return base === null ? null : isAtMostPart(drawdownFt, percentRatio(limit), base);
 }
 

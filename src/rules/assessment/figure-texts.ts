@@ -2,7 +2,9 @@ import { millionthsText, placesOf } from '../../science/millionths.ts';
 import { type Ratio, ratioRoundedUp } from '../../science/ratio.ts';
 import { extent } from '../../science/within/extent.ts';
 import type { Window } from './choose-window.ts';
+import { itemAt } from './item-at.ts';
 import type { Finding } from './judge.ts';
+import type { Quantity } from './parameter-reading.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import type { Series } from './series.ts';
 
@@ -19,9 +21,9 @@ function inUnit(series: Series, ratio: Ratio, places: number): string {
 
 /** A value as it was compared: as entered, unless it was rounded first or converted to °C. */
 function valueText(run: PurgeRun, series: Series, index: number): string {
-  const fields = run.readings[index]?.record.fields;
-  const entered = (fields && series.quantities[index]?.of(fields)) ?? '';
-  const value = series.values[index] ?? 0;
+  const { fields } = itemAt(run.readings, index).record;
+  const entered = (series.quantities[index] as Quantity).of(fields) as string;
+  const value = itemAt(series.values, index);
   if (series.factor === 9) return inUnit(series, { difference: value, base: 1 }, CONVERTED_PLACES);
   const { roundToPlaces } = series;
   return roundToPlaces === null ? entered : millionthsText(value, Math.min(roundToPlaces, placesOf(entered)));
@@ -53,8 +55,8 @@ function mostPlaces(texts: readonly string[]): number {
 /** The middle value of a window; of an even number the mean of the middle two. */
 function median(window: readonly number[]): Ratio {
   const sorted = [...window].sort((a, b) => a - b);
-  const upper = sorted[sorted.length >> 1] ?? 0;
-  const lower = sorted[(sorted.length - 1) >> 1] ?? 0;
+  const upper = itemAt(sorted, sorted.length >> 1);
+  const lower = itemAt(sorted, (sorted.length - 1) >> 1);
   return { difference: lower + upper, base: 2 };
 }
 

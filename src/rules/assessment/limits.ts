@@ -1,10 +1,12 @@
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { wellVolumeMl } from './asked-volumes.ts';
 import type { CallRecord } from './assessment-input.ts';
+import { itemAt } from './item-at.ts';
 import type { PurgeRun } from './purge-run.ts';
 import type { Limit } from './read-plan-volumes.ts';
 import { durationText } from './shortfall-text.ts';
 import type { Placed } from './timeline.ts';
+import type { WellGeometry } from './well-geometry.ts';
 
 export type LimitStanding = NonNullable<AssessmentFields['limits']>[number];
 
@@ -26,9 +28,9 @@ export function limitText({ of, at }: { readonly of: Limit['of']; readonly at: s
 /** How much of what the limit is of there was at each reading; null where that is not known. */
 function amountsOf(run: PurgeRun, of: Limit['of']): ((index: number) => number) | null {
   if (of === 'readings') return (index) => index + 1;
-  if (of === 'minutes') return (index) => ((run.moments[index]?.atMs ?? 0) - (run.moments[0]?.atMs ?? 0)) / 60_000;
-  const volume = run.geometry === null ? null : wellVolumeMl({ well: run.input.well, geometry: run.geometry });
-  if (volume === null || !('ml' in volume) || (run.purgedMl.at(-1) ?? null) === null) return null;
+  if (of === 'minutes') return (index) => (itemAt(run.moments, index).atMs - itemAt(run.moments, 0).atMs) / 60_000;
+  const volume = wellVolumeMl({ well: run.input.well, geometry: run.geometry as WellGeometry });
+  if (!('ml' in volume) || (run.purgedMl.at(-1) ?? null) === null) return null;
   return (index) => (run.purgedMl[index] ?? 0) / volume.ml;
 }
 
@@ -41,7 +43,7 @@ function choiceAt({ calls }: PurgeRun, atMs: number): CallRecord | undefined {
 }
 
 function addReached(run: PurgeRun, index: number, shown: LimitStanding): void {
-  const { record, atMs } = run.readings[index] as PurgeRun['readings'][number];
+  const { record, atMs } = itemAt(run.readings, index);
   const call = choiceAt(run, atMs);
   shown.status = 'reached';
   shown.reading = record.id;

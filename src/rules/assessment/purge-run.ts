@@ -122,7 +122,7 @@ function sortOut(timeline: readonly Placed<TimelineRecord>[]): Sorted {
       const { purpose, depthToWaterFt } = entry.record.fields;
       if (purpose === 'pumping') addPumpingLevel(sorted.pumpingLevels, depthToWaterFt, entry.atMs);
     } else if (isKind<CallRecord>(entry, 'call')) sorted.calls.push(entry);
-    else if (isKind<SetUpRecord>(entry, 'pump-set-up')) sorted.setUps.push(entry);
+    else sorted.setUps.push(entry as Placed<SetUpRecord>);
   }
   return sorted;
 }

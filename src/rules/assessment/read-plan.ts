@@ -127,7 +127,7 @@ function drawdownOptions(plan: StabilizationPlan, set: CriteriaSet): Options['dr
   const own = DRAWDOWN_LIMITS.find(([option]) => given[option] != null);
   const ofSet = given.steadyAtAnyDepth ? undefined : set.drawdownTarget;
   return {
-    limit: own ? (given[own[0]] ?? null) : (ofSet?.limit.value ?? null),
+    limit: own ? (given[own[0]] as string) : (ofSet?.limit.value ?? null),
     limitUnit: own?.[1] ?? ofSet?.unit ?? 'ft',
     steadyWithinFt: given.steadyWithinFt ?? DEFAULTS.steadyWithinFt,
     required: (given.steady ?? set.steadyLevel) === 'required',

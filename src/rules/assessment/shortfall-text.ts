@@ -1,4 +1,5 @@
 import type { Window } from './choose-window.ts';
+import { itemAt } from './item-at.ts';
 import type { PurgeRun } from './purge-run.ts';
 
 /** A duration as a crew would say it: "5 min", "3 min 20 s". */
@@ -11,13 +12,13 @@ export function durationText(ms: number): string {
 }
 
 export function sinceText(run: PurgeRun, end: number): string {
-  const { interruption } = run.moments[end] ?? { interruption: null };
+  const { interruption } = itemAt(run.moments, end);
   return interruption === null ? '' : ` since ${interruption.what}`;
 }
 
 /** What must be drawn besides, where that is known: 950 mL are shown as such, whatever unit the crew reads. */
 function drawnText({ volumes, moments }: PurgeRun, end: number): string {
-  if (volumes === null || (moments[end]?.drawnMl ?? null) === null) return '';
+  if (volumes === null || itemAt(moments, end).drawnMl === null) return '';
   const { beforeFirstMl, betweenMl } = volumes;
   const between = betweenMl === null ? '' : `, with ${betweenMl.toFixed(1)} mL drawn between them`;
   return beforeFirstMl === null ? between : `${between}, after the first ${beforeFirstMl.toFixed(1)} mL`;
@@ -27,7 +28,7 @@ function drawnText({ volumes, moments }: PurgeRun, end: number): string {
 export function shortfallText(run: PurgeRun, end: number, whole: Window): string {
   const { readingsNeeded, options } = run.plan;
   if (end < 0) return `No reading yet; ${readingsNeeded} are needed.`;
-  const intervalMs = run.moments[end]?.intervalMs ?? 0;
+  const { intervalMs } = itemAt(run.moments, end);
   if (!Number.isFinite(intervalMs)) return 'No water moves at the flow that was recorded, so no reading counts.';
   const count = `${whole.indices.length} of ${readingsNeeded} readings`;
   if (whole.shortfall === 'gap') {

@@ -1,5 +1,6 @@
 import type { Window } from './choose-window.ts';
 import { conditionsMetAt } from './conditions-at.ts';
+import { itemAt } from './item-at.ts';
 import type { Judged } from './parameter-text.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import { isMet, type Standing, standingAt, wholeWindow } from './standing.ts';
@@ -20,7 +21,7 @@ function lastMet(run: PurgeRun, parameter: RunParameter): readonly number[] {
   run.moments.forEach(({ interruption }, end) => {
     const same = run.moments[end - 1]?.interruption === interruption;
     const met = metAt(run, parameter, end, wholeWindow(run, end));
-    all.push(met ? end : same ? (all[end - 1] ?? -1) : -1);
+    all.push(met ? end : same ? itemAt(all, end - 1) : -1);
   });
   lastMetOf.set(parameter, all);
   return all;

@@ -1,4 +1,5 @@
 import { chooseWindow, type Window } from './choose-window.ts';
+import { itemAt } from './item-at.ts';
 import { type Finding, judgeWindow } from './judge.ts';
 import type { PurgeRun, RunParameter } from './purge-run.ts';
 import type { Series } from './series.ts';
@@ -18,7 +19,7 @@ export function isMet(standing: Standing): boolean {
 
 export function valuesOf(series: Series, window: Window): number[] {
   const values: number[] = [];
-  for (const index of window.indices) values.push(series.values[index] ?? Number.NaN);
+  for (const index of window.indices) values.push(itemAt(series.values, index));
   return values;
 }
 
@@ -30,8 +31,8 @@ export function standingAt(run: PurgeRun, parameter: RunParameter, end: number, 
   const { series } = parameter;
   const window = series.complete ? whole : chooseWindow(run.plan, run.moments, end, series);
   if (window.shortfall !== null || whole.shortfall !== null) return { window, finding: null, stale: false };
-  const oldest = whole.indices.at(-2) ?? end;
-  if ((window.indices.at(-1) ?? -1) < oldest) return { window, finding: null, stale: true };
+  const oldest = whole.indices.at(-2) as number;
+  if ((window.indices.at(-1) as number) < oldest) return { window, finding: null, stale: true };
   return { window, finding: judgeWindow(parameter.judge, valuesOf(series, window), run.by), stale: false };
 }
 

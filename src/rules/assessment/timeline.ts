@@ -37,8 +37,9 @@ function isClocked<Kind extends ObservedRecord>(record: Kind): record is Clocked
 
 /** Lower median: the same whatever the order, and not moved by one time that a person set back. */
 function median(values: Float64Array): number {
-  if (values[0] === values[values.length - 1] && values.every((value) => value === values[0])) return values[0] ?? 0;
-  return values.sort()[(values.length - 1) >> 1] ?? 0;
+  if (values[0] === values[values.length - 1] && values.every((value) => value === values[0]))
+    return values[0] as number;
+  return values.sort()[(values.length - 1) >> 1] as number;
 }
 
 /** Where the axis of a boot begins: by its wall clock, corrected where the server found it more than ten minutes off. */
@@ -77,7 +78,7 @@ function byId(a: ObservedRecord, b: ObservedRecord): number {
 }
 
 function rankOf(record: ObservedRecord): number {
-  return RANKS[record.kind] ?? 0;
+  return RANKS[record.kind] as number;
 }
 
 /** In order of time; ties by what the record is and then by its id, so that the order of arrival never matters. */

@@ -142,6 +142,15 @@ describe('minimum purge', () => {
     });
   });
 
+  it('[A20] counts from nothing where the level steadied before anybody knew what was drawn', () => {
+    const rows = [
+      { depthToWaterFt: '23.10' },
+      { depthToWaterFt: '23.11' },
+      { depthToWaterFt: '23.12', purgedMl: '900' },
+    ];
+    expect(purge(rows)).toMatchObject({ status: 'not-met', purgedMl: '900.0', requiredMl: '1209.3' });
+  });
+
   it.each([
     ['the well', { well: null }, 'inside diameter of the casing'],
     ['the set-up', { setUps: [] }, 'inside diameter of the tubing, length of the tubing'],

@@ -71,6 +71,11 @@ describe('the plan of an event', () => {
       drawdown: { limitM: '0.1', steadyWithinFt: '0.1', steady: 'required' },
       minimumPurge: 'required',
       whenUnknown: 'not-stable',
+      beforeFirstReading: { times: '1', of: 'equipment-volume' },
+      betweenReadings: { times: '0.25', of: 'well-volume' },
+      volumeGracePercent: '2',
+      pumpVolumeMl: '150',
+      limits: { minutes: 90, readings: 20, wellVolumes: '5' },
     };
     const plan = readPlan(eventPlan.parse({ criteria: REGION_1, stabilization }), set);
     expect(plan.readingsNeeded).toBe(4);
@@ -81,13 +86,49 @@ describe('the plan of an event', () => {
       atMost: null,
     });
     expect(plan.options.parameters.orp.required).toBe(false);
+    expect(plan.options).toMatchObject({
+      beforeFirstReading: { times: { value: '1', verified: true, source: "the event's plan" }, of: 'equipment-volume' },
+      betweenReadings: { times: { value: '0.25' }, of: 'well-volume' },
+      volumeGracePercent: '2',
+      pumpVolumeMl: '150',
+      limits: [
+        { of: 'minutes', at: { value: '90' }, from: 'plan' },
+        { of: 'readings', at: { value: '20' }, from: 'plan' },
+        { of: 'well-volumes', at: { value: '5' }, from: 'plan' },
+      ],
+    });
+    expect([plan.from('betweenReadings'), plan.from('limits')]).toEqual(['plan', 'plan']);
     expect(plan.options.drawdown).toEqual({ limit: '0.1', limitUnit: 'm', steadyWithinFt: '0.1', required: true });
+  });
+
+  it('says that an interval which the set does not give is our default', () => {
+    const ufgs = criteriaSet('ufgs-02521-well-development');
+    if (!ufgs) throw new Error('the catalog lost a set');
+    const plan = readPlan({ criteria: ufgs.id }, ufgs);
+    expect([plan.options.minimumIntervalMs, plan.from('minimumIntervalS')]).toEqual([180_000, 'default']);
+    expect(readPlan({ criteria: REGION_1 }, set).from('minimumIntervalS')).toBe('set');
+    expect([plan.from('betweenReadings'), plan.options.limits]).toEqual(['set', []]);
   });
 
   it.each([
     [{ criteria: 'of-our-own' }, 'is no criteria set of the catalog; give one of: epa-region-1'],
     [{ criteria: REGION_1, stabilization: { drawdown: { limitFt: '0.3', limitM: '0.1' } } }, 'give one'],
     [{ criteria: REGION_1, stabilization: { flowChangePercent: '-1' } }, 'must not be below zero'],
+    [{ criteria: REGION_1, stabilization: { volumeGracePercent: '100' } }, 'at 100 nothing would be drawn'],
+    [
+      { criteria: REGION_1, stabilization: { betweenReadings: { times: '-1', of: 'well-volume' } } },
+      'not be below zero',
+    ],
+    [{ criteria: REGION_1, stabilization: { betweenReadings: { times: '1', of: 'bucket' } } }, 'Invalid option'],
+    [{ criteria: REGION_1, stabilization: { limits: { wellVolumes: '0' } } }, 'must be above zero'],
+    [
+      { criteria: REGION_1, stabilization: { drawdown: { limitFt: '1', steadyAtAnyDepth: true } } },
+      'more than one limit',
+    ],
+    [
+      { criteria: REGION_1, stabilization: { drawdown: { limitPercentOfScreenLength: '10', limitM: '0.1' } } },
+      'more than one limit of the drawdown: give one',
+    ],
     [{ criteria: REGION_1, stabilization: { parameters: { ph: { sensorFloor: '0' } } } }, 'must be above zero'],
     [{ criteria: REGION_1, stabilization: { percentArithmetic: 'spread-over-smallest' } }, 'Invalid option'],
     [{ criteria: REGION_1, stabilization: { graceSeconds: 30 } }, 'Unrecognized key'],
