@@ -13,7 +13,7 @@ const ONCE = { complexity: { field: 0, multiplier: 1 } } as const;
 /** How many items a list has that is not paged, for the cost of a query. */
 const SHORT_LIST = 10;
 
-interface Types {
+export interface Types {
   Context: GraphContext;
   DefaultFieldNullability: false;
   DefaultEdgesNullability: false;

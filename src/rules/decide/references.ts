@@ -63,10 +63,11 @@ export function checkReferences(read: ReadMutation, world: World): NotTaken | nu
   if (missing.length > 0) return waiting(read.mutation, missing);
   const wrong = others.find((need) => need.kind !== null && world.get(need.id)?.state.kind !== need.kind);
   if (!wrong) return null;
-  const found = world.get(wrong.id)?.state.kind;
+  const is = withArticle(world.get(wrong.id)?.state.kind ?? 'record');
+  const needed = withArticle(wrong.kind ?? 'record');
   return setAside(
     'reference_of_other_kind',
-    `${wrong.field} names ${wrong.id}, which is ${withArticle(found)}, where ${withArticle(wrong.kind)} is expected`,
+    `${wrong.field} names ${wrong.id}, which is ${is}, where ${needed} is expected`,
   );
 }
 

@@ -18,8 +18,10 @@ const state: Held['state'] = {
   fields: { ph: '7.01' },
 };
 
+type Change = readonly [string, number, number, Record<string, unknown>];
+
 /** The reading after changes of several phones, each given as client, number, what was seen and what was set. */
-function changed(...changes: readonly (readonly [string, number, number, Record<string, unknown>])[]): Held {
+function changed(...changes: readonly Change[]): Held {
   let held: Held = { state, feed: 'event:e', parent: 'p', visit: 'v', memory: null };
   for (const [client, mutation, seen, set] of changes) {
     const rev = held.state.rev + 1;
@@ -75,7 +77,7 @@ describe('conflicts of fields', () => {
 describe('the sentence of a conflict', () => {
   const of = (held: Held, well: string | null) => fieldConflicts(FIRM, held, well)[0]?.fields.sentence;
   const observed = { at: '2026-05-04T10:05:00-05:00' };
-  const seen = (...changes: Parameters<typeof changed>): Held => {
+  const seen = (...changes: readonly Change[]): Held => {
     const held = changed(...changes);
     return { ...held, state: { ...held.state, fields: { ...held.state.fields, observed } } };
   };
