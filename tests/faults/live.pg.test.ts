@@ -51,6 +51,8 @@ describe('the connection that hears of news', () => {
     await Promise.all(Array.from({ length: 5 }, () => reading(one)));
     await reading(two);
     await reading(ordinary);
+    await expect.poll(async () => (await world.listening()).length).toBe(3);
+    await Promise.all(Array.from({ length: 5 }, () => reading(ordinary)));
     expect(await world.listening()).toHaveLength(3);
   });
 

@@ -58,15 +58,24 @@ export class Following {
       return;
     }
     this.#checkedMs = nowMs;
+    const news = this.#changed(tails);
+    if (news.size > 0) this.#tell(news);
+  }
+
+  #changed(tails: FeedTails): FeedTails {
     const { named } = this.follower;
-    const followed = [...tails].filter(([feed]) => named === null || named.has(feed));
-    const news = followed.filter(([feed, tail]) => this.#told.get(feed) !== tail);
-    if (news.length > 0) this.#tell(new Map(news));
+    const changed = new Map<string, number>();
+    // a thousand of them are seen every two seconds: nothing is copied that stands as it was told
+    for (const [feed, tail] of tails) {
+      if (this.#told.get(feed) !== tail && (named === null || named.has(feed))) changed.set(feed, tail);
+    }
+    return changed;
   }
 
   #lost(tails: FeedTails | null): EndReason | null {
     if (tails === null) return 'revoked';
-    return [...this.#told.keys()].every((feed) => tails.has(feed)) ? null : 'rights';
+    for (const feed of this.#told.keys()) if (!tails.has(feed)) return 'rights';
+    return null;
   }
 
   #isNews(feed: string, tail: number): boolean {

@@ -16,6 +16,8 @@ export interface HubOptions {
 
 /** Telling a thousand takes a while; it may take this share of the time of the process, and no more. */
 const SHARE_OF_TELLING = 0.2;
+/** However slow the process is for other reasons. */
+const LONGEST_PACE_MS = 500;
 
 /** What a follower does with its place. */
 export interface Place {
@@ -35,6 +37,7 @@ export class LiveHub {
   readonly #byFirm = new Map<string, Set<Following>>();
   #heard = new Map<string, Map<string, number>>();
   #timer: NodeJS.Timeout | null = null;
+  #telling = false;
   #nextMs = 0;
 
   constructor(options: HubOptions) {
@@ -82,6 +85,11 @@ export class LiveHub {
     const waiting = this.#heard.get(firm) ?? new Map<string, number>();
     this.#heard.set(firm, waiting);
     for (const [feed, tail] of tails) waiting.set(feed, Math.max(tail, waiting.get(feed) ?? 0));
+    this.#plan();
+  }
+
+  #plan(): void {
+    if (this.#telling) return;
     this.#timer ??= setTimeout(() => this.#tellAll(), Math.max(0, this.#nextMs - performance.now())).unref();
   }
 
@@ -93,8 +101,13 @@ export class LiveHub {
     for (const [firm, tails] of heard) {
       for (const following of [...(this.#byFirm.get(firm) ?? [])]) following.hear(tails, begunMs);
     }
-    const tookMs = performance.now() - begunMs;
-    this.#nextMs = begunMs + tookMs / SHARE_OF_TELLING;
+    // what was written here is handed to the system after this turn, which is most of the work
+    this.#telling = true;
+    setImmediate(() => {
+      this.#telling = false;
+      this.#nextMs = begunMs + Math.min(LONGEST_PACE_MS, (performance.now() - begunMs) / SHARE_OF_TELLING);
+      if (this.#heard.size > 0) this.#plan();
+    });
   }
 
   async #lookAtAll(client: pg.ClientBase): Promise<void> {

@@ -169,12 +169,14 @@ describe('the end of a process', () => {
   it('[L7] ends its streams with a reason, lets nobody in, and leaves no connection behind', async () => {
     const server = await world.server(SELDOM);
     const { secret } = await world.token('coordinator');
+    const listening = async () => (await world.listening()).length;
+    const others = await listening();
     const reader = await world.read(server, secret);
-    const others = (await world.listening()).length;
+    await expect.poll(listening, { timeout: 5_000 }).toBe(others + 1);
     const begunMs = performance.now();
     await server.close();
     await reader.untilClosed();
     expect([reader.reason, performance.now() - begunMs < 3_000]).toEqual(['closing', true]);
-    await expect.poll(async () => (await world.listening()).length).toBe(others - 1);
+    await expect.poll(listening, { timeout: 5_000 }).toBe(others);
   });
 });

@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { LIVE_CHANNEL } from '../../../src/store/live/doorbell-text.ts';
 import { Listener } from '../../../src/store/live/listener.ts';
@@ -58,6 +59,21 @@ it('[L3] takes a look that fails for a lost connection, and tries again and agai
   const pauses = begins.slice(1).map((at, index) => at - (begins[index] ?? 0));
   for (const [index, least] of [50, 100, 200].entries()) expect(pauses[index]).toBeGreaterThanOrEqual(least);
   await listener.stop();
+});
+
+it('[L7] leaves no connection behind, whenever it is stopped', async () => {
+  const count = `select count(*)::int as n from pg_stat_activity where application_name = 'wellround-live'
+    and datname = current_database()`;
+  for (let ms = 0; ms < 24; ms++) {
+    const look = async () => undefined;
+    const listener = new Listener({ pool: db.pool, heard: () => undefined, look, lookEveryMs: 1, log: testLog });
+    listener.start();
+    await sleep(ms);
+    const begunMs = performance.now();
+    await listener.stop();
+    expect(performance.now() - begunMs).toBeLessThan(2_000);
+  }
+  await expect.poll(async () => (await db.pool.query(count)).rows[0].n, { timeout: 5_000 }).toBe(0);
 });
 
 it('[L7] stops at once, also where no database answers', async () => {
