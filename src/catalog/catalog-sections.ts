@@ -1,6 +1,7 @@
 import type { CatalogSection } from './catalog-section.ts';
 import { CHECK_LIMIT_SECTION, METER_RULE_SECTION } from './sections/calibration.ts';
 import { CRITERIA_SECTION, NOT_USABLE_SECTION, PARAMETER_SECTION } from './sections/criteria.ts';
+import { DRAWDOWN_RULE_SECTION, LOW_YIELD_SECTION, PUMPING_RATE_SECTION } from './sections/pumped-well.ts';
 import { MATERIAL_SECTION, PUMP_SECTION, SET_UP_SECTION, SUITE_SECTION } from './sections/pumps.ts';
 import { BUFFER_SECTION, CONDUCTIVITY_SECTION, ORP_SECTION } from './sections/standards.ts';
 import { CASING_SECTION, INTAKE_SECTION, LEVEL_SECTION, RECOVERY_SECTION } from './sections/well.ts';
@@ -22,6 +23,9 @@ export const CATALOG_SECTIONS: readonly CatalogSection[] = [
   SET_UP_SECTION,
   MATERIAL_SECTION,
   SUITE_SECTION,
+  DRAWDOWN_RULE_SECTION,
+  PUMPING_RATE_SECTION,
+  LOW_YIELD_SECTION,
   RECOVERY_SECTION,
 ];
 

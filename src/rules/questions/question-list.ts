@@ -3,11 +3,13 @@ import { calibrationCheck } from './calibration-check.ts';
 import { conductivityStandard } from './conductivity-standard.ts';
 import { convertUnit } from './convert-unit.ts';
 import { drawdownForecast } from './drawdown-forecast.ts';
+import { drawdownRules } from './drawdown-rules.ts';
 import { flowingWellLevel } from './flowing-well-level.ts';
 import { groundwaterElevation } from './groundwater-elevation.ts';
 import { horizontalGradient } from './horizontal-gradient.ts';
 import { intakePosition } from './intake-position.ts';
 import { lastRound } from './last-round.ts';
+import { lowYieldWell } from './low-yield-well.ts';
 import { meterUsableNow } from './meter-usable-now.ts';
 import { orpCheckSolution } from './orp-check-solution.ts';
 import { orpToEh } from './orp-to-eh.ts';
@@ -40,11 +42,13 @@ export const QUESTIONS: readonly Question[] = [
   conductivityStandard,
   convertUnit,
   drawdownForecast,
+  drawdownRules,
   flowingWellLevel,
   groundwaterElevation,
   horizontalGradient,
   intakePosition,
   lastRound,
+  lowYieldWell,
   meterUsableNow,
   orpCheckSolution,
   orpToEh,

@@ -21,10 +21,12 @@ function measured(schema: unknown, name = ''): string[] {
 const QUESTIONS = [
   'convert-unit',
   'drawdown-forecast',
+  'drawdown-rules',
   'flowing-well-level',
   'groundwater-elevation',
   'horizontal-gradient',
   'intake-position',
+  'low-yield-well',
   'product-correction',
   'stabilization-forecast',
   'tape-out-of-plumb',
