@@ -52,11 +52,23 @@ function compared(engine: AssessmentFields, second: SecondAssessment): (readonly
   ];
 }
 
+export interface Compared {
+  readonly second: SecondAssessment;
+  readonly differ: readonly Told[];
+}
+
+/** One purge decided by both implementations. */
+export function decideTwice(input: AssessmentInput): Compared {
+  const second = assessAgain(input);
+  const differ = compared(assessPurge(input), second)
+    .map(([what, one, two]) => ({ what, engine: JSON.stringify(one), second: JSON.stringify(two) }))
+    .filter((told) => told.engine !== told.second);
+  return { second, differ };
+}
+
 /** Where the two implementations differ about one purge. */
 export function differences(input: AssessmentInput): readonly Told[] {
-  return compared(assessPurge(input), assessAgain(input))
-    .map(([what, engine, second]) => ({ what, engine: JSON.stringify(engine), second: JSON.stringify(second) }))
-    .filter(({ engine, second }) => engine !== second);
+  return decideTwice(input).differ;
 }
 
 /** The purge of this number of a seed, always the same. */
