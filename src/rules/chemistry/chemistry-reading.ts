@@ -50,7 +50,18 @@ function chemistryReading(reading: ReadingRecord): ChemistryReading {
   };
 }
 
+const known = new WeakMap<ReadingRecord, ChemistryReading>();
+
+/** A record never changes, and a purge that goes on is looked at with every line that comes: each is read once. */
+function readOnce(record: ReadingRecord): ChemistryReading {
+  const before = known.get(record);
+  if (before !== undefined) return before;
+  const reading = chemistryReading(record);
+  known.set(record, reading);
+  return reading;
+}
+
 /** The readings of a purge for the rules of chemistry: earliest first, without voided ones and over-range figures. */
 export function chemistryReadings(records: readonly ReadingRecord[]): readonly ChemistryReading[] {
-  return inObservedOrder(records.filter((record) => record.voided === null)).map(chemistryReading);
+  return inObservedOrder(records.filter((record) => record.voided === null)).map(readOnce);
 }
