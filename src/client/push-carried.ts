@@ -84,6 +84,10 @@ async function pushClient(context: ClientContext, client: string): Promise<Omit<
   }
 }
 
+export async function carriedUnanswered({ store }: ClientContext): Promise<number> {
+  return (await store.carried()).filter((entry) => entry.outcome === null).length;
+}
+
 /**
  * Hands in what is carried of other phones. What the other phone has handed in itself meanwhile is known by its bytes
  * and has no second effect. A line stays here until the server names it as safe, as it does on the phone that it is of.
@@ -98,6 +102,5 @@ export async function pushCarried(context: ClientContext): Promise<CarriedPush> 
     problem ??= done.problem;
     if (done.problem?.code === NO_ANSWER) break;
   }
-  const unanswered = (await context.store.carried()).filter((entry) => entry.outcome === null).length;
-  return { pushed, unanswered, problem };
+  return { pushed, unanswered: await carriedUnanswered(context), problem };
 }

@@ -4,7 +4,7 @@ import type { FieldClient } from './client.ts';
 import type { ClientContext } from './context.ts';
 import { type FeedReset, type PullResult, pullAll } from './pull.ts';
 import { type PushResult, pushAll } from './push.ts';
-import { type CarriedPush, pushCarried } from './push-carried.ts';
+import { type CarriedPush, carriedUnanswered, pushCarried } from './push-carried.ts';
 import { NO_ANSWER, type Problem } from './transport.ts';
 import { type Unsent, unsent } from './unsent.ts';
 
@@ -41,6 +41,7 @@ function sum(numbers: readonly number[]): number {
 interface Parts {
   readonly checks: BeforePush[];
   readonly pushes: PushResult[];
+  readonly carries: CarriedPush[];
   readonly pulls: PullResult[];
 }
 
@@ -68,28 +69,37 @@ function reportOf({ checks, pushes, pulls }: Parts, problem: Problem | null, lef
   };
 }
 
+async function leftIn(context: ClientContext, { carries }: Parts): Promise<Left> {
+  const carried: CarriedPush = {
+    pushed: sum(carries.map(({ pushed }) => pushed)),
+    unanswered: await carriedUnanswered(context),
+    problem: carries.at(-1)?.problem ?? null,
+  };
+  return { unsent: await unsent(context, context.time.wall()), carried };
+}
+
 /** One check, push and pull; the problem that is left. */
-async function round(context: ClientContext, { checks, pushes, pulls }: Parts): Promise<Problem | null> {
+async function round(context: ClientContext, { checks, pushes, carries, pulls }: Parts): Promise<Problem | null> {
   const check = await checkBeforePush(context);
   checks.push(check);
   // The line is down. Any other answer must not keep the records on the phone: then they are pushed unchecked.
   if (check.problem?.code === NO_ANSWER) return check.problem;
   const push = await pushAll(context);
   pushes.push(push);
+  // After the own work and before the pull, which then brings it; what is in its way is in the way of nothing else.
+  if (push.problem?.code !== NO_ANSWER) carries.push(await pushCarried(context));
   const pull = await pullAll(context);
   pulls.push(pull);
   return push.problem ?? pull.problem;
 }
 
 async function rounds(context: ClientContext): Promise<SyncReport> {
-  const parts: Parts = { checks: [], pushes: [], pulls: [] };
+  const parts: Parts = { checks: [], pushes: [], carries: [], pulls: [] };
   let problem = await round(context, parts);
   // A set-back that the pull has found makes mutations unsent again.
   const { replayed = 0, newIdentities = 0 } = parts.pulls.at(-1) ?? {};
   if (problem === null && replayed + newIdentities > 0) problem = await round(context, parts);
-  // The own work goes first; what is in the way of a copy is in the way of nothing else.
-  const carried = await pushCarried(context);
-  return reportOf(parts, problem, { unsent: await unsent(context, context.time.wall()), carried });
+  return reportOf(parts, problem, await leftIn(context, parts));
 }
 
 /**

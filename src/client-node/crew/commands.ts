@@ -1,0 +1,179 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { CrewError } from './crew-error.ts';
+import { sync } from './do-sync.ts';
+import { enterCall, enterLevel, enterReading, leave } from './enter.ts';
+import { live, theEvent, theMember, theWell } from './find.ts';
+import { type Crew, changePeople } from './open-crew.ts';
+import { type Keys, readingMode, swap } from './reading-mode.ts';
+import { choicesOf, people, showConflicts, showStatus, showWell, showWells } from './show.ts';
+
+export interface Given {
+  readonly words: readonly string[];
+  readonly option: (name: string) => string | undefined;
+  readonly keys: Keys;
+  readonly write: (text: string) => void;
+}
+
+/** What a command gives back: false where it could not be completed and nothing was lost. */
+type Run = (crew: Crew, given: Given) => Promise<unknown>;
+
+export interface Command {
+  readonly usage: string;
+  readonly does: string;
+  readonly run: Run;
+}
+
+function word({ words }: Given, at: number, usage: string): string {
+  const found = words[at];
+  if (found !== undefined && found !== '') return found;
+  throw new CrewError(`something is missing: crew ${usage}`);
+}
+
+async function kept(
+  crew: Crew,
+  captured: Promise<{ readonly mutationId: number; readonly id: string }>,
+): Promise<void> {
+  const { mutationId, id } = await captured;
+  crew.say(`kept as number ${mutationId} (${id}); ${await people(crew)}`);
+}
+
+async function who(crew: Crew, { option }: Given): Promise<void> {
+  const [reads, writes] = [option('reads'), option('writes')];
+  // Both are looked up first: one of them alone would be half of what was meant.
+  const reader = reads === undefined ? null : await theMember(crew, reads);
+  const writer = writes === undefined ? null : await theMember(crew, writes);
+  await changePeople(crew, { ...(reader && { reads: reader.id }), ...(writer && { writes: writer.id }) });
+  crew.say(await people(crew));
+  if (reader || writer) return;
+  for (const member of await live(crew, 'member')) {
+    crew.say(`  ${String(member.fields.initials).padEnd(8)} ${String(member.fields.name)}`);
+  }
+}
+
+function numbered<Item>(items: readonly Item[], given: string, what: string): Item {
+  const found = /^\d+$/.test(given) ? items[Number(given) - 1] : undefined;
+  if (found !== undefined) return found;
+  throw new CrewError(`there is no ${what} ${given}: crew conflicts lists them`);
+}
+
+async function resolve(crew: Crew, given: Given): Promise<void> {
+  const usage = 'resolve CONFLICT VALUE [--reason TEXT]';
+  const conflict = numbered(await crew.client.conflicts(), word(given, 0, usage), 'conflict');
+  const { type } = conflict.record?.fields ?? {};
+  const isClaim = type === 'well-claim' || type === 'sign-out';
+  const value = isClaim ? undefined : numbered(choicesOf(conflict), word(given, 1, usage), 'value').value;
+  await kept(crew, crew.client.resolve(conflict.id, value, given.option('reason')));
+}
+
+async function copyOut(crew: Crew, file: string): Promise<void> {
+  const bytes = await crew.client.exportOutbox();
+  await writeFile(file, bytes, { mode: 0o600 });
+  crew.say(`${file} has what this device keeps: give it to a partner, who takes it with crew carry FILE`);
+}
+
+async function carry(crew: Crew, file: string): Promise<void> {
+  const bytes = await readFile(file).catch((error: Error) => {
+    throw new CrewError(`${file} cannot be read: ${error.message}`);
+  });
+  const { taken, known } = await crew.client.importOutbox(bytes);
+  crew.say(`carried from now on: ${taken}; known before: ${known}. The next sync hands them in`);
+}
+
+export const COMMANDS: Readonly<Record<string, Command>> = {
+  sync: { usage: 'sync', does: 'send what is unsent, get what is new', run: (crew) => sync(crew) },
+  wells: {
+    usage: 'wells',
+    does: 'the wells of the event, whose they are, how they stand',
+    run: (crew) => showWells(crew),
+  },
+  well: {
+    usage: 'well WELL',
+    does: 'what is recorded there, and what the server made of it',
+    run: (crew, given) => showWell(crew, word(given, 0, 'well WELL')),
+  },
+  event: {
+    usage: 'event NAME',
+    does: 'work in this event, where several are open',
+    run: async (crew, given) => {
+      await crew.change({ event: word(given, 0, 'event NAME') });
+      crew.say(`working in ${String((await theEvent(crew)).fields.name)}`);
+    },
+  },
+  who: {
+    usage: 'who [--reads INITIALS] [--writes INITIALS]',
+    does: 'who reads and who writes, or the people',
+    run: who,
+  },
+  swap: {
+    usage: 'swap',
+    does: 'who read now writes',
+    run: async (crew) => {
+      await swap(crew);
+      crew.say(await people(crew));
+    },
+  },
+  level: {
+    usage: 'level WELL DEPTH|dry|flowing|frozen|obstructed [--purpose synoptic]',
+    does: 'a water level in feet below the measuring point; above it: --depth=-0.35',
+    run: (crew, given) => {
+      const usage = 'level WELL DEPTH';
+      const depth = given.option('depth') ?? word(given, 1, usage);
+      return kept(crew, enterLevel(crew, word(given, 0, usage), depth, { purpose: given.option('purpose') }));
+    },
+  },
+  reading: {
+    usage: 'reading WELL ph=7.10 temp=15.2 ... [--method low-flow]',
+    does: 'one line of the purge log',
+    run: (crew, given) =>
+      kept(
+        crew,
+        enterReading(crew, word(given, 0, 'reading WELL ph=7.10'), given.words.slice(1), given.option('method')),
+      ),
+  },
+  call: {
+    usage: 'call WELL stable|not-stable-sampled|not-stable-stopped|purging-continued|purged-dry',
+    does: 'what you decided about the water',
+    run: (crew, given) => {
+      const usage = 'call WELL DECISION';
+      return kept(crew, enterCall(crew, word(given, 0, usage), word(given, 1, usage), given.option('remark')));
+    },
+  },
+  read: {
+    usage: 'read WELL',
+    does: 'readings one after the other; Tab changes who reads and who writes',
+    run: async (crew, given) => {
+      const name = word(given, 0, 'read WELL');
+      const well = await theWell(crew, await theEvent(crew), name);
+      await readingMode(crew, String(well.fields.name), given.keys, given.write);
+    },
+  },
+  leave: {
+    usage: 'leave WELL OUTCOME [--reason TEXT]',
+    does: 'the visit ends: sampled, gauged-only, dry, not-stable, no-access ...',
+    run: (crew, given) => {
+      const usage = 'leave WELL OUTCOME';
+      return kept(crew, leave(crew, word(given, 0, usage), word(given, 1, usage), given.option('reason')));
+    },
+  },
+  status: { usage: 'status', does: 'what is unsent, kept, carried, set aside', run: (crew) => showStatus(crew) },
+  conflicts: { usage: 'conflicts', does: 'where two people said different things', run: (crew) => showConflicts(crew) },
+  resolve: { usage: 'resolve CONFLICT VALUE [--reason TEXT]', does: 'say which value stands', run: resolve },
+  copy: {
+    usage: 'copy FILE',
+    does: "a copy of the outbox for a partner's device",
+    run: (crew, given) => copyOut(crew, word(given, 0, 'copy FILE')),
+  },
+  carry: {
+    usage: 'carry FILE',
+    does: "take a partner's copy along and hand it in",
+    run: (crew, given) => carry(crew, word(given, 0, 'carry FILE')),
+  },
+  reset: {
+    usage: 'reset',
+    does: 'forget what was pulled; what was recorded here stays',
+    run: async (crew) => {
+      await crew.client.resetFeeds();
+      crew.say('forgotten; the next sync gets it again');
+    },
+  },
+};

@@ -1,0 +1,70 @@
+import type { RecordState } from '../../protocol/record.ts';
+import { CrewError } from './crew-error.ts';
+import type { Crew } from './open-crew.ts';
+
+export async function live(crew: Crew, kind: string): Promise<RecordState[]> {
+  return (await crew.client.all(kind)).map(({ record }) => record).filter(({ voided }) => voided === null);
+}
+
+export function field(record: RecordState | null | undefined, name: string): string {
+  const value = record?.fields[name];
+  return typeof value === 'string' ? value : '';
+}
+
+function named(records: readonly RecordState[], names: readonly string[]): string {
+  const known = records.flatMap((record) =>
+    names
+      .map((name) => field(record, name))
+      .filter(Boolean)
+      .slice(0, 1),
+  );
+  return known.length > 0 ? `known are ${known.sort().join(', ')}` : 'none is known here yet: crew sync';
+}
+
+/** One record by its id or by one of its names, letter case aside. */
+export function oneNamed(what: string, records: readonly RecordState[], names: readonly string[], given: string) {
+  const wanted = given.toLowerCase();
+  const found = records.filter(
+    (record) => record.id === wanted || names.some((name) => field(record, name).toLowerCase() === wanted),
+  );
+  const [only] = found;
+  if (only && found.length === 1) return only;
+  const many = found.length > 1 ? `${found.length} have that name, give the id` : named(records, names);
+  throw new CrewError(`there is no one ${what} "${given}": ${many}`);
+}
+
+/** The event to work in: the one that was chosen, or the only one that is open. */
+export async function theEvent(crew: Crew): Promise<RecordState> {
+  const events = await live(crew, 'event');
+  const { event } = crew.settings;
+  if (event !== null) return oneNamed('event', events, ['name'], event);
+  const open = events.filter((one) => field(one, 'standing') === 'open');
+  const [only] = open;
+  if (only && open.length === 1) return only;
+  const which = open.length === 0 ? 'no event is open here' : `${open.length} events are open`;
+  throw new CrewError(`${which}: choose one with crew event NAME; ${named(events, ['name'])}`);
+}
+
+export async function theWell(crew: Crew, event: RecordState, given: string): Promise<RecordState> {
+  const wells = (await live(crew, 'well')).filter((well) => field(well, 'site') === field(event, 'site'));
+  return oneNamed('well', wells, ['name'], given);
+}
+
+export async function theMember(crew: Crew, given: string): Promise<RecordState> {
+  const members = (await live(crew, 'member')).filter((member) => field(member, 'standing') === 'active');
+  return oneNamed('member', members, ['initials', 'name'], given);
+}
+
+/** The crew that carries this device, as the office has it now. */
+export async function theCrew(crew: Crew): Promise<string> {
+  const device = await crew.client.one(crew.settings.device);
+  const id = field(device?.record, 'crew') || crew.settings.crew;
+  if (id) return id;
+  throw new CrewError('the office has given this device to no crew: ask it to, then crew sync');
+}
+
+export async function initials(crew: Crew, member: string | null): Promise<string> {
+  if (member === null) return 'nobody';
+  const found = await crew.client.one(member);
+  return field(found?.record, 'initials') || field(found?.record, 'name') || member;
+}

@@ -1,0 +1,47 @@
+import { type FieldClient, openClient } from '../../client/client.ts';
+import { httpTransport } from '../../client/http-transport.ts';
+import { openFileStore } from '../file-store.ts';
+import { nodeFetch, nodeIds, nodeTime } from './node-device.ts';
+import { readSettings, type Settings, writeSettings } from './settings.ts';
+
+export type Say = (line: string) => void;
+
+/** What every command works with. */
+export interface Crew {
+  readonly folder: string;
+  readonly client: FieldClient;
+  readonly settings: Settings;
+  readonly say: Say;
+  change(settings: Partial<Settings>): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Who reads, who writes or both; the settings count, and the store follows them. */
+export async function changePeople(crew: Crew, people: Partial<Pick<Settings, 'reads' | 'writes'>>): Promise<void> {
+  await crew.change(people);
+  if (people.writes) await crew.client.setPerson(people.writes);
+}
+
+export async function openCrew(folder: string, say: Say): Promise<Crew> {
+  let settings = await readSettings(folder);
+  const store = await openFileStore({ folder });
+  if (store.cutOff > 0) say(`(what was being written when the program ended last, ${store.cutOff} bytes, was cut off)`);
+  const transport = httpTransport({ base: settings.url, token: settings.token, fetch: nodeFetch });
+  const client = await openClient({ store, transport, time: nodeTime(), newId: nodeIds() });
+  const { person } = await client.identity();
+  // The last change of people was cut off between this file and the store.
+  if (settings.writes !== null && settings.writes !== person) await client.setPerson(settings.writes);
+  return {
+    folder,
+    client,
+    get settings() {
+      return settings;
+    },
+    say,
+    change: async (changed) => {
+      settings = { ...settings, ...changed };
+      await writeSettings(folder, settings);
+    },
+    close: () => store.close(),
+  };
+}

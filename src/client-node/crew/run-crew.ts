@@ -1,0 +1,97 @@
+import path from 'node:path';
+import { parseArgs } from 'node:util';
+import { LocalError } from '../../client/local-error.ts';
+import { StoreError } from '../../client/store-error.ts';
+import { recoverFileStore } from '../recover-file-store.ts';
+import { COMMANDS } from './commands.ts';
+import { CrewError } from './crew-error.ts';
+import { join } from './join.ts';
+import { nodeIds } from './node-device.ts';
+import { openCrew, type Say } from './open-crew.ts';
+import type { Keys } from './reading-mode.ts';
+
+const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason'] as const;
+
+/** What a command speaks through. */
+export interface Console {
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly keys: Keys;
+  out(text: string): void;
+  err(text: string): void;
+}
+
+/** 0: done. 1: not done, the message says why. 2: kept, but not everything reached the server. */
+const NOT_COMPLETE = 2;
+
+function help(say: Say): void {
+  say('crew: record in the field without a signal, sync when there is one. Usage: npm run crew -- COMMAND\n');
+  const lines: [string, string][] = [
+    ['join URL TOKEN', 'put this folder under the token of your device; needs a signal'],
+    ...Object.values(COMMANDS).map(({ usage, does }): [string, string] => [usage, does]),
+    ['recover', 'after damage to the folder: save what was not sent, get the rest anew'],
+  ];
+  for (const [usage, does] of lines) say(`  ${usage}\n      ${does}`);
+  say('\nEverywhere: --folder FOLDER (or CREW_FOLDER) is where the records are kept, .crew if not given.');
+  say('"kept" means: on the disk of this computer, also if the power fails now.');
+}
+
+async function recover(folder: string, say: Say): Promise<number> {
+  const { kept, unsent, carried, unreadable, copy } = await recoverFileStore(folder, nodeIds());
+  say(`saved ${kept} records (${unsent} unsent, ${carried} carried); ${unreadable} parts could not be read`);
+  say(`the damaged file is kept as ${copy}; the next sync gets the rest`);
+  return 0;
+}
+
+interface Call {
+  readonly words: readonly string[];
+  readonly option: (name: string) => string | undefined;
+}
+
+function readCall(args: readonly string[]): Call {
+  const string = { type: 'string' } as const;
+  const options = Object.fromEntries(OPTIONS.map((name) => [name, string]));
+  try {
+    const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true });
+    return { words: positionals, option: (name) => values[name] as string | undefined };
+  } catch (error) {
+    throw new CrewError(`${(error as Error).message} (crew help lists the commands)`);
+  }
+}
+
+async function run(args: readonly string[], { env, keys, out }: Console): Promise<number> {
+  const say: Say = (line) => out(`${line}\n`);
+  if (args.includes('--help') || args.length === 0 || args[0] === 'help') {
+    help(say);
+    return 0;
+  }
+  const { words, option } = readCall(args);
+  const [name = '', ...rest] = words;
+  const folder = path.resolve(option('folder') ?? env.CREW_FOLDER ?? '.crew');
+  if (name === 'join') {
+    const [url, token] = rest;
+    if (!url || !token) throw new CrewError('something is missing: crew join URL TOKEN');
+    return (await join(folder, url.replace(/\/+$/, ''), token, say)) ? 0 : NOT_COMPLETE;
+  }
+  if (name === 'recover') return recover(folder, say);
+  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  if (!command) throw new CrewError(`there is no command "${name}": crew help lists them`);
+  const crew = await openCrew(folder, say);
+  try {
+    const done = await command.run(crew, { words: rest, option, keys, write: out });
+    return done === false ? NOT_COMPLETE : 0;
+  } finally {
+    await crew.close();
+  }
+}
+
+/** The exit code; a refusal is said in one sentence, a fault of ours with where it came from. */
+export async function runCrew(args: readonly string[], io: Console): Promise<number> {
+  try {
+    return await run(args, io);
+  } catch (error) {
+    const told = error instanceof CrewError || error instanceof LocalError || error instanceof StoreError;
+    io.err(`crew: ${told ? error.message : String((error as Error).stack)}\n`);
+    if (error instanceof StoreError && error.code === 'store_damaged') io.err('crew recover does that.\n');
+    return 1;
+  }
+}
