@@ -11,12 +11,14 @@ let world: LiveWorld;
 /** Processes that hear by doorbell alone, and look only when they have to. */
 let one: LiveServer;
 let two: LiveServer;
-/** A process as it is started in earnest. */
+/** A process as it is started in earnest, and one that looks more often, so that a test need not wait for it. */
 let ordinary: LiveServer;
+let lively: LiveServer;
 
 beforeAll(async () => {
   world = await LiveWorld.open();
-  [one, two, ordinary] = [await world.server(SELDOM), await world.server(SELDOM), await world.server()];
+  [one, two] = [await world.server(SELDOM), await world.server(SELDOM)];
+  [ordinary, lively] = [await world.server(), await world.server({ lookEveryMs: 200 })];
 });
 afterAll(() => world.close());
 
@@ -75,8 +77,8 @@ describe('the connection that hears of news', () => {
 
 describe('a doorbell', () => {
   it('[L3] that was not rung, since its process ended between commit and doorbell, is made up for by a look', async () => {
-    const reader = await reading(ordinary);
-    await reader.untilTail(world.feed, await world.write(await world.writer()), 4_000);
+    const reader = await reading(lively);
+    await reader.untilTail(world.feed, await world.write(await world.writer()));
   });
 
   it('[L3] that nobody understands makes everyone look', async () => {
@@ -87,12 +89,12 @@ describe('a doorbell', () => {
   });
 
   it('[L3] that lies, ahead or of what is not there, sends nobody astray for longer than until the next look', async () => {
-    const reader = await reading(ordinary);
+    const reader = await reading(lively);
     const tail = await world.tail();
     const lie = JSON.stringify({ firm: world.firm.id, tails: { [world.feed]: tail + 1_000, 'event:nowhere': 1 } });
     await world.db.pool.query('select pg_notify($1, $2)', ['wellround_live', lie]);
     await reader.untilTail(world.feed, tail + 1_000);
-    await reader.untilTail(world.feed, tail, 4_000);
+    await reader.untilTail(world.feed, tail);
     expect(reader.tails.has('event:nowhere')).toBe(false);
   });
 
@@ -144,11 +146,11 @@ describe('a right that is lost', () => {
 
   it('[L4] ends the streams of a crew whose assignment is taken back, which may come again for what is left', async () => {
     const { ids } = world.firm;
-    const admin = await world.writer(ordinary.lane);
+    const admin = await world.writer(lively.lane);
     const { secret } = await world.token('crew', ids.otherPhone);
     const [other, own] = [
-      await world.read(ordinary, (await world.token('crew', ids.phone)).secret),
-      await world.read(ordinary, secret),
+      await world.read(lively, (await world.token('crew', ids.phone)).secret),
+      await world.read(lively, secret),
     ];
     await own.untilTail(world.feed, await world.tail());
     const { rows } = await world.db.bypass.query<{ id: string }>(
@@ -159,7 +161,7 @@ describe('a right that is lost', () => {
       await admin.push({ verb: 'void', kind: 'assignment', id, base: { rev: 1 }, reason: 'elsewhere' });
     await own.untilClosed(MOST_MS);
     expect([own.reason, other.closed]).toEqual(['rights', false]);
-    const again = await world.read(ordinary, secret);
+    const again = await world.read(lively, secret);
     await again.until('the firm', () => again.tails.has('firm'));
     expect(again.tails.has(world.feed)).toBe(false);
     // and is told of what it may follow from now on
