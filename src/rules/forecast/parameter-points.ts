@@ -25,10 +25,10 @@ const MOST = 1e13;
 const MAY_BE_NEGATIVE: ReadonlySet<Parameter> = new Set(['temperature', 'orp']);
 
 /** The last digit of a text, in the unit of the series: millionths, or ninths of them. */
-function lastDigit(series: Series, quantity: Quantity, text: string, roundToPlaces: number | null): number {
+function lastDigit({ factor, roundToPlaces }: Series, quantity: Quantity, text: string): number {
   const places = Math.min(placesOf(text), roundToPlaces ?? 6);
   const ninths = quantity.name === 'temperatureF' ? 5 : 9;
-  return (series.factor === 1 ? 1 : ninths) * 10 ** (6 - places);
+  return (factor === 1 ? 1 : ninths) * 10 ** (6 - places);
 }
 
 /** A reading that has a value that counts. */
@@ -43,9 +43,8 @@ function usableAt(run: PurgeRun, { series }: RunParameter, index: number): Usabl
   const value = series.values[index] as number;
   if (quantity === undefined || Number.isNaN(value)) return [];
   const text = quantity.of((run.readings[index] as Placed<ReadingRecord>).record.fields) as string;
-  const { roundToPlaces } = run.plan.options.parameters[series.parameter];
   const { atMs } = run.moments[index] as Moment;
-  return [{ atMs, value, lastDigit: lastDigit(series, quantity, text, roundToPlaces) }];
+  return [{ atMs, value, lastDigit: lastDigit(series, quantity, text) }];
 }
 
 /** Those since the last interruption; of two of one moment the later one. */

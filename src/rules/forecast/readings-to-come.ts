@@ -19,11 +19,21 @@ function paceMs(run: PurgeRun): number {
   return gaps.length === 0 ? 0 : median(gaps);
 }
 
+/** How long the pump takes for what must be drawn between two readings; 0 where nothing must be, or no flow is known. */
+function drawingMs({ apartMl, flow }: Moment): number {
+  return apartMl === null || flow === null || Number(flow) <= 0 ? 0 : (apartMl / Number(flow)) * 60_000;
+}
+
+/** The least time between two readings that both count; nothing where no water moves. */
+function neededMs(latest: Moment | undefined): number {
+  if (latest === undefined || !Number.isFinite(latest.intervalMs)) return 0;
+  return Math.max(latest.intervalMs, drawingMs(latest));
+}
+
 /** @param horizonMin how far it is looked ahead, in minutes after the latest reading; at least to the next one */
 export function readingsToCome(run: PurgeRun, horizonMin: number): ReadingsToCome {
   const latest = run.moments.at(-1);
-  const needed = latest?.intervalMs ?? 0;
-  const intervalMs = Math.max(paceMs(run), Number.isFinite(needed) ? needed : 0, 60_000);
+  const intervalMs = Math.max(paceMs(run), neededMs(latest), 60_000);
   const count = Math.max(1, Math.floor((horizonMin * 60_000) / intervalMs));
   const timesMs = Array.from({ length: count }, (_, step) => (latest?.atMs ?? 0) + (step + 1) * intervalMs);
   return { intervalMs, timesMs };

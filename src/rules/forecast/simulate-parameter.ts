@@ -2,7 +2,7 @@ import { type ApproachPosterior, approachPosterior, drawCourse } from '../../sci
 import { drawnReadings, drawnStandingStill } from '../../science/forecast/drawn-readings.ts';
 import { passingSteps } from '../../science/forecast/first-step.ts';
 import type { Uniform } from '../../science/forecast/seeded-uniform.ts';
-import { isRefusal, type Refusal } from '../../science/refusal.ts';
+import { isRefusal } from '../../science/refusal.ts';
 import { judgeWindow } from '../assessment/judge.ts';
 import type { PurgeRun, RunParameter } from '../assessment/purge-run.ts';
 import { type ParameterPoints, parameterPoints } from './parameter-points.ts';
@@ -39,26 +39,52 @@ function drawOne({ run, parameter, ready, posterior, timesMin }: Drawing, unifor
   return { steps: passingSteps(ready.before, coming, size, passes), still: passes(still) };
 }
 
-/**
- * Draws ways in which a parameter may go on, and holds every window to come against its criterion by the arithmetic of
- * the plan: the same judge that decides whether the well is stable.
- *
- * @returns a refusal where the readings are too few to say anything
- */
-export function simulateParameter(
+function simulateOne(
   run: PurgeRun,
   parameter: RunParameter,
   { timesMs }: ReadingsToCome,
   uniform: Uniform,
-): Simulated | Refusal {
+): Simulated[] {
   const ready = parameterPoints(run, parameter);
   const posterior = approachPosterior(ready.points, ready.display.lastDigit);
-  if (isRefusal(posterior)) return posterior;
+  if (isRefusal(posterior)) return [];
   const timesMin = timesMs.map((ms) => ms / 60_000);
   const drawing = { run, parameter, ready, posterior, timesMin };
   const draws = Array.from({ length: DRAWS }, () => drawOne(drawing, uniform));
+  return [
+    {
+      passes: draws.map(({ steps }) => steps),
+      stillShare: draws.filter(({ still }) => still).length / DRAWS,
+    },
+  ];
+}
+
+/** A parameter in the quantities in which it may be met: its own, and percent of saturation where the set allows that. */
+export function waysOf(parameter: RunParameter): RunParameter[] {
+  return parameter.inSaturation === null ? [parameter] : [parameter, parameter.inSaturation];
+}
+
+/** Met in one quantity or in the other. */
+function either(a: Simulated, b: Simulated): Simulated {
   return {
-    passes: draws.map(({ steps }) => steps),
-    stillShare: draws.filter(({ still }) => still).length / DRAWS,
+    passes: a.passes.map((steps, draw) => steps.map((met, step) => met || b.passes[draw]?.[step] === true)),
+    stillShare: Math.max(a.stillShare, b.stillShare),
   };
+}
+
+/**
+ * Draws ways in which a parameter may go on, and holds every window to come against its criterion by the arithmetic of
+ * the plan: the same judge that decides whether the well is stable. Two quantities of one parameter are drawn apart.
+ *
+ * @returns null where the readings are too few to say anything
+ */
+export function simulateParameter(
+  run: PurgeRun,
+  parameter: RunParameter,
+  coming: ReadingsToCome,
+  uniform: Uniform,
+): Simulated | null {
+  const [first, second] = waysOf(parameter).flatMap((one) => simulateOne(run, one, coming, uniform));
+  if (first === undefined || second === undefined) return first ?? null;
+  return either(first, second);
 }

@@ -1,13 +1,12 @@
 import { PARAMETERS, type Parameter } from '../../catalog/parameters.ts';
 import { type FirstSteps, firstSteps } from '../../science/forecast/first-step.ts';
 import type { Uniform } from '../../science/forecast/seeded-uniform.ts';
-import { isRefusal } from '../../science/refusal.ts';
 import type { PurgeRun, RunParameter } from '../assessment/purge-run.ts';
 import { parameterStanding } from '../assessment/stable-at.ts';
 import { isMet } from '../assessment/standing.ts';
 import { parameterPoints } from './parameter-points.ts';
 import { type ReadingsToCome, readingsToCome } from './readings-to-come.ts';
-import { DRAWS, type Simulated, simulateParameter } from './simulate-parameter.ts';
+import { DRAWS, type Simulated, simulateParameter, waysOf } from './simulate-parameter.ts';
 
 /**
  * `already-met`, `forecast` with a band, `not-within` the time looked ahead, or why it cannot be told: `noise` alone
@@ -85,7 +84,8 @@ interface Worked {
 }
 
 function statusOf(run: PurgeRun, parameter: RunParameter, simulated: Simulated | null, coming: ReadingsToCome) {
-  if (parameter.series.quantities.every((quantity) => quantity === undefined)) return nothing('not-read');
+  if (waysOf(parameter).every(({ series }) => series.quantities.every((quantity) => quantity === undefined)))
+    return nothing('not-read');
   if (isMet(parameterStanding(run, parameter, run.moments.length - 1))) return MET;
   if (simulated === null) return nothing('too-few-readings');
   if (simulated.stillShare < 0.5) return nothing('noise');
@@ -93,13 +93,11 @@ function statusOf(run: PurgeRun, parameter: RunParameter, simulated: Simulated |
 }
 
 function workParameter(run: PurgeRun, parameter: RunParameter, coming: ReadingsToCome, uniform: Uniform): Worked {
-  const result = simulateParameter(run, parameter, coming, uniform);
-  const simulated = isRefusal(result) ? null : result;
-  const { points } = parameterPoints(run, parameter);
+  const simulated = simulateParameter(run, parameter, coming, uniform);
   const forecast = {
     parameter: parameter.series.parameter,
     required: parameter.required,
-    readings: points.length,
+    readings: Math.max(...waysOf(parameter).map((one) => parameterPoints(run, one).points.length)),
     ...statusOf(run, parameter, simulated, coming),
   };
   return { forecast, simulated };

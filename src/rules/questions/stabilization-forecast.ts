@@ -21,7 +21,7 @@ import { answered, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
 const { temperatureC, temperatureF, ph, specificConductanceUsPerCm, dissolvedOxygenMgPerL } = READING_QUANTITIES;
-const { orpMv, turbidityNtu, turbidityFnu, flowMlPerMin } = READING_QUANTITIES;
+const { dissolvedOxygenPercent, orpMv, turbidityNtu, turbidityFnu, flowMlPerMin } = READING_QUANTITIES;
 const { percentArithmetic, absoluteArithmetic, count, windows, minimumIntervalS } = stabilizationPlan.shape;
 
 const reading = z.strictObject({
@@ -31,6 +31,7 @@ const reading = z.strictObject({
   ph,
   specificConductanceUsPerCm,
   dissolvedOxygenMgPerL,
+  dissolvedOxygenPercent,
   orpMv,
   turbidityNtu,
   turbidityFnu,
