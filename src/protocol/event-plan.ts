@@ -11,7 +11,7 @@ const notNegative = decimal.refine((value) => Number(value) >= 0, { error: 'must
 const seconds = z.int().min(0).max(86_400);
 
 const drawnVolume = z.strictObject({
-  times: notNegative.describe('0: nothing has to be drawn'),
+  amount: notNegative.describe('0: nothing has to be drawn'),
   of: z.enum(VOLUME_KINDS).describe('Well and casing volume: the water that stands in the casing'),
 });
 
@@ -33,9 +33,9 @@ const parameterPlan = z.strictObject({
 const DRAWDOWN_LIMITS = [
   'limitFt',
   'limitM',
-  'limitPercentOfScreenTopToIntake',
-  'limitPercentOfScreenLength',
-  'limitPercentOfWaterColumn',
+  'limitScreenTopToIntakePercent',
+  'limitScreenLengthPercent',
+  'limitWaterColumnPercent',
   'steadyAtAnyDepth',
 ];
 
@@ -87,9 +87,9 @@ export const stabilizationPlan = z.strictObject({
       .strictObject({
         limitFt: maybe(positive),
         limitM: maybe(positive),
-        limitPercentOfScreenTopToIntake: maybe(positive),
-        limitPercentOfScreenLength: maybe(positive),
-        limitPercentOfWaterColumn: maybe(positive).describe('Of the water that stands in the well before the purge'),
+        limitScreenTopToIntakePercent: maybe(positive),
+        limitScreenLengthPercent: maybe(positive),
+        limitWaterColumnPercent: maybe(positive).describe('Of the water that stands in the well before the purge'),
         steadyAtAnyDepth: maybe(z.boolean()).describe('True: no limit is set against the drawdown'),
         steadyWithinFt: maybe(positive).describe('Spread of the pumping levels that is still steady. Default: 0.05'),
         steady: maybe(z.enum(['reported', 'required'])).describe(

@@ -45,9 +45,9 @@ function limitOf({ plan, set }: Facts): Limit | null {
   const ofPlan: readonly [string | null | undefined, DrawdownUnit][] = [
     [plan.drawdown?.limitFt, 'ft'],
     [plan.drawdown?.limitM, 'm'],
-    [plan.drawdown?.limitPercentOfScreenTopToIntake, 'percent-of-screen-top-to-intake'],
-    [plan.drawdown?.limitPercentOfScreenLength, 'percent-of-screen-length'],
-    [plan.drawdown?.limitPercentOfWaterColumn, 'percent-of-water-column'],
+    [plan.drawdown?.limitScreenTopToIntakePercent, 'percent-of-screen-top-to-intake'],
+    [plan.drawdown?.limitScreenLengthPercent, 'percent-of-screen-length'],
+    [plan.drawdown?.limitWaterColumnPercent, 'percent-of-water-column'],
   ];
   for (const [at, unit] of ofPlan) if (at != null) return { at, unit };
   if (plan.drawdown?.steadyAtAnyDepth) return null;

@@ -26,9 +26,9 @@ function drawdownPlan(chance: Chance): StabilizationPlan['drawdown'] {
     {},
     { limitFt: '0.3' },
     { limitM: '0.1' },
-    { limitPercentOfScreenTopToIntake: '25' },
-    { limitPercentOfScreenLength: '10' },
-    { limitPercentOfWaterColumn: '5' },
+    { limitScreenTopToIntakePercent: '25' },
+    { limitScreenLengthPercent: '10' },
+    { limitWaterColumnPercent: '5' },
     { steadyAtAnyDepth: true },
     { steadyAtAnyDepth: false, limitFt: '0.2' },
   ]);
@@ -40,7 +40,7 @@ function drawdownPlan(chance: Chance): StabilizationPlan['drawdown'] {
 }
 
 function volume(chance: Chance) {
-  return { times: chance.one(['0', '0.1', '0.25', '1', '3']), of: chance.one(VOLUME_KINDS) };
+  return { amount: chance.one(['0', '0.1', '0.25', '1', '3']), of: chance.one(VOLUME_KINDS) };
 }
 
 function limits(chance: Chance): StabilizationPlan['limits'] {

@@ -137,7 +137,7 @@ export function askedVolume(
   const ofPlan = plan[which];
   const rule = ofPlan ? null : ruleOf(set[which], ground);
   if (rule === undefined) return { is: 'not-known' };
-  const [factor, kind] = ofPlan ? [ofPlan.times, ofPlan.of] : [rule?.times.value, rule?.of];
+  const [factor, kind] = ofPlan ? [ofPlan.amount, ofPlan.of] : [rule?.times.value, rule?.of];
   if (factor === undefined || kind === undefined || compare(exact(factor), exact('0')) === 0) return { is: 'nothing' };
   const ml = volumeMl(kind, ground, plan, latestMeter);
   if (ml === null) return { is: 'not-known' };

@@ -92,7 +92,7 @@ const choice = z.strictObject({ decision: z.enum(CALL_DECISIONS), means: sentenc
 
 const limit = z.strictObject({
   of: z.enum(LIMIT_KINDS),
-  at: decimal,
+  limit: decimal,
   from: z.enum(['plan', 'set']),
   verified: z.boolean().describe('The figure was read in its document, not recalled'),
   status: z.enum(['not-reached', 'reached', 'not-known']).describe('Reached: without having been stable before'),

@@ -20,9 +20,9 @@ const CHOICES: NonNullable<LimitStanding['choices']> = [
 ];
 
 /** So much of what the limit is of, in words. */
-export function limitText({ of, at }: { readonly of: Limit['of']; readonly at: string }): string {
-  if (of === 'minutes') return durationText(Number(at) * 60_000);
-  return of === 'readings' ? `${at} readings` : `${at} well volumes`;
+export function limitText({ of, limit }: Pick<LimitStanding, 'of' | 'limit'>): string {
+  if (of === 'minutes') return durationText(Number(limit) * 60_000);
+  return of === 'readings' ? `${limit} readings` : `${limit} well volumes`;
 }
 
 /** How much of what the limit is of there was at each reading; null where that is not known. */
@@ -60,7 +60,7 @@ function addReached(run: PurgeRun, index: number, shown: LimitStanding): void {
 
 function standingOf(run: PurgeRun, { of, at, from }: Limit, heldFirst: number): LimitStanding {
   const { value, verified } = at;
-  const shown: LimitStanding = { of, at: value, from, verified, status: 'not-reached', because: '' };
+  const shown: LimitStanding = { of, limit: value, from, verified, status: 'not-reached', because: '' };
   const amounts = amountsOf(run, of);
   if (amounts === null) {
     shown.status = 'not-known';

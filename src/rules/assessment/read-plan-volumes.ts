@@ -13,13 +13,13 @@ export function planFigure(value: string): Figure {
   return { value, verified: true, status: 'seen', source: "the event's plan" };
 }
 
-/** The volume that the plan asks for, none where it asks for 0 times one, else that of the set. */
+/** The volume that the plan asks for, none where it asks for an amount of 0, else that of the set. */
 export function volumeOf(
   given: StabilizationPlan['beforeFirstReading'],
   ofSet: DrawnVolume | ByIntake | undefined,
 ): DrawnVolume | ByIntake | null {
   if (given == null) return ofSet ?? null;
-  return Number(given.times) === 0 ? null : { times: planFigure(given.times), of: given.of };
+  return Number(given.amount) === 0 ? null : { times: planFigure(given.amount), of: given.of };
 }
 
 /** The limits of a plan take the place of all those of the set: an empty list of them means none. */

@@ -117,9 +117,9 @@ function allParameters(plan: StabilizationPlan, set: CriteriaSet): Options['para
 const DRAWDOWN_LIMITS = [
   ['limitFt', 'ft'],
   ['limitM', 'm'],
-  ['limitPercentOfScreenTopToIntake', 'percent-of-screen-top-to-intake'],
-  ['limitPercentOfScreenLength', 'percent-of-screen-length'],
-  ['limitPercentOfWaterColumn', 'percent-of-water-column'],
+  ['limitScreenTopToIntakePercent', 'percent-of-screen-top-to-intake'],
+  ['limitScreenLengthPercent', 'percent-of-screen-length'],
+  ['limitWaterColumnPercent', 'percent-of-water-column'],
 ] as const;
 
 function drawdownOptions(plan: StabilizationPlan, set: CriteriaSet): Options['drawdown'] {

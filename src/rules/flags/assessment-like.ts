@@ -10,7 +10,7 @@ export interface AssessmentLike {
   };
   /** Missing where the criteria and the plan set no limit. */
   readonly limits?:
-    | readonly Pick<Limit, 'of' | 'at' | 'status' | 'reading' | 'reachedAt' | 'call'>[]
+    | readonly Pick<Limit, 'of' | 'limit' | 'status' | 'reading' | 'reachedAt' | 'call'>[]
     | null
     | undefined;
   readonly call: Pick<AssessmentFields['call'], 'agreement' | 'call' | 'because'>;

@@ -24,9 +24,9 @@ function drawdown(
 describe('a limit of the drawdown in percent', () => {
   // 25 % of 5 ft between screen top and intake, 10 % of 10 ft of screen, 5 % of 20 ft of water.
   it.each([
-    [{ limitPercentOfScreenTopToIntake: '25' }, '23.35', '23.36', '% of the distance from the top of the screen'],
-    [{ limitPercentOfScreenLength: '10' }, '23.10', '23.11', '% of the length of the screen'],
-    [{ limitPercentOfWaterColumn: '5' }, '23.10', '23.11', '% of the water that stood in the well'],
+    [{ limitScreenTopToIntakePercent: '25' }, '23.35', '23.36', '% of the distance from the top of the screen'],
+    [{ limitScreenLengthPercent: '10' }, '23.10', '23.11', '% of the length of the screen'],
+    [{ limitWaterColumnPercent: '5' }, '23.10', '23.11', '% of the water that stood in the well'],
   ] as const)('[A27] %j is met at %s ft and not at %s ft', (plan, at, beyond, words) => {
     expect(drawdown(at, plan)).toMatchObject({ status: 'within', limit: Object.values(plan)[0] });
     expect(drawdown(beyond, plan)).toMatchObject({ status: 'beyond-but-steady' });
@@ -34,19 +34,19 @@ describe('a limit of the drawdown in percent', () => {
   });
 
   it.each([
-    [{ limitPercentOfScreenTopToIntake: '25' }, { intakeDepthFt: '30' }],
-    [{ limitPercentOfScreenTopToIntake: '25' }, { well: null }],
-    [{ limitPercentOfScreenLength: '10' }, { well: well({ screenTopFt: '30' }) }],
-    [{ limitPercentOfScreenLength: '10' }, { well: well({ screenTopFt: '30', screenBottomFt: '30' }) }],
-    [{ limitPercentOfWaterColumn: '5' }, { well: well({ totalDepthFt: '20' }) }],
+    [{ limitScreenTopToIntakePercent: '25' }, { intakeDepthFt: '30' }],
+    [{ limitScreenTopToIntakePercent: '25' }, { well: null }],
+    [{ limitScreenLengthPercent: '10' }, { well: well({ screenTopFt: '30' }) }],
+    [{ limitScreenLengthPercent: '10' }, { well: well({ screenTopFt: '30', screenBottomFt: '30' }) }],
+    [{ limitWaterColumnPercent: '5' }, { well: well({ totalDepthFt: '20' }) }],
   ])('[A27] %j is not compared with %j: the length is not known', (plan, more) => {
     expect(drawdown('25', plan, more)).toMatchObject({ status: 'steady', drawdownFt: '2.90' });
   });
 
   it('[A27] counts depths below ground with the stick-up', () => {
     const ground = well({ ...WELL, depthsFrom: 'ground', stickUpFt: '2.00', totalDepthFt: '40.10' });
-    expect(drawdown('23.10', { limitPercentOfWaterColumn: '5' }, { well: ground })).toMatchObject({ status: 'within' });
-    expect(drawdown('23.11', { limitPercentOfWaterColumn: '5' }, { well: ground })).toMatchObject({
+    expect(drawdown('23.10', { limitWaterColumnPercent: '5' }, { well: ground })).toMatchObject({ status: 'within' });
+    expect(drawdown('23.11', { limitWaterColumnPercent: '5' }, { well: ground })).toMatchObject({
       status: 'beyond-but-steady',
     });
   });

@@ -27,7 +27,7 @@ describe('the limit of two hours', () => {
     expect(purge(12).limits).toEqual([
       {
         of: 'minutes',
-        at: '120',
+        limit: '120',
         from: 'set',
         verified: false,
         status: 'not-reached',
@@ -89,7 +89,7 @@ describe('the limits of a plan', () => {
     const plan = { limits: { readings: 6 } };
     expect(purge(5, { plan }).limits).toMatchObject([{ of: 'readings', status: 'not-reached', from: 'plan' }]);
     const six = purge(6, { plan });
-    expect(six.limits).toMatchObject([{ at: '6', verified: true, status: 'reached', reachedAt: later(3_000) }]);
+    expect(six.limits).toMatchObject([{ limit: '6', verified: true, status: 'reached', reachedAt: later(3_000) }]);
     expect(six.advice.map(({ sentence }) => sentence).join()).toContain('Not stable after 6 readings: keep purging');
     expect(purge(14, { plan: { limits: {} } })).not.toHaveProperty('limits');
   });
@@ -120,7 +120,7 @@ describe('a limit in well volumes', () => {
   }
 
   it('[A25] is reached when as much was drawn', () => {
-    expect(volumes(['6178', '24712', '30888'])).toMatchObject({ status: 'not-reached', at: '5' });
+    expect(volumes(['6178', '24712', '30888'])).toMatchObject({ status: 'not-reached', limit: '5' });
     const reached = volumes([undefined, '24712', '30889', '40000']);
     expect(reached).toMatchObject({ status: 'reached', reachedAt: later(600) });
     expect(reached?.because).toContain('Not stable after 5 well volumes');

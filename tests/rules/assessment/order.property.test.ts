@@ -124,7 +124,7 @@ const happenings = fc.oneof(
 
 const optional = <Value>(value: fc.Arbitrary<Value>) => fc.option(value, { nil: undefined, freq: 2 });
 const volume = fc.record({
-  times: fc.constantFrom('0', '0.25', '1'),
+  amount: fc.constantFrom('0', '0.25', '1'),
   of: fc.constantFrom(...VOLUME_KINDS),
 });
 const plans: fc.Arbitrary<StabilizationPlan> = fc.record({
@@ -137,8 +137,8 @@ const plans: fc.Arbitrary<StabilizationPlan> = fc.record({
   drawdown: optional(
     fc.constantFrom(
       { steadyAtAnyDepth: true, steady: 'required' as const },
-      { limitPercentOfScreenLength: '5' },
-      { limitPercentOfWaterColumn: '5', steady: 'reported' as const },
+      { limitScreenLengthPercent: '5' },
+      { limitWaterColumnPercent: '5', steady: 'reported' as const },
     ),
   ),
   parameters: optional(fc.constant({ turbidity: { atMost: '5.2' }, 'dissolved-oxygen': { use: 'required' as const } })),

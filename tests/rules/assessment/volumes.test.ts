@@ -229,8 +229,8 @@ describe('the volumes of a plan', () => {
 
   it('[A21] come before those of the set, and are asked for where the set has none', () => {
     const plan: StabilizationPlan = {
-      beforeFirstReading: { times: '1', of: 'well-volume' },
-      betweenReadings: { times: '0.25', of: 'casing-volume' },
+      beforeFirstReading: { amount: '1', of: 'well-volume' },
+      betweenReadings: { amount: '0.25', of: 'casing-volume' },
     };
     const asked = purge({ ...region1, drawn: ['6000', '7500', '9000'], plan });
     expect(asked.stable).toBe(true);
@@ -240,7 +240,7 @@ describe('the volumes of a plan', () => {
   });
 
   it('[A21] of none take away that of the set', () => {
-    const plan: StabilizationPlan = { betweenReadings: { times: '0', of: 'casing-volume' } };
+    const plan: StabilizationPlan = { betweenReadings: { amount: '0', of: 'casing-volume' } };
     const result = purge({ criteria: UFGS, drawn: ['0', '1', '2'], plan });
     expect(result.stable).toBe(true);
     expect(result.conditions).not.toHaveProperty('volumes');

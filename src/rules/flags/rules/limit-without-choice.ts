@@ -52,7 +52,7 @@ function findingOf(visit: Visit, { purge, calls }: PurgeBundle, limits: readonly
 
 /** Two hours of a low-stress purge without stability, and what became of it. */
 function reached(more: Partial<Limit> = {}) {
-  const limit = { of: 'minutes', at: '120', status: 'reached', reading: vectorId(0x3000) } as const;
+  const limit = { of: 'minutes', limit: '120', status: 'reached', reading: vectorId(0x3000) } as const;
   return assessmentLike({ limits: [{ ...limit, reachedAt: '2026-05-04T12:00:00-05:00', ...more }] });
 }
 
@@ -85,7 +85,7 @@ export const limitWithoutChoice: FlagRule = {
       given: {
         visit: { method: 'volume', outcome: 'sampled' },
         calls: [{ at: '11:30', decision: 'purging-continued' }],
-        assessment: reached({ of: 'well-volumes', at: '5' }),
+        assessment: reached({ of: 'well-volumes', limit: '5' }),
       },
       expect: 'raised',
       says: 'not stable after 5 well volumes (12:00)',
