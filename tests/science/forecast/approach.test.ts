@@ -190,6 +190,16 @@ describe('the band of eight in ten, measured on synthetic series of 4 to 8 readi
     expect(held).toBeLessThan(0.99);
   });
 
+  // 1,000 series like these, in which one reading in ten is off by up to 0.2, as by a bubble
+  it('holds as often where now and then a reading is far off', () => {
+    const spiked = (uniform: Uniform): Truth => {
+      const [fall, constant] = [0.3 + 0.7 * uniform(), 5 + 35 * uniform()];
+      const off = () => (uniform() < 0.1 ? 0.4 * (uniform() - 0.5) : 0);
+      return { scatter: 0.005 + 0.025 * uniform(), at: (time) => 7 + fall * Math.exp(-time / constant) + off() };
+    };
+    expect(coverage(1000, spiked, 24)).toBeGreaterThan(0.85);
+  });
+
   // 1,000 series; a drift of 0.03 to 0.09 a reading, scatter as above: the band is the same
   it('holds as often on steady drifts', () => {
     const drift = (uniform: Uniform): Truth => {
