@@ -9,11 +9,6 @@ export function fieldConflictId(firm: string, subject: string, field: string): s
   return derivedId(firm, 'conflict', subject, field);
 }
 
-/** The conflicts that a record could have, so that the stored ones can be loaded beside it. */
-export function fieldConflictIds(firm: string, held: Held): string[] {
-  return Object.keys(held.memory?.registers ?? {}).map((field) => fieldConflictId(firm, held.state.id, field));
-}
-
 function rival(entry: Entry) {
   const { value, by, client, mutation } = entry;
   return {

@@ -48,13 +48,12 @@ export function visitDerived(firm: string, visitId: string, world: World): reado
   const bundle = bundleOf(visitId, world);
   if (!visit || !well || !bundle) return [];
   const assessed = assessAll(bundle);
-  const assessments = [...assessed].flatMap(([id, fields]) => {
-    const purge = world.get(id);
-    return purge ? [assessmentDerived(firm, purge, fields)] : [];
+  const all = world.ofVisit(visitId);
+  const assessments = all.flatMap((held) => {
+    const fields = assessed.get(held.state.id);
+    return fields ? [assessmentDerived(firm, held, fields)] : [];
   });
-  const conflicts = [visit, ...world.ofVisit(visitId)].flatMap((held) =>
-    fieldConflicts(firm, held, String(well.state.fields.name)),
-  );
+  const conflicts = [visit, ...all].flatMap((held) => fieldConflicts(firm, held, String(well.state.fields.name)));
   const flags = flagsOf(firm, visitFlags(bundle, assessed, assessAll), visit, world);
   return [...assessments, ...flags, ...conflicts, ...summaryDerived(firm, bundle, well, assessed)];
 }
