@@ -13,12 +13,13 @@ import { disk, flip, newFolder } from './kept-files.ts';
 interface Kept extends Medium {
   readonly folder: string;
   readonly journal: string;
+  failSync(fails: boolean, alsoTruncate?: boolean): void;
 }
 
 async function files(compactBytes = 4_194_304): Promise<Kept> {
   const folder = await newFolder();
   const journal = path.join(folder, 'journal.ndjson');
-  const { full } = await disk();
+  const { full, failSync } = await disk();
   const opened: DurableStore[] = [];
   return {
     folder,
@@ -35,8 +36,10 @@ async function files(compactBytes = 4_194_304): Promise<Kept> {
     },
     recover: () => recoverFileStore(folder, v7),
     full,
+    failSync,
     remove: async () => {
       full(false);
+      failSync(false);
       for (const store of opened) await store.close();
       await rm(folder, { recursive: true, force: true });
     },
@@ -79,9 +82,12 @@ describe('the end of a journal', () => {
       const store = await openFileStore({ folder: kept.folder });
       expect([end, store.cutOff]).toEqual([end, end - begin]);
       expect([await store.outbox(), await store.identity()]).toMatchObject([{ length: 2 }, identity(3)]);
-      // What is written next must not become a part of what was cut off.
-      await store.commit(captured(3));
       await store.close();
+      const again = await openFileStore({ folder: kept.folder });
+      expect(again.cutOff).toBe(0);
+      // What is written next must not become a part of what was cut off.
+      await again.commit(captured(3));
+      await again.close();
       expect(await numbersIn(kept)).toEqual([1, 2, 3]);
     }
     await kept.remove();
@@ -94,6 +100,38 @@ describe('the end of a journal', () => {
       writeFileSync(kept.journal, Buffer.concat([whole.subarray(0, starts[3]), tail]));
       expect(await numbersIn(kept)).toEqual([1, 2]);
     }
+    await kept.remove();
+  });
+});
+
+describe('a disk that fails when it is asked whether all is on it', () => {
+  it('has the line taken back, so that a shorter one after it leaves nothing of it', async () => {
+    const kept = await files();
+    const store = await kept.open();
+    await store.commit(captured(1));
+    kept.failSync(true);
+    await expect(store.commit(page(1, 50))).rejects.toMatchObject({ code: 'store_failed' });
+    kept.failSync(false);
+    expect(await store.feeds()).toEqual([]);
+    await store.commit(captured(2));
+    await kept.close(store);
+    expect(await numbersIn(kept)).toEqual([1, 2]);
+    await kept.remove();
+  });
+
+  it('is written to no more where the line cannot be taken back, until it is opened again', async () => {
+    const kept = await files();
+    const store = await kept.open();
+    await store.commit(captured(1));
+    kept.failSync(true, true);
+    await expect(store.commit(page(1, 50))).rejects.toMatchObject({ code: 'store_failed' });
+    kept.failSync(false);
+    await expect(store.commit(captured(2))).rejects.toMatchObject({
+      message: expect.stringContaining('open it again'),
+    });
+    expect(await store.outbox()).toHaveLength(1);
+    await kept.close(store);
+    expect(await numbersIn(kept)).toEqual([1]);
     await kept.remove();
   });
 });

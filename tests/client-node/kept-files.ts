@@ -18,6 +18,15 @@ type Write = (buffer: Buffer, offset: number, length: number, position: number) 
 
 interface HandlePrototype {
   write: Write;
+  datasync: () => Promise<void>;
+  truncate: (length: number) => Promise<void>;
+}
+
+export interface Disk {
+  /** It takes half of what it is given and then has no room: what is on it is then really half a line. */
+  full(isFull: boolean): void;
+  /** It takes all, but says that it may not be there after a power failure; and can take nothing back. */
+  failSync(fails: boolean, alsoTruncate?: boolean): void;
 }
 
 async function handlePrototype(): Promise<HandlePrototype> {
@@ -28,10 +37,10 @@ async function handlePrototype(): Promise<HandlePrototype> {
   return Object.getPrototypeOf(handle) as HandlePrototype;
 }
 
-/** A disk that takes half of what it is given and then has no room: what is on it is then really half a line. */
-export async function disk(): Promise<{ full(isFull: boolean): void }> {
+export async function disk(): Promise<Disk> {
   const prototype = await handlePrototype();
-  const { write } = prototype;
+  const { write, datasync, truncate } = prototype;
+  const fail = () => Promise.reject(Object.assign(new Error('EIO: i/o error'), { code: 'EIO' }));
   const halfThenFull: Write = async function (this: HandlePrototype, buffer, offset, length, position) {
     await write.call(this, buffer, offset, Math.floor(length / 2), position);
     throw Object.assign(new Error('ENOSPC: no space left on device, write'), { code: 'ENOSPC' });
@@ -39,6 +48,10 @@ export async function disk(): Promise<{ full(isFull: boolean): void }> {
   return {
     full: (isFull) => {
       prototype.write = isFull ? halfThenFull : write;
+    },
+    failSync: (fails, alsoTruncate = false) => {
+      prototype.datasync = fails ? fail : datasync;
+      prototype.truncate = fails && alsoTruncate ? fail : truncate;
     },
   };
 }

@@ -5,7 +5,7 @@ import { enterCall, enterLevel, enterReading, leave } from './enter.ts';
 import { live, theEvent, theMember, theWell } from './find.ts';
 import { type Crew, changePeople } from './open-crew.ts';
 import { type Keys, readingMode, swap } from './reading-mode.ts';
-import { choicesOf, people, showConflicts, showStatus, showWell, showWells } from './show.ts';
+import { choicesOf, isClaim, people, showConflicts, showStatus, showWell, showWells } from './show.ts';
 
 export interface Given {
   readonly words: readonly string[];
@@ -59,9 +59,7 @@ function numbered<Item>(items: readonly Item[], given: string, what: string): It
 async function resolve(crew: Crew, given: Given): Promise<void> {
   const usage = 'resolve CONFLICT VALUE [--reason TEXT]';
   const conflict = numbered(await crew.client.conflicts(), word(given, 0, usage), 'conflict');
-  const { type } = conflict.record?.fields ?? {};
-  const isClaim = type === 'well-claim' || type === 'sign-out';
-  const value = isClaim ? undefined : numbered(choicesOf(conflict), word(given, 1, usage), 'value').value;
+  const value = isClaim(conflict) ? undefined : numbered(choicesOf(conflict), word(given, 1, usage), 'value').value;
   await kept(crew, crew.client.resolve(conflict.id, value, given.option('reason')));
 }
 

@@ -73,7 +73,6 @@ function troubleLine({ mutationId, mutation, outcome }: Trouble): string {
 
 export async function showStatus(crew: Crew): Promise<void> {
   const { client, say, settings } = crew;
-  const identity = await client.identity();
   const unsent = await client.unsent(client.context.time.wall());
   const outbox = await client.context.store.outbox();
   const carried = await client.context.store.carried();
@@ -81,7 +80,7 @@ export async function showStatus(crew: Crew): Promise<void> {
   say(`server   ${settings.url}`);
   say(`here     ${await people(crew)}`);
   say(`unsent   ${unsent.count}${unsent.oldest === null ? '' : `, the oldest of ${unsent.oldest}`}`);
-  say(`kept     ${outbox.length} until the server has them in a backup too (up to number ${identity.durable} it has)`);
+  say(`kept     ${outbox.length} records here until the server has them in a backup too`);
   if (carried.length > 0) {
     const waiting = carried.filter(({ outcome }) => outcome === null).length;
     say(`carried  ${carried.length} of other phones, ${waiting} not handed in yet`);
@@ -104,9 +103,15 @@ interface Rival {
   readonly by?: string | null;
 }
 
+/** Two crews want one thing: there is no value to choose. */
+export function isClaim({ record }: OpenConflict): boolean {
+  return record?.fields.type === 'well-claim' || record?.fields.type === 'sign-out';
+}
+
 /** The values of a conflict, the one that is shown first. */
-export function choicesOf({ record }: OpenConflict): Choice[] {
-  if (record === null) return [];
+export function choicesOf(conflict: OpenConflict): Choice[] {
+  const { record } = conflict;
+  if (record === null || isClaim(conflict)) return [];
   const { shown, kept } = record.fields as { shown: Rival; kept: readonly Rival[] };
   return [shown, ...kept].map(({ value, by = null }, at) => ({ value, by, shown: at === 0 }));
 }
@@ -117,6 +122,8 @@ export async function showConflicts(crew: Crew): Promise<void> {
   for (const [at, conflict] of open.entries()) {
     const sentence = field(conflict.record, 'sentence') || 'not pulled yet: crew sync';
     crew.say(`conflict ${at + 1}: ${sentence}`);
+    if (isClaim(conflict))
+      crew.say('  two claims, both kept: crew resolve CONFLICT --reason TEXT says that it was seen to');
     for (const [number, { value, by, shown }] of choicesOf(conflict).entries()) {
       const whose = by === null ? '' : ` (${await initials(crew, by)}${shown ? ', shown now' : ''})`;
       crew.say(`  ${number + 1}) ${typeof value === 'string' ? value : JSON.stringify(value)}${whose}`);
