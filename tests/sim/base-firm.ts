@@ -1,0 +1,117 @@
+import type { Actor, Batch } from '../../src/writes/batch.ts';
+import type { Lane } from '../../src/writes/lane.ts';
+
+/** The same ids in every run: what is compared must not differ by chance. */
+export function fixedId(number: number): string {
+  return `01970000-0000-7000-8000-${number.toString(16).padStart(12, '0')}`;
+}
+
+export const START_MS = Date.parse('2026-05-04T12:00:00Z');
+
+export const FIRM = fixedId(1);
+export const IDS = {
+  ann: fixedId(2),
+  bob: fixedId(3),
+  north: fixedId(4),
+  south: fixedId(5),
+  site: fixedId(6),
+  otherSite: fixedId(7),
+  spring: fixedId(8),
+  autumn: fixedId(9),
+  wells: [fixedId(10), fixedId(11), fixedId(12)],
+  units: [fixedId(13), fixedId(14)],
+  assignments: [fixedId(15), fixedId(16), fixedId(17)],
+  nest: fixedId(18),
+} as const;
+
+export const EVENTS = [IDS.spring, IDS.autumn] as const;
+export const CREWS = [IDS.north, IDS.south] as const;
+
+const FIRST_DEVICE = 0x100;
+
+export function deviceId(at: number): string {
+  return fixedId(FIRST_DEVICE + at);
+}
+
+export function crewOf(device: number): string {
+  return device % 2 === 0 ? IDS.north : IDS.south;
+}
+
+interface Draft {
+  readonly kind: string;
+  readonly id: string;
+  readonly set: Readonly<Record<string, unknown>>;
+}
+
+function event(id: string, site: string, name: string): Draft {
+  const plan = { criteria: 'epa-region-1-low-stress-rev-4' };
+  const set = { site, name, starts: '2026-05-04', ends: '2026-05-05', standing: 'open', plan };
+  return { kind: 'event', id, set };
+}
+
+function well(at: number, more: object = {}): Draft {
+  const set = { site: IDS.site, name: `W-${at + 1}`, standing: 'in-service', depthsFrom: 'measuring-point' };
+  return { kind: 'well', id: IDS.wells[at] ?? '', set: { ...set, totalDepthFt: `${40 + 10 * at}.5`, ...more } };
+}
+
+function unit(at: number, type: string, label: string): Draft {
+  return { kind: 'unit', id: IDS.units[at] ?? '', set: { type, label, use: 'shared', ownership: 'owned' } };
+}
+
+function assignment(at: number, eventId: string, crew: string): Draft {
+  return { kind: 'assignment', id: IDS.assignments[at] ?? '', set: { event: eventId, crew } };
+}
+
+/** A firm with two crews, a site with three wells, two events, and a device for each phone. */
+export function baseDrafts(devices: number): Draft[] {
+  const member = (id: string, name: string, initials: string): Draft => {
+    return { kind: 'member', id, set: { name, initials, standing: 'active' } };
+  };
+  return [
+    { kind: 'firm', id: FIRM, set: { name: 'Testwater Associates' } },
+    member(IDS.ann, 'Ann Reader', 'AR'),
+    member(IDS.bob, 'Bob Writer', 'BW'),
+    { kind: 'crew', id: IDS.north, set: { name: 'North crew' } },
+    { kind: 'crew', id: IDS.south, set: { name: 'South crew' } },
+    ...Array.from({ length: devices }, (_, at): Draft => {
+      return { kind: 'device', id: deviceId(at), set: { label: `Phone ${at}`, crew: crewOf(at), person: IDS.ann } };
+    }),
+    { kind: 'site', id: IDS.site, set: { name: 'Old Depot', timeZone: 'America/Chicago' } },
+    { kind: 'site', id: IDS.otherSite, set: { name: 'Mill Pond', timeZone: 'America/Chicago' } },
+    { kind: 'nest', id: IDS.nest, set: { site: IDS.site, name: 'Nest 1' } },
+    well(0),
+    well(1, { nest: IDS.nest }),
+    well(2, { nest: IDS.nest }),
+    unit(0, 'bladder-pump', 'Pump A'),
+    unit(1, 'multi-parameter-meter', 'Meter A'),
+    event(IDS.spring, IDS.site, 'Spring round'),
+    event(IDS.autumn, IDS.otherSite, 'Autumn round'),
+    assignment(0, IDS.spring, IDS.north),
+    assignment(1, IDS.spring, IDS.south),
+    assignment(2, IDS.autumn, IDS.north),
+  ];
+}
+
+/** Who enters the firm. */
+export const ENTERED_BY: Actor = {
+  firm: FIRM,
+  token: fixedId(20),
+  role: 'admin',
+  device: null,
+  person: null,
+  revoked: false,
+};
+
+/** Enters the firm through the write door. */
+export async function enterFirm(lane: Lane, devices: number): Promise<void> {
+  const lines = baseDrafts(devices).map((draft, index) => {
+    const text = JSON.stringify({ mutationId: index + 1, verb: 'record', ...draft });
+    return { bytes: Buffer.from(text), text };
+  });
+  const rest = { schemaVersion: 1, sent: null, roundTripMs: 0, unsent: null, oneShot: false, carried: false };
+  const batch: Batch = { actor: ENTERED_BY, client: fixedId(21), first: 1, lines, ...rest };
+  const answer = await lane(batch);
+  const outcomes = answer.status === 'answered' ? answer.outcomes : [answer.status];
+  const bad = outcomes.filter((text) => !text.includes('"outcome":"applied"'));
+  if (bad.length > 0) throw new Error(`the firm was not entered: ${bad.join()}`);
+}

@@ -1,0 +1,217 @@
+import { canonicalText } from '../../src/protocol/content-hash.ts';
+import type { RecordState } from '../../src/protocol/record.ts';
+import type { Features } from './features.ts';
+import { type Capture, type History, wasTaken } from './history.ts';
+import type { Findings } from './violation.ts';
+
+function same(one: unknown, other: unknown): boolean {
+  return canonicalText(one ?? null) === canonicalText(other ?? null);
+}
+
+interface Rival {
+  readonly value?: unknown;
+}
+
+/** Refusals that tell of a person who looked at something older: nothing that was seen in the field is in them. */
+const LAWFUL_REFUSALS = ['conflict_changed', 'not_a_conflict', 'record_missing', 'nothing_to_change', 'home_fixed'];
+
+/**
+ * Judges what became of what people did by what phones were told and by what a phone shows that follows everything.
+ * It knows nothing of how the server or the library work.
+ */
+export class HistoryCheck {
+  readonly #captures: readonly Capture[];
+  readonly #records: ReadonlyMap<string, RecordState>;
+  readonly #features: Features;
+  readonly #findings: Findings;
+
+  constructor(history: History, records: ReadonlyMap<string, RecordState>, features: Features, findings: Findings) {
+    this.#captures = history.all();
+    this.#records = records;
+    this.#features = features;
+    this.#findings = findings;
+  }
+
+  run(): void {
+    for (const capture of this.#captures.filter(({ excuse }) => excuse === null)) this.#one(capture);
+    this.#revisions();
+    this.#resolutions();
+    this.#falseConflicts();
+  }
+
+  #one(capture: Capture): void {
+    const { told, verb, poison } = capture;
+    const what = `${verb} of ${capture.kind} ${capture.id} (${capture.key})`;
+    if (told === null) this.#findings.add('nothing wedges', `${what} was never answered`);
+    else if (told.outcome === 'refused') this.#refused(capture, what);
+    else if (told.outcome === 'set_aside') this.#setAside(capture, what);
+    else if (poison) this.#findings.add('no silent loss', `${what} cannot be read and was called ${told.outcome}`);
+    else this.#taken(capture, what);
+  }
+
+  #refused({ told, kind }: Capture, what: string): void {
+    if (kind === 'conflict' || LAWFUL_REFUSALS.includes(told?.code ?? '')) return;
+    this.#findings.add('no silent loss', `${what} was refused: ${told?.code} ${told?.detail}`);
+  }
+
+  #setAside(capture: Capture, what: string): void {
+    const { poison, told, id, verb } = capture;
+    if (poison) return;
+    if (told?.code !== 'parent_missing' && told?.code !== 'id_taken') {
+      this.#findings.add('no silent loss', `${what} was set aside: ${told?.code} ${told?.detail}`);
+    }
+    if (told?.code === 'parent_missing' && this.#parentsAreHere(capture)) {
+      if (!this.#records.has(id)) this.#findings.add('nothing wedges', `${what} still waits for what is here`);
+      else if (verb === 'record') this.#taken(capture, what);
+    }
+  }
+
+  #parentsAreHere({ set, verb, id }: Capture): boolean {
+    const parents = [set.visit, set.purge].filter((one) => typeof one === 'string');
+    if (verb !== 'record') return this.#records.has(id);
+    return parents.length > 0 && parents.every((one) => this.#records.has(String(one)));
+  }
+
+  #taken(capture: Capture, what: string): void {
+    const { verb, id, set } = capture;
+    if (verb === 'resolve') return;
+    const record = this.#records.get(id);
+    if (!record) {
+      this.#findings.add('no silent loss', `${what} was acknowledged and is not there`);
+      return;
+    }
+    if (verb === 'void') this.#mustBeVoid(capture, record, what);
+    for (const [field, value] of Object.entries(set)) this.#mustLive(capture, field, value, record, what);
+  }
+
+  /** The value is shown, kept beside another, or was replaced by somebody who saw it. */
+  #mustLive(capture: Capture, field: string, value: unknown, record: RecordState, what: string): void {
+    if (same(record.fields[field], value)) return;
+    const clash = this.#conflictOf(record.id, field);
+    const kept = (clash?.fields.kept ?? []) as readonly Rival[];
+    if (clash?.fields.standing === 'open' && kept.some((one) => same(one.value, value))) return;
+    if (this.#decidedOver(record.id, value)) return;
+    if (this.#captures.some((later) => this.#replaces(later, capture, field, value))) return;
+    this.#findings.add(
+      'no silent loss',
+      `${what}: ${field} ${JSON.stringify(value)} is neither shown, kept nor replaced`,
+    );
+  }
+
+  #replaces(later: Capture, capture: Capture, field: string, value: unknown): boolean {
+    if (later === capture || later.id !== capture.id || !(field in later.set) || !this.#hadEffect(later)) return false;
+    if (later.seen !== null && same(later.seen[field], value)) return true;
+    return later.phone === capture.phone && later.order > capture.order;
+  }
+
+  #hadEffect(capture: Capture): boolean {
+    return wasTaken(capture) || capture.told?.code === 'parent_missing' || capture.excuse !== null;
+  }
+
+  #conflictOf(subject: string, field: string | null): RecordState | undefined {
+    const all = [...this.#records.values()].filter(
+      ({ kind, fields }) => kind === 'conflict' && fields.subject === subject,
+    );
+    return all.find(({ fields }) => (field === null ? fields.type === 'void' : fields.field === field));
+  }
+
+  #decidedOver(subject: string, value: unknown): boolean {
+    return [...this.#records.values()].some(({ kind, fields }) => {
+      return (
+        kind === 'resolution' &&
+        fields.subject === subject &&
+        (fields.over as unknown[]).some((one) => same(one, value))
+      );
+    });
+  }
+
+  /** Void it is, unless somebody who did not know counted it again, and then people are asked. */
+  #mustBeVoid(capture: Capture, record: RecordState, what: string): void {
+    if (record.voided !== null) return;
+    const clash = this.#conflictOf(record.id, null);
+    if (clash?.fields.standing === 'open' || this.#decidedOver(record.id, true)) return;
+    const later = this.#captures.some((one) => one.id === record.id && one.sawVoid && one !== capture);
+    if (!later) this.#findings.add('no silent loss', `${what} was acknowledged and it counts still`);
+  }
+
+  /** Nothing was done twice: every change of a record that was told of has a revision of its own, and none is over. */
+  #revisions(): void {
+    const { setBack, restoredPhone, drowned, rehomes, resolves } = this.#features;
+    if (setBack !== 'never' || restoredPhone || drowned) return;
+    const told = new Map<string, number[]>();
+    for (const capture of this.#captures.filter((one) => wasTaken(one) && one.verb !== 'resolve')) {
+      const revs = told.get(capture.id) ?? [];
+      told.set(capture.id, [...revs, capture.told?.rev ?? 0]);
+    }
+    // a visit that moves and a decision change records that they do not name
+    const exact = !rehomes && !resolves;
+    for (const [id, revs] of told) this.#revisionsOf(id, revs, exact);
+  }
+
+  /** What waited was applied without a word to its author. */
+  #changesOf(id: string): number {
+    return this.#captures.filter((one) => one.id === id && (wasTaken(one) || one.told?.code === 'parent_missing'))
+      .length;
+  }
+
+  #revisionsOf(id: string, revs: readonly number[], exact: boolean): void {
+    const record = this.#records.get(id);
+    if (!record) return;
+    if (new Set(revs).size !== revs.length) {
+      this.#findings.add('exactly once', `two changes of ${record.kind} ${id} brought one revision: ${revs.join()}`);
+    }
+    const before = this.#captures.some((one) => one.id === id && one.verb === 'record') ? 0 : 1;
+    const changes = this.#changesOf(id);
+    if (exact && record.rev !== changes + before) {
+      this.#findings.add('exactly once', `${record.kind} ${id} has revision ${record.rev} after ${changes} changes`);
+    }
+    if (record.rev < Math.max(...revs)) {
+      this.#findings.add(
+        'no silent loss',
+        `${record.kind} ${id} is at ${record.rev}, but ${Math.max(...revs)} was told`,
+      );
+    }
+  }
+
+  /** A decision that was acknowledged is there, with what it was decided over. */
+  #resolutions(): void {
+    for (const capture of this.#captures.filter((one) => one.verb === 'resolve' && wasTaken(one) && !one.excuse)) {
+      const decision = this.#records.get(capture.told?.id ?? '');
+      if (decision?.kind === 'resolution' && decision.fields.conflict === capture.id) continue;
+      this.#findings.add(
+        'no silent loss',
+        `the decision of ${capture.id} (${capture.key}) was acknowledged and is not there`,
+      );
+    }
+  }
+
+  /** Nobody is asked about a value that the writer of another had seen and replaced. */
+  #falseConflicts(): void {
+    const { setBack, restoredPhone, drowned } = this.#features;
+    if (setBack !== 'never' || restoredPhone || drowned) return;
+    for (const { kind, id, fields } of this.#records.values()) {
+      if (kind !== 'conflict' || fields.type !== 'field' || fields.standing !== 'open') continue;
+      const field = String(fields.field);
+      const seen = (fields.kept as readonly Rival[]).find(({ value }) =>
+        this.#wasReplaced(fields.subject, field, value),
+      );
+      if (seen)
+        this.#findings.add(
+          'causal and atomic',
+          `conflict ${id} asks about ${field} ${JSON.stringify(seen.value)}, which was seen`,
+        );
+    }
+  }
+
+  #wasReplaced(subject: unknown, field: string, value: unknown): boolean {
+    return this.#captures.some((one) => {
+      return (
+        one.id === subject &&
+        wasTaken(one) &&
+        one.verb === 'amend' &&
+        field in one.set &&
+        same(one.seen?.[field], value)
+      );
+    });
+  }
+}

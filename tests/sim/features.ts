@@ -1,0 +1,96 @@
+import type { Chance } from './chance.ts';
+
+/** What happens in a world; drawn from its seed, or fixed by who asks for a certain kind of world. */
+export interface Features {
+  readonly phones: number;
+  readonly steps: number;
+  readonly processes: number;
+  /** Probability that a request or its answer meets a fault. */
+  readonly network: number;
+  /** Probability that a COMMIT is refused or not heard of. */
+  readonly commits: number;
+  readonly lyingClocks: boolean;
+  /** The clocks of the server's processes differ by up to five minutes. */
+  readonly skewedServers: boolean;
+  readonly deaths: boolean;
+  /** Set back to a backup, with a new epoch or without anybody saying so. */
+  readonly setBack: 'never' | 'announced' | 'silent';
+  readonly backups: boolean;
+  /** A phone goes on from an older backup of itself. */
+  readonly restoredPhone: boolean;
+  /** A phone is lost after a partner took a copy of its outbox. */
+  readonly drowned: boolean;
+  /** Crews and devices move between events. */
+  readonly moves: boolean;
+  readonly rehomes: boolean;
+  readonly voids: boolean;
+  readonly claims: boolean;
+  readonly resolves: boolean;
+  /** Lines that cannot be read, and records that name what is not there yet. */
+  readonly poison: boolean;
+  readonly waits: boolean;
+  /** Rows on a phone are damaged behind the back of the library. */
+  readonly damage: boolean;
+  /** The ids of new records are counted and not made with a clock, so that worlds with other clocks can be compared. */
+  readonly countedIds: boolean;
+  /** The phones are new and hold nothing; otherwise they hold what the firm had entered. */
+  readonly bootstraps: boolean;
+}
+
+/** Most worlds are small, one in a hundred has up to fifty phones. */
+function sizeOf(chance: Chance): Pick<Features, 'phones' | 'steps'> {
+  if (chance.yes(0.005)) return { phones: chance.between(12, 50), steps: chance.between(30, 60) };
+  return { phones: chance.between(3, 4), steps: chance.between(12, 32) };
+}
+
+export function drawFeatures(chance: Chance): Features {
+  const size = sizeOf(chance);
+  const trouble = chance.pick(['none', 'none', 'setBack', 'setBack', 'restored', 'drowned'] as const);
+  return {
+    ...size,
+    processes: chance.between(1, 3),
+    network: chance.pick([0, 0.1, 0.25, 0.5]),
+    commits: chance.pick([0, 0, 0.1, 0.3]),
+    lyingClocks: chance.yes(0.5),
+    skewedServers: chance.yes(0.3),
+    deaths: chance.yes(0.4),
+    setBack: trouble === 'setBack' ? chance.pick(['announced', 'silent'] as const) : 'never',
+    backups: chance.yes(0.3),
+    restoredPhone: trouble === 'restored',
+    drowned: trouble === 'drowned',
+    moves: chance.yes(0.4),
+    rehomes: chance.yes(0.4),
+    voids: chance.yes(0.4),
+    claims: chance.yes(0.3),
+    resolves: chance.yes(0.5),
+    poison: chance.yes(0.2),
+    waits: chance.yes(0.3),
+    damage: chance.yes(0.1),
+    countedIds: false,
+    bootstraps: chance.yes(0.15),
+  };
+}
+
+/** Nothing but people at work. */
+export const CALM: Omit<Features, 'phones' | 'steps'> = {
+  processes: 1,
+  network: 0,
+  commits: 0,
+  lyingClocks: false,
+  skewedServers: false,
+  deaths: false,
+  setBack: 'never',
+  backups: false,
+  restoredPhone: false,
+  drowned: false,
+  moves: false,
+  rehomes: false,
+  voids: false,
+  claims: false,
+  resolves: false,
+  poison: false,
+  waits: false,
+  damage: false,
+  countedIds: false,
+  bootstraps: false,
+};

@@ -1,0 +1,63 @@
+import type { CarriedEntry, OutboxEntry } from '../../src/client/store.ts';
+import type { Mutation, Outcome } from '../../src/protocol/mutation.ts';
+
+/** What a person did on a phone, and what phones were told of it: all that the checker of histories knows. */
+export interface Capture {
+  readonly key: string;
+  readonly phone: number;
+  /** Order of capture on all phones. */
+  readonly order: number;
+  readonly verb: Mutation['verb'];
+  readonly kind: string;
+  readonly id: string;
+  readonly line: string;
+  readonly set: Readonly<Record<string, unknown>>;
+  /** What the screen showed of the record before; null where it showed none. */
+  readonly seen: Readonly<Record<string, unknown>> | null;
+  readonly sawVoid: boolean;
+  /** A line made to be set aside. */
+  readonly poison: boolean;
+  told: Outcome | null;
+  /** Why nobody can be blamed if it is gone. */
+  excuse: string | null;
+}
+
+export type Seen = Pick<Capture, 'seen' | 'sawVoid'>;
+
+/** One capture on one boot of one device; it keeps that through every new number and client id. */
+export function captureKey(line: string): string {
+  const clock = (JSON.parse(line) as Mutation).clock;
+  return `${clock?.boot} ${clock?.sequence}`;
+}
+
+/** Everything that was captured, with the answers as the stores of the phones were given them. */
+export class History {
+  readonly captures = new Map<string, Capture>();
+
+  add(phone: number, entry: OutboxEntry, { seen, sawVoid }: Seen, poison = false): void {
+    const key = captureKey(entry.line);
+    const { verb, kind, id, set = {} } = JSON.parse(entry.line) as Mutation;
+    const rest = { line: entry.line, set, seen, sawVoid, poison, told: entry.outcome, excuse: null };
+    if (!this.captures.has(key)) {
+      this.captures.set(key, { key, phone, order: this.captures.size, verb, kind, id, ...rest });
+    }
+  }
+
+  heard({ line, outcome }: Pick<OutboxEntry | CarriedEntry, 'line' | 'outcome'>): void {
+    this.heardOf(line, outcome);
+  }
+
+  heardOf(line: string, outcome: Outcome | null): void {
+    const capture = this.captures.get(captureKey(line));
+    if (capture) capture.told = outcome;
+  }
+
+  all(): Capture[] {
+    return [...this.captures.values()];
+  }
+}
+
+/** The server said that it has it among the records. */
+export function wasTaken({ told }: Capture): boolean {
+  return told?.outcome === 'applied' || told?.outcome === 'merged' || told?.outcome === 'conflict_kept';
+}

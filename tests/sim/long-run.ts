@@ -1,0 +1,26 @@
+import { expect } from 'vitest';
+import { playSeeds, range, Tally } from './seed-report.ts';
+
+/** Beyond every seed that the short run plays. */
+const FIRST = 1_000_000;
+const AT_A_TIME = 250;
+
+/**
+ * Worlds of every second seed, so that two processes share them: as many as SIM_WORLDS says (a million if missing), or
+ * as SIM_MINUTES allow.
+ */
+export async function longRun(half: 0 | 1): Promise<void> {
+  const worlds = Math.ceil(Number(process.env.SIM_WORLDS ?? 1_000_000) / 2);
+  const untilMs = performance.now() + Number(process.env.SIM_MINUTES ?? 8) * 60_000;
+  const tally = new Tally();
+  const beganMs = performance.now();
+  while (tally.worlds < worlds && performance.now() < untilMs) {
+    const count = Math.min(AT_A_TIME, worlds - tally.worlds);
+    await playSeeds(tally, range(FIRST + half + 2 * tally.worlds, count, 2));
+    const seconds = (performance.now() - beganMs) / 1_000;
+    process.stdout.write(
+      `half ${half}: ${Math.round(seconds)} s, ${(tally.worlds / seconds).toFixed(1)}/s, ${tally.say()}\n`,
+    );
+  }
+  expect(tally.bad.join('\n')).toBe('');
+}

@@ -1,0 +1,122 @@
+import { applyChanges, changesFor, noContents } from '../../src/client/contents.ts';
+import { act } from './actions.ts';
+import { IDS } from './base-firm.ts';
+import { Died, type SimPhone } from './sim-phone.ts';
+import type { World } from './world.ts';
+
+const GAPS_MS = [50, 2_000, 30_000, 120_000, 3_600_000] as const;
+
+function on(world: World): SimPhone[] {
+  return world.living.filter((phone) => phone.isOn);
+}
+
+async function doSomething(world: World): Promise<void> {
+  const phone = world.chance.maybe(on(world));
+  const { chance, features, told } = world;
+  if (phone) await act({ phone, chance, features, told });
+}
+
+async function wake(world: World): Promise<void> {
+  for (const phone of world.living.filter((one) => !one.isOn && world.chance.yes(0.5))) await phone.start(IDS.ann);
+}
+
+function kill(world: World): void {
+  const phone = world.chance.maybe(on(world));
+  if (world.chance.yes(0.4)) phone?.die();
+  else phone?.dieAtCommit(world.chance.between(1, 5));
+}
+
+/** The database is put back to the last backup of it; what phones were told since is on the phones alone. */
+function setBack(world: World): void {
+  const { server, features, chance } = world;
+  server.setBack(world.backup);
+  if (features.setBack === 'announced') {
+    server.tables.installation = { ...server.tables.installation, epoch: chance.uuid() };
+  }
+}
+
+function damage(world: World): void {
+  const phone = world.chance.maybe(on(world).filter((one) => !one.syncing));
+  const records = phone && world.chance.maybe([...phone.contents.records.values()]);
+  const stored = records && world.chance.maybe([...records.values()]);
+  if (!phone || !records || !stored) return;
+  phone.damaged = true;
+  const what = world.chance.below(3);
+  if (what === 0) records.delete(stored.record.id);
+  else if (what === 1) records.clear();
+  else {
+    const record = { ...stored.record, fields: { ...stored.record.fields, remark: 'flipped' } };
+    records.set(record.id, { ...stored, record });
+  }
+}
+
+function keepPhone(world: World): void {
+  const phone = world.chance.pick(world.phones.slice(1));
+  if (!phone.drowned)
+    world.phoneBackups.set(phone.at, { contents: phone.backup(), captures: world.history.captures.size });
+}
+
+/** A phone goes on from an older copy of itself: what was captured since and not handed in is gone with the old one. */
+async function restorePhone(world: World): Promise<void> {
+  const [at, kept] = [...world.phoneBackups][0] ?? [];
+  const phone = at === undefined ? undefined : world.phones[at];
+  if (!phone || !kept || phone.drowned) return;
+  world.phoneBackups.delete(phone.at);
+  phone.die();
+  for (const capture of world.history.all().slice(kept.captures)) {
+    if (capture.phone === phone.at && capture.told === null) capture.excuse = 'lost with the phone as it was';
+  }
+  phone.contents = noContents();
+  applyChanges(phone.contents, changesFor(kept.contents));
+  await phone.start(IDS.ann);
+}
+
+/** A partner takes a copy of the outbox, and later the phone falls into the well. */
+async function drown(world: World): Promise<void> {
+  const [phone, partner] = on(world).filter(({ at }) => at > 0);
+  if (!phone || !partner || world.drowning) return;
+  try {
+    await partner.client.importOutbox(await phone.client.exportOutbox());
+  } catch (error) {
+    if (error instanceof Died) return;
+    throw error;
+  }
+  world.drowning = true;
+  const before = world.history.captures.size;
+  world.timeline.after(world.chance.below(600_000), () => {
+    phone.drowned = true;
+    phone.die();
+    for (const capture of world.history.all().slice(before)) {
+      if (capture.phone === phone.at && capture.told === null) capture.excuse = 'captured after the copy was made';
+    }
+  });
+}
+
+/** What befalls the machines. */
+async function befall(world: World): Promise<void> {
+  const { chance, features, server } = world;
+  if (features.deaths && chance.yes(0.15)) kill(world);
+  if (features.backups && chance.yes(0.15)) world.noteBackup();
+  if (features.setBack !== 'never' && chance.yes(0.12)) setBack(world);
+  if (features.damage && chance.yes(0.2)) damage(world);
+  if (features.restoredPhone && chance.yes(0.2)) keepPhone(world);
+  if (features.restoredPhone && chance.yes(0.15)) await restorePhone(world);
+  if (features.drowned && chance.yes(0.2)) await drown(world);
+  if (chance.yes(0.05)) server.restart(chance.below(server.processes.length));
+  await wake(world);
+}
+
+/** A day of work with everything that goes wrong in it. */
+export async function play(world: World): Promise<void> {
+  const { timeline, chance, features } = world;
+  for (const phone of world.phones) phone.sync();
+  await timeline.until(timeline.nowMs + 60_000);
+  for (let step = 0; step < features.steps; step++) {
+    timeline.after(chance.pick(GAPS_MS), async () => {
+      if (chance.yes(0.6)) await doSomething(world);
+      else chance.maybe(on(world))?.sync();
+      await befall(world);
+    });
+    await timeline.until(timeline.nowMs + chance.pick(GAPS_MS));
+  }
+}

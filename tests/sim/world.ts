@@ -1,0 +1,158 @@
+import { applyChanges, type Contents, changesFor } from '../../src/client/contents.ts';
+import type { SyncReport } from '../../src/client/sync.ts';
+import type { Told } from './actions.ts';
+import { deviceId, enterFirm, IDS, START_MS } from './base-firm.ts';
+import { Chance } from './chance.ts';
+import { CALM, drawFeatures, type Features } from './features.ts';
+import { History } from './history.ts';
+import { actorOf, emptyTables, ModelServer, type ServerSeams } from './model/server.ts';
+import type { Tables } from './model/tables.ts';
+import { Network, type NetworkSeams } from './network.ts';
+import { type PhoneSeams, SimPhone } from './sim-phone.ts';
+import { Timeline } from './timeline.ts';
+import { Findings } from './violation.ts';
+import { Watch } from './watch.ts';
+
+export interface Seams {
+  readonly server?: ServerSeams;
+  readonly phone?: PhoneSeams;
+  readonly network?: NetworkSeams;
+}
+
+const bases = new Map<number, Promise<Tables>>();
+
+async function makeBase(devices: number): Promise<Tables> {
+  const chance = new Chance(devices);
+  const server = new ModelServer(emptyTables(chance), { chance, trueMs: () => START_MS, skewsMs: [0] });
+  const [process] = server.processes;
+  if (process) await enterFirm(process.lane, devices);
+  return server.tables;
+}
+
+/** The firm as it was entered, made once for each size. */
+export async function baseTables(phones: number): Promise<Tables> {
+  const devices = phones <= 6 ? 6 : 50;
+  const base = bases.get(devices) ?? makeBase(devices);
+  bases.set(devices, base);
+  return (await base).copy();
+}
+
+const pulledContents = new Map<number, Promise<Contents[]>>();
+
+async function pullAll(phones: number): Promise<Contents[]> {
+  const world = await World.open(0, { ...CALM, phones, steps: 0, bootstraps: true });
+  for (const phone of world.phones) phone.sync();
+  await world.timeline.empty();
+  return world.phones.map((phone) => phone.contents);
+}
+
+const FIVE_MINUTES_MS = 300_000;
+
+/** Phones, a network and a server, with everything that may happen to them. */
+export class World {
+  readonly seed: number;
+  readonly features: Features;
+  readonly chance: Chance;
+  readonly timeline = new Timeline(START_MS);
+  readonly findings = new Findings();
+  readonly history = new History();
+  readonly told: Told = { visits: [], purges: [], values: 0 };
+  readonly server: ModelServer;
+  readonly network: Network;
+  readonly watch: Watch;
+  readonly phones: SimPhone[];
+  /** The newest whole sync of each phone since it was last asked for. */
+  readonly reports = new Map<number, SyncReport>();
+  backup: Tables;
+  /** A phone is about to be lost; one in a world is enough. */
+  drowning = false;
+  readonly phoneBackups = new Map<number, { readonly contents: Contents; readonly captures: number }>();
+  readonly skewMs: number;
+
+  private constructor(seed: number, features: Features, chance: Chance, tables: Tables, seams: Seams) {
+    this.seed = seed;
+    this.features = features;
+    this.chance = chance;
+    const clockChance = new Chance(seed + 1);
+    this.skewMs = features.skewedServers ? FIVE_MINUTES_MS : 0;
+    this.backup = tables.copy();
+    const trueMs = () => this.timeline.nowMs;
+    const skewsMs = Array.from({ length: features.processes }, () => (clockChance.next() * 2 - 1) * this.skewMs);
+    const options = { chance: chance.fork(), trueMs, skewsMs, commitFaults: features.commits };
+    this.server = new ModelServer(tables, seams.server ? { ...options, seams: seams.server } : options);
+    this.server.fault = (error) => this.findings.add('nothing wedges', `a fault of the server: ${String(error)}`);
+    this.watch = new Watch(this.server, features, this.findings);
+    this.network = new Network(this.timeline, this.server, chance.fork(), features.network, {
+      ...seams.network,
+      left: (actor, asked, said) => {
+        this.watch.answer(actor, asked, said);
+        seams.network?.left?.(actor, asked, said);
+      },
+    });
+    this.phones = Array.from({ length: features.phones }, (_, at) => this.#phone(at, clockChance, seams.phone ?? {}));
+  }
+
+  static async open(seed: number, fixed: Partial<Features> = {}, seams: Seams = {}): Promise<World> {
+    const chance = new Chance(seed);
+    const features = { ...drawFeatures(chance.fork()), ...fixed };
+    const world = new World(seed, features, chance, await baseTables(features.phones), seams);
+    if (!features.bootstraps) await world.#pulledBefore();
+    for (const phone of world.phones) await phone.start(IDS.ann);
+    return world;
+  }
+
+  /** Phones that hold what the firm entered, as a phone of yesterday does; pulled once for all worlds of a size. */
+  async #pulledBefore(): Promise<void> {
+    const { phones } = this.features;
+    const pulled = pulledContents.get(phones) ?? pullAll(phones);
+    pulledContents.set(phones, pulled);
+    for (const [at, contents] of (await pulled).entries()) {
+      const phone = this.phones[at];
+      if (!phone) continue;
+      applyChanges(phone.contents, changesFor(contents));
+      const { epoch } = this.server.tables.installation;
+      const fresh = { nextMutation: 1, sequence: 0, person: IDS.ann, durable: 0 };
+      phone.contents.identity = { client: this.chance.uuid(), epoch, ...fresh };
+    }
+  }
+
+  get living(): SimPhone[] {
+    return this.phones.filter((phone) => !phone.drowned);
+  }
+
+  noteBackup(): void {
+    this.backup = this.server.tables.copy();
+    const durableBefore = new Date(this.timeline.nowMs - this.skewMs).toISOString();
+    this.server.tables.installation = { ...this.server.tables.installation, durableBefore };
+  }
+
+  /** Phone 0 is the office's and follows everything; the others are of crews. */
+  #phone(at: number, clockChance: Chance, seams: PhoneSeams): SimPhone {
+    const actor = at === 0 ? actorOf('coordinator', null, at, IDS.ann) : actorOf('crew', deviceId(at), at, IDS.bob);
+    const { timeline, history, findings, features } = this;
+    const phone = new SimPhone({
+      at,
+      actor,
+      timeline,
+      history,
+      findings,
+      seams,
+      chance: this.chance.fork(),
+      clockChance: features.lyingClocks ? clockChance.fork() : null,
+      countedIds: features.countedIds,
+      recountEvery: features.damage ? 2 : 6,
+      lineOf: (who, isAlive) => this.network.lineOf(who, isAlive),
+    });
+    let setBacks = 0;
+    const sync = phone.sync.bind(phone);
+    phone.sync = () => {
+      if (!phone.syncing) setBacks = this.server.setBacks;
+      sync();
+    };
+    phone.onReport = (report) => {
+      this.reports.set(at, report);
+      this.watch.report(phone, report, setBacks);
+    };
+    return phone;
+  }
+}
