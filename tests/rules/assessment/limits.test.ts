@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { StabilizationPlan } from '../../../src/protocol/event-plan.ts';
+import { assessPurge } from '../../../src/rules/assessment/assess-purge.ts';
 import type { CallRecord } from '../../../src/rules/assessment/assessment-input.ts';
-import { assess, call, later, level, reading, STEADY, well } from './purge-fixture.ts';
+import type { VectorGiven } from '../../../src/rules/flags/flag-vector.ts';
+import { vectorFacts } from '../../../src/rules/flags/vector-bundle.ts';
+import { visitFlags } from '../../../src/rules/flags/visit-flags.ts';
+import { assess, call, later, level, REGION_1, reading, STEADY, well } from './purge-fixture.ts';
 
 /** One reading every ten minutes; the turbidity jumps until it is told to stand still. */
 function purge(count: number, given: { steadyFrom?: number; calls?: CallRecord[]; plan?: StabilizationPlan } = {}) {
@@ -139,5 +143,38 @@ describe('a limit in well volumes', () => {
   it('[A25] is not known where nobody knows what was drawn', () => {
     expect(volumes([undefined, undefined])).toMatchObject({ status: 'not-known' });
     expect(volumes([])).toMatchObject({ status: 'not-known' });
+  });
+});
+
+describe('a purge that went past the limit', () => {
+  const twoHours = Array.from({ length: 14 }, (_, index) => ({
+    at: later(index * 600).slice(11, 16),
+    ph: '7.10',
+    turbidityNtu: String(20 + (index % 2) * 20),
+  }));
+
+  function flags(given: VectorGiven): string[] {
+    const { bundle } = vectorFacts({
+      readings: twoHours,
+      levels: [{ at: '09:50', depthToWaterFt: '12.00' }],
+      ...given,
+    });
+    const { visit, well: theWell, levels, setUps, units } = bundle;
+    const plan = { criteria: REGION_1 };
+    const assessed = bundle.purges.map((one) => {
+      const fields = assessPurge({ ...one, plan, visit, well: theWell, levels, setUps, units });
+      return [one.purge.id, fields] as const;
+    });
+    return visitFlags(bundle, new Map(assessed)).map(({ rule }) => rule);
+  }
+
+  const left = { left: '2026-05-04T12:30:00-05:00' };
+
+  it('[A25] is asked about when the crew left without a recorded choice, and not where a call has one', () => {
+    expect(flags({ visit: left })).toContain('limit-without-choice');
+    expect(flags({})).not.toContain('limit-without-choice');
+    const calls = [{ at: '12:05', decision: 'not-stable-stopped' as const }];
+    expect(flags({ visit: left, calls })).not.toContain('limit-without-choice');
+    expect(flags({ visit: left, readings: twoHours.slice(0, 12) })).not.toContain('limit-without-choice');
   });
 });
