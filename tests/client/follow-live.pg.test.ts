@@ -15,7 +15,7 @@ let two: LiveServer;
 
 beforeAll(async () => {
   world = await LiveWorld.open();
-  [one, two] = [await world.server(), await world.server({ lookEveryMs: 3_600_000 })];
+  [one, two] = [await world.server(), await world.server({ lookEveryMs: 3_600_000, believedMs: 3_600_000 })];
 });
 afterAll(() => world.close());
 

@@ -3,7 +3,7 @@ import { cutProxy } from '../support/cut-proxy.ts';
 import type { LiveReader } from '../support/live-reader.ts';
 import { type LiveServer, LiveWorld, liveServer } from '../support/live-world.ts';
 
-const SELDOM = { lookEveryMs: 3_600_000 };
+const SELDOM = { lookEveryMs: 3_600_000, believedMs: 3_600_000 };
 /** The longest that anyone may go on hearing after losing the right to. */
 const MOST_MS = 5_000;
 
@@ -36,6 +36,7 @@ async function killListeners(): Promise<void> {
 describe('the connection that hears of news', () => {
   it('[L3] is killed, and what was committed meanwhile is told when it is back, without another write', async () => {
     const readers = [await reading(one), await reading(two)];
+    await expect.poll(() => world.looked()).toBe(2);
     const before = await world.listening();
     // nobody rings for it, so that only the look of a connection that came back can have told
     const silent = await world.writer();
@@ -142,6 +143,17 @@ describe('a right that is lost', () => {
     await Promise.all(others.map((reader) => reader.untilTail(world.feed, tail)));
     expect(readers.filter(({ tails }) => tails.get(world.feed) === tail)).toEqual([]);
     expect((await world.read(third, lost.secret)).status).toBe(401);
+  });
+
+  it('[L4] ends the streams of a token when its time is over', async () => {
+    const { firm } = world;
+    const soon = new Date(firm.nowMs + 3_600_000).toISOString();
+    const short = await world.read(lively, (await world.token('dashboard', null, firm, soon)).secret);
+    const long = await world.read(lively, (await world.token('dashboard')).secret);
+    await short.untilTail(world.feed, await world.tail());
+    firm.nowMs += 3_600_001;
+    await short.untilClosed(MOST_MS);
+    expect([short.reason, long.closed]).toEqual(['revoked', false]);
   });
 
   it('[L4] ends the streams of a crew whose assignment is taken back, which may come again for what is left', async () => {

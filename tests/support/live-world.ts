@@ -81,10 +81,15 @@ export class LiveWorld {
     return server;
   }
 
-  async token(role: Role, device: string | null = null, of = this.firm): Promise<{ id: string; secret: string }> {
+  async token(
+    role: Role,
+    device: string | null = null,
+    of = this.firm,
+    expiresAt: string | null = null,
+  ): Promise<{ id: string; secret: string }> {
     const [id, secret] = [randomUUID(), newSecret()];
     const createdAt = new Date(of.nowMs).toISOString();
-    const row = { firm: of.id, id, hash: secretHash(secret), label: role, role, device, createdAt, expiresAt: null };
+    const row = { firm: of.id, id, hash: secretHash(secret), label: role, role, device, createdAt, expiresAt };
     await insertToken(this.db.pool, row);
     return { id, secret };
   }
@@ -124,6 +129,13 @@ export class LiveWorld {
   async listening(): Promise<number[]> {
     const query = `select pid from pg_stat_activity where application_name = 'wellround-live' and datname = current_database()`;
     return (await this.db.pool.query<{ pid: number }>(query)).rows.map(({ pid }) => pid);
+  }
+
+  /** How many of them listen already, and have looked. */
+  async looked(): Promise<number> {
+    const query = `select count(*)::int as n from pg_stat_activity where application_name = 'wellround-live'
+      and datname = current_database() and state = 'idle' and query = 'commit'`;
+    return (await this.db.pool.query<{ n: number }>(query)).rows[0]?.n ?? 0;
   }
 
   async close(): Promise<void> {

@@ -13,6 +13,8 @@ export interface StreamSettings {
   readonly blockedMs: number;
   /** How often rights and tails are looked at. */
   readonly lookEveryMs: number;
+  /** How long a look is believed. */
+  readonly believedMs: number;
 }
 
 export const STREAM_SETTINGS: StreamSettings = {
@@ -21,6 +23,7 @@ export const STREAM_SETTINGS: StreamSettings = {
   heartbeatMs: HEARTBEAT_MS,
   blockedMs: BLOCKED_MS,
   lookEveryMs: 2_000,
+  believedMs: 5_000,
 };
 
 /** The live streams of a process: how many there are, and that none is forgotten. */

@@ -68,7 +68,8 @@ function begin(reply: FastifyReply, streams: LiveStreams, stream: LiveStream, ta
 export function streamRoute(app: FastifyInstance, ctx: Context, { settings, random }: StreamOptions): void {
   const { pool, now } = ctx;
   const all = { ...STREAM_SETTINGS, ...settings };
-  const hub = new LiveHub({ pool, now, log: app.log, lookEveryMs: all.lookEveryMs });
+  const { lookEveryMs, believedMs } = all;
+  const hub = new LiveHub({ pool, now, log: app.log, lookEveryMs, believedMs });
   const streams = new LiveStreams(hub, all);
   const between = ({ least, most }: { least: number; most: number }) => least + random() * (most - least);
   // an answer that never ends would keep the server from closing

@@ -14,20 +14,20 @@ export interface Follower {
   end(reason: EndReason): void;
 }
 
-/** Nothing is told to somebody whose rights nobody could look at for so long. */
-const RIGHTS_BELIEVED_MS = 5_000;
-
 /** A follower and what it was told. */
 export class Following {
   readonly follower: Follower;
+  /** Nothing is told to somebody whose rights nobody could look at for so long. */
+  readonly #believedMs: number;
   /** Where each feed that it follows ended when it was told last. */
   readonly #told = new Map<string, number>();
   /** What was heard before it was known what it may follow. */
   #early: Map<string, number> | null = new Map();
   #checkedMs = 0;
 
-  constructor(follower: Follower) {
+  constructor(follower: Follower, believedMs: number) {
     this.follower = follower;
+    this.#believedMs = believedMs;
   }
 
   /** Begins with where the feeds are that it may follow; what was heard in the meantime may be later. */
@@ -43,7 +43,7 @@ export class Following {
   hear(tails: FeedTails, nowMs: number): void {
     if (this.#early) this.#keep(tails);
     // what is not told to somebody whose rights are not known is found, and told, by the next look
-    else if (nowMs - this.#checkedMs <= RIGHTS_BELIEVED_MS) this.#tellNews(tails);
+    else if (nowMs - this.#checkedMs <= this.#believedMs) this.#tellNews(tails);
   }
 
   /** The database itself was asked: it is right, also where a feed ends earlier than was told. */

@@ -12,6 +12,8 @@ export interface HubOptions {
   readonly now: () => Date;
   /** How often the rights of all who follow, and the tails, are looked at, besides what is heard. */
   readonly lookEveryMs: number;
+  /** For so long a look is believed: nothing is told to those whose rights were not seen since. */
+  readonly believedMs: number;
 }
 
 /** Telling a thousand takes a while; it may take this share of the time of the process, and no more. */
@@ -55,7 +57,7 @@ export class LiveHub {
   /** From here on nothing is missed: so whoever follows looks where the feeds are afterwards. */
   follow(follower: Follower): Place {
     const { firm } = follower.reader;
-    const following = new Following(follower);
+    const following = new Following(follower, this.#options.believedMs);
     const all = this.#byFirm.get(firm) ?? new Set();
     this.#byFirm.set(firm, all.add(following));
     this.#listener.start();

@@ -10,7 +10,7 @@ let world: LiveWorld;
 let one: LiveServer;
 let two: LiveServer;
 
-const SELDOM = { lookEveryMs: 3_600_000 };
+const SELDOM = { lookEveryMs: 3_600_000, believedMs: 3_600_000 };
 
 beforeAll(async () => {
   world = await LiveWorld.open();

@@ -12,15 +12,18 @@ function follower(named: readonly string[] | null = null) {
   const told: Record<string, number>[] = [];
   const objects: FeedTails[] = [];
   const ends: EndReason[] = [];
-  const following = new Following({
-    reader: READER,
-    named: named && new Set(named),
-    tell: (news) => {
-      objects.push(news);
-      told.push(Object.fromEntries(news));
+  const following = new Following(
+    {
+      reader: READER,
+      named: named && new Set(named),
+      tell: (news) => {
+        objects.push(news);
+        told.push(Object.fromEntries(news));
+      },
+      end: (reason) => void ends.push(reason),
     },
-    end: (reason) => void ends.push(reason),
-  });
+    5_000,
+  );
   return { following, told, objects, ends };
 }
 
