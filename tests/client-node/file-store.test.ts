@@ -206,10 +206,11 @@ describe('writing a journal anew', () => {
   it('is given up where there is no room for it, and costs no commit', async () => {
     const kept = await files(20_000);
     const store = await openFileStore({ folder: kept.folder, compactBytes: 20_000 });
-    await store.commit(page(1, 40));
+    await store.commit(page(1, 200));
     // The page made it large; the journal that is written anew finds the disk full.
     kept.full(true);
     await expect(store.commit(captured(1))).rejects.toMatchObject({ code: 'store_full' });
+    expect(store.compactionProblem).toMatchObject({ code: 'store_full' });
     kept.full(false);
     await store.commit(captured(1));
     await store.close();
