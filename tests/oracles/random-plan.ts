@@ -73,12 +73,12 @@ export function randomPlan(chance: Chance): StabilizationPlan {
     lowValueStraddle: may(['each-reading', 'window']),
     lowValueEquality: may(['not-low', 'low']),
     drawdown: chance.is(share) ? drawdownPlan(chance) : undefined,
-    minimumPurge: may(['reported', 'required']),
+    minimumPurge: chance.rarely<string | undefined>(2 * share, ['reported', 'required', 'required'], undefined),
     beforeFirstReading: chance.is(share / 2) ? volume(chance) : undefined,
     betweenReadings: chance.is(share / 2) ? volume(chance) : undefined,
     volumeGracePercent: may(['0', '5', '50']),
     pumpVolumeMl: may(['0', '120', '300']),
     limits: chance.is(share / 2) ? limits(chance) : undefined,
-    whenUnknown: may(['reported', 'not-stable']),
+    whenUnknown: chance.rarely<string | undefined>(2 * share, ['reported', 'not-stable'], undefined),
   });
 }

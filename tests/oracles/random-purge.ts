@@ -22,6 +22,14 @@ import type { Chance } from './chance.ts';
 import { randomPlan } from './random-plan.ts';
 import { courseOf, valuesOf } from './random-values.ts';
 
+/** Sets that ask for more than most do: oxygen in percent of saturation, volumes by the intake, a minimum purge. */
+const RICH = criteriaSets.filter(
+  (set) =>
+    set.minimumPurge !== undefined ||
+    set.beforeFirstReading !== undefined ||
+    set.criteria.some((criterion) => criterion.orInPercentSaturation !== undefined),
+);
+
 interface Moment {
   readonly time: string;
   readonly id: string;
@@ -87,8 +95,9 @@ function readingsOf(
     ['meter A', undefined],
   ]);
   const purged = chance.is(0.15);
+  const saturation = chance.one([[], ['19.9', '20', '20.0'], ['20', '20.1'], ['4.7', '50'], ['-1', '18']]);
   return seconds.map((second) => {
-    const values = valuesOf(chance, courses, wild);
+    const values = valuesOf(chance, courses, wild, saturation);
     const meter = chance.one(meters);
     const measured = Object.keys(values).filter((name) => values[name as keyof typeof values] !== undefined);
     const fields = {
@@ -114,7 +123,7 @@ function wellOf(chance: Chance) {
         stickUpFt: may('2.5'),
         casingInsideDiameterIn: may(chance.one(['2', '2.067', '4'])),
         totalDepthFt: may(chance.one(['30', '22.5', '45.2'])),
-        screenTopFt: may(chance.one(['20', '25', '22.00'])),
+        screenTopFt: may(chance.one(['20', '25', '22.00', '22.05', '19.5'])),
         screenBottomFt: may(chance.one(['30', '35'])),
       }),
     ),
@@ -127,7 +136,7 @@ function setUpsOf(chance: Chance, last: number, moment: (s: number) => Moment) {
       moment(chance.is(0.8) ? -600 : chance.whole(0, last + 60)),
       JSON.parse(
         JSON.stringify({
-          intakeDepthFt: chance.is(0.8) ? chance.one(['27', '24', '29', '22.5', '36']) : undefined,
+          intakeDepthFt: chance.is(0.8) ? chance.one(['27', '24', '30', '22.00', '35', '36']) : undefined,
           tubingInsideDiameterIn: chance.is(0.9) ? '0.17' : undefined,
           tubingLengthFt: chance.is(0.9) ? chance.one(['40', '5']) : undefined,
           flowCell: chance.is(0.3) ? idOf('cell') : undefined,
@@ -140,7 +149,7 @@ function setUpsOf(chance: Chance, last: number, moment: (s: number) => Moment) {
 
 /** A whole purge by chance: any set, any plan, any course of readings and of what happened. */
 export function randomPurge(chance: Chance): AssessmentInput {
-  const set = chance.one(criteriaSets);
+  const set = chance.one(chance.is(0.3) ? RICH : criteriaSets);
   const wild = chance.one([0, 0, 0.02, 0.05, 0.2]);
   const usual = chance.rarely(0.3, [60, 120, 180, 300], Number(set.minimumIntervalMin?.value ?? '3') * 60);
   const seconds: number[] = [];

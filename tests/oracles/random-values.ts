@@ -70,7 +70,12 @@ function fahrenheit(celsius: string): string {
 }
 
 /** The parameters of a reading from its courses, with what may be missing or wild. */
-export function valuesOf(chance: Chance, courses: Readonly<Record<Parameter, Course>>, wild: number): Fields {
+export function valuesOf(
+  chance: Chance,
+  courses: Readonly<Record<Parameter, Course>>,
+  wild: number,
+  saturation: readonly string[],
+): Fields {
   const drawn = (parameter: Parameter) => {
     const value = courses[parameter]();
     if (chance.is(wild)) return undefined;
@@ -84,7 +89,7 @@ export function valuesOf(chance: Chance, courses: Readonly<Record<Parameter, Cou
     ph: drawn('ph'),
     specificConductanceUsPerCm: drawn('specific-conductance'),
     dissolvedOxygenMgPerL: oxygen,
-    dissolvedOxygenPercent: chance.is(0.3) ? chance.one(['19.9', '20', '20.0', '20.1', '4.7', '5', '-1']) : undefined,
+    dissolvedOxygenPercent: saturation.length === 0 || chance.is(wild) ? undefined : chance.one(saturation),
     orpMv: drawn('orp'),
     turbidityNtu: inFnu && !chance.is(0.1) ? undefined : turbidity,
     turbidityFnu: inFnu ? turbidity : undefined,
