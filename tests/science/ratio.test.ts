@@ -24,6 +24,14 @@ describe('exact comparison', () => {
   });
 });
 
+describe('products that are equal beyond 2^53', () => {
+  it('A1 are at most each other, either way round', () => {
+    expect(productAtMost(94_906_267, 94_906_268, 94_906_268, 94_906_267)).toBe(true);
+    expect(productAtMost(3, 6_000_000_000_000_001, 6_000_000_000_000_001, 3)).toBe(true);
+    expect(productAtMost(6_000_000_000_000_001, 4, 12_000_000_000_000_002, 2)).toBe(true);
+  });
+});
+
 describe('percentages', () => {
   it.each([
     ['3', 3, 100],
