@@ -162,7 +162,7 @@ export function randomPurge(chance: Chance): AssessmentInput {
   const last = seconds.at(-1) ?? 0;
   const moment = momentMaker(chance, wild);
   const some = (most: number) => Array.from({ length: chance.is(0.5) ? 0 : chance.whole(0, most) });
-  const when = () => (chance.is(0.3) && seconds.length > 0 ? chance.one(seconds) : chance.whole(-300, last + 300));
+  const when = () => (chance.is(0.4) && seconds.length > 0 ? chance.one(seconds) : chance.whole(-300, last + 300));
   const readings = readingsOf(chance, set, seconds, wild, moment);
   const purge: Purge = {
     criteria: set.id,
@@ -171,7 +171,7 @@ export function randomPurge(chance: Chance): AssessmentInput {
     occurrences: some(wild > 0.05 ? 4 : 1).map(() =>
       occurrence(
         moment(when()),
-        chance.one(OCCURRENCE_TYPES),
+        chance.rarely(0.2, ['meter-swapped', 'flow-changed'], chance.one(OCCURRENCE_TYPES)),
         JSON.parse(
           JSON.stringify({
             flowMlPerMin: chance.is(0.6) ? chance.one(['200', '220', '221', '180', '100', '0']) : undefined,
@@ -189,6 +189,7 @@ export function randomPurge(chance: Chance): AssessmentInput {
           moment(when()),
           chance.one(['before-purge', 'synoptic', 'pumping', 'recovery']),
           chance.one(['22.00', '22.05', '22.30', '22.35', '21.95']),
+          chance.is(0.15) ? { state: 'dry', depthToWaterFt: undefined } : {},
         ),
       ),
     ],
