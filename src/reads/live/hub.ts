@@ -19,7 +19,7 @@ export interface HubOptions {
 /** Telling a thousand takes a while; it may take this share of the time of the process, and no more. */
 const SHARE_OF_TELLING = 0.2;
 /** However slow the process is for other reasons. */
-const LONGEST_PACE_MS = 500;
+const LONGEST_PACE_MS = 100;
 
 /** What a follower does with its place. */
 export interface Place {

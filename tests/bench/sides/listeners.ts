@@ -13,6 +13,13 @@ export interface ListenersOptions {
   readonly count: number;
 }
 
+/** When something was begun, when it was answered, and when each was told of it. */
+export interface Told {
+  readonly begunMs: number;
+  readonly answeredMs: number;
+  readonly heardMs: readonly number[];
+}
+
 /** Many who listen to one feed, and when each of them was told. Node's own client would cost more than what is measured. */
 export class Listeners {
   readonly #sockets: Socket[] = [];
@@ -30,8 +37,8 @@ export class Listeners {
     return listeners;
   }
 
-  /** Does something that all are to be told of. @returns after how many ms each was */
-  async told(tail: number, act: () => Promise<unknown>): Promise<number[]> {
+  /** Does something that all are to be told of, and waits until they were. */
+  async told(tail: number, act: () => Promise<unknown>): Promise<Told> {
     this.#waitingFor = tail;
     this.#left = this.#sockets.length;
     this.#heardMs.fill(0);
@@ -46,9 +53,9 @@ export class Listeners {
       };
     });
     const begunMs = performance.now();
-    await Promise.all([act(), all]);
+    const [answeredMs] = await Promise.all([act().then(() => performance.now()), all]);
     this.#waitingFor = Number.POSITIVE_INFINITY;
-    return this.#heardMs.map((ms) => ms - begunMs);
+    return { begunMs, answeredMs, heardMs: [...this.#heardMs] };
   }
 
   close(): void {
