@@ -90,7 +90,7 @@ export class HistoryCheck {
     const clash = this.#conflictOf(record.id, field);
     const kept = (clash?.fields.kept ?? []) as readonly Rival[];
     if (clash?.fields.standing === 'open' && kept.some((one) => same(one.value, value))) return;
-    if (this.#decidedOver(record.id, value)) return;
+    if (this.#decidedOver(record.id, value) || this.#chosenAndReplaced(record.id, field, value)) return;
     if (this.#captures.some((later) => this.#replaces(later, capture, field, value))) return;
     this.#findings.add(
       'no silent loss',
@@ -102,6 +102,21 @@ export class HistoryCheck {
     if (later === capture || later.id !== capture.id || !(field in later.set) || !this.#hadEffect(later)) return false;
     if (later.seen !== null && same(later.seen[field], value)) return true;
     return later.phone === capture.phone && later.order > capture.order;
+  }
+
+  /** Who chooses a value in a conflict writes it, and may later write another. */
+  #chosenAndReplaced(subject: string, field: string, value: unknown): boolean {
+    const choices = this.#captures.filter((one) => {
+      const decision = one.verb === 'resolve' && wasTaken(one) ? this.#records.get(one.told?.id ?? '') : undefined;
+      return decision?.fields.subject === subject && same(decision.fields.value, value);
+    });
+    return choices.some(({ phone, order }) => {
+      return this.#captures.some((one) => {
+        return (
+          one.id === subject && one.phone === phone && one.order > order && field in one.set && this.#hadEffect(one)
+        );
+      });
+    });
   }
 
   #hadEffect(capture: Capture): boolean {
@@ -130,8 +145,14 @@ export class HistoryCheck {
     if (record.voided !== null) return;
     const clash = this.#conflictOf(record.id, null);
     if (clash?.fields.standing === 'open' || this.#decidedOver(record.id, true)) return;
-    const later = this.#captures.some((one) => one.id === record.id && one.sawVoid && one !== capture);
+    const later = this.#captures.some((one) => one !== capture && this.#countsAgain(one, capture));
     if (!later) this.#findings.add('no silent loss', `${what} was acknowledged and it counts still`);
+  }
+
+  /** Somebody who saw the void and changed the record, or the one who voided it and then saw it counted and changed it. */
+  #countsAgain(later: Capture, capture: Capture): boolean {
+    if (later.id !== capture.id || !this.#hadEffect(later)) return false;
+    return later.sawVoid || (later.phone === capture.phone && later.order > capture.order);
   }
 
   /** Nothing was done twice: every change of a record that was told of has a revision of its own, and none is over. */

@@ -17,7 +17,10 @@ export interface Capture {
   readonly sawVoid: boolean;
   /** A line made to be set aside. */
   readonly poison: boolean;
-  told: Outcome | null;
+  /** What its own phone was told, or else a phone that carries a copy. */
+  readonly told: Outcome | null;
+  own: Outcome | null;
+  carried: Outcome | null;
   /** Why nobody can be blamed if it is gone. */
   excuse: string | null;
 }
@@ -37,19 +40,25 @@ export class History {
   add(phone: number, entry: OutboxEntry, { seen, sawVoid }: Seen, poison = false): void {
     const key = captureKey(entry.line);
     const { verb, kind, id, set = {} } = JSON.parse(entry.line) as Mutation;
-    const rest = { line: entry.line, set, seen, sawVoid, poison, told: entry.outcome, excuse: null };
-    if (!this.captures.has(key)) {
-      this.captures.set(key, { key, phone, order: this.captures.size, verb, kind, id, ...rest });
-    }
+    if (this.captures.has(key)) return;
+    const order = this.captures.size;
+    const outcomes = { own: entry.outcome, carried: null, excuse: null };
+    this.captures.set(key, {
+      ...{ key, phone, order, verb, kind, id, line: entry.line, set, seen, sawVoid, poison, ...outcomes },
+      get told(): Outcome | null {
+        return this.own ?? this.carried;
+      },
+    });
   }
 
-  heard({ line, outcome }: Pick<OutboxEntry | CarriedEntry, 'line' | 'outcome'>): void {
-    this.heardOf(line, outcome);
-  }
-
-  heardOf(line: string, outcome: Outcome | null): void {
+  heard({ line, outcome }: Pick<OutboxEntry, 'line' | 'outcome'>): void {
     const capture = this.captures.get(captureKey(line));
-    if (capture) capture.told = outcome;
+    if (capture) capture.own = outcome;
+  }
+
+  heardByPartner({ line, outcome }: Pick<CarriedEntry, 'line' | 'outcome'>): void {
+    const capture = this.captures.get(captureKey(line));
+    if (capture) capture.carried = outcome;
   }
 
   all(): Capture[] {

@@ -3,8 +3,28 @@ import type { Features } from './features.ts';
 /** A world in which something was found once; it is played in every run. */
 export interface Pinned {
   readonly seed: number;
-  readonly features?: Partial<Features>;
+  readonly features: Partial<Features>;
   readonly found: string;
 }
 
-export const PINNED: readonly Pinned[] = [];
+const RESTORED = { phones: 3, steps: 90, network: 0.3, restoredPhone: true, setBack: 'never', drowned: false } as const;
+const DROWNED = { phones: 4, steps: 90, network: 0.3, drowned: true, setBack: 'never', restoredPhone: false } as const;
+
+/** So far all of them were faults of the judge, and none of the library or the server; each is a hard world all the same. */
+export const PINNED: readonly Pinned[] = [
+  {
+    seed: 300_020,
+    features: { ...RESTORED, voids: true, waits: true },
+    found: 'a void whose author saw the visit counted again by another, and went on with it',
+  },
+  {
+    seed: 300_100,
+    features: { ...RESTORED, voids: true, waits: true },
+    found: 'a value that was chosen in a conflict, and replaced later by the one who chose it',
+  },
+  {
+    seed: 300_090,
+    features: { ...DROWNED, voids: true, waits: true, rehomes: true },
+    found: 'a line that only a partner heard of, while its own phone wrote it anew',
+  },
+];

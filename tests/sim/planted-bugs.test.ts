@@ -47,8 +47,8 @@ describe('the simulation finds what is planted in it', () => {
   );
 
   it('says which property found which', () => {
-    const lines = caught.map(({ bug, worlds, by }) => `${bug.padEnd(52)} ${String(worlds).padStart(3)}  ${by}`);
-    console.log(['planted bug                                       worlds  found by', ...lines].join('\n'));
+    const lines = caught.map(({ bug, worlds, by }) => `${bug.padEnd(52)} ${String(worlds).padStart(4)} ${by}`);
+    console.log([`${'planted bug'.padEnd(50)} worlds found by`, ...lines].join('\n'));
     expect(BUGS.length).toBeGreaterThanOrEqual(25);
     expect(new Set(BUGS.map(({ name }) => name)).size).toBe(BUGS.length);
   });

@@ -5,7 +5,7 @@ import { runSeed } from './run-seed.ts';
 import { playSeeds, range, Tally } from './seed-report.ts';
 
 /** As many worlds as a run of all tests has time for. */
-const WORLDS = 1_200;
+const WORLDS = 1_500;
 const AT_A_TIME = 100;
 const ONE = process.env.SIM_SEED === undefined ? null : Number(process.env.SIM_SEED);
 
@@ -46,7 +46,7 @@ describe.skipIf(ONE !== null)('phones, a network and a server that fail in every
   });
 
   it.each(PINNED)('seed $seed, which once found: $found', async ({ seed, features }) => {
-    expect((await runSeed(seed, features ?? {})).violations).toEqual([]);
+    expect((await runSeed(seed, features)).violations).toEqual([]);
   });
 
   it('play a seed the same way each time, to the byte', async () => {

@@ -39,7 +39,7 @@ const storeBugs: readonly Bug[] = [
   inStore('a feed that is lost stays on the phone', { moves: true, steps: 32 }, (changes) => {
     return [changes.filter((change) => !('drop' in change) || change.drop !== 'feed')];
   }),
-  inStore('rows that are gone stay on the phone', { rehomes: true }, (changes) => {
+  inStore('rows that are gone stay on the phone', { rehomes: true, steps: 50 }, (changes) => {
     return [changes.filter((change) => !('drop' in change) || change.drop !== 'record')];
   }),
 ];
