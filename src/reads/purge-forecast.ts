@@ -2,7 +2,9 @@ import type pg from 'pg';
 import { Problem } from '../protocol/problem.ts';
 import type { RecordState } from '../protocol/record.ts';
 import type { AssessmentInput } from '../rules/assessment/assessment-input.ts';
-import { type ForecastOptions, forecastPurge, type PurgeForecast } from '../rules/forecast/purge-forecast.ts';
+import { forecastPurge, type PurgeForecast } from '../rules/forecast/purge-forecast.ts';
+import type { PurgeForecastGiven } from '../rules/forecast/purge-forecast-shape.ts';
+import { seededUniform } from '../science/forecast/seeded-uniform.ts';
 import { recordStates } from '../store/read/record-states.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { visitRecords } from '../store/read/visit-records.ts';
@@ -48,22 +50,34 @@ async function assessmentInput(tx: ReadTx, purge: RecordState): Promise<Assessme
   };
 }
 
+/** So that asking again says the same until something new is recorded. */
+const SEED = 1;
+
 /**
  * How a running purge will go on, from what is stored of it.
  *
+ * @param feeds those that the reader may see; null for all of the firm
  * @throws Problem `record_missing` for a purge that is not there, is void, or that the reader does not follow
  */
-export function purgeForecast(
+export async function purgeForecast(
+  tx: ReadTx,
+  feeds: readonly string[] | null,
+  id: string,
+  { withinMin, marginFt }: PurgeForecastGiven,
+): Promise<PurgeForecast> {
+  const [row] = await recordStates(tx, [id], feeds);
+  if (row?.kind !== 'purge')
+    throw new Problem('record_missing', `no purge ${id} is among the records that you may read`);
+  if (row.state.voided !== null) throw new Problem('record_missing', `purge ${id} is void`);
+  const input = await assessmentInput(tx, row.state);
+  return forecastPurge(input, { horizonMin: withinMin, marginFt, uniform: seededUniform(SEED) });
+}
+
+export function readPurgeForecast(
   pool: pg.Pool,
   reader: Reader,
   id: string,
-  options: ForecastOptions,
+  given: PurgeForecastGiven,
 ): Promise<PurgeForecast> {
-  return inRead(pool, reader.firm, async (tx) => {
-    const [row] = await recordStates(tx, [id], await feedsInSight(tx, reader));
-    if (row?.kind !== 'purge')
-      throw new Problem('record_missing', `no purge ${id} is among the records that you may read`);
-    if (row.state.voided !== null) throw new Problem('record_missing', `purge ${id} is void`);
-    return forecastPurge(await assessmentInput(tx, row.state), options);
-  });
+  return inRead(pool, reader.firm, async (tx) => purgeForecast(tx, await feedsInSight(tx, reader), id, given));
 }

@@ -1,38 +1,42 @@
-import { kindNamed } from '../protocol/kinds-by-name.ts';
 import { Problem } from '../protocol/problem.ts';
 import { type WellAnswer, whichWell } from '../rules/identify-well.ts';
 import type { WellDepths } from '../rules/well-depth.ts';
 import { nestWells } from '../store/read/nest-wells.ts';
-import { recordsById, type StoredRecord } from '../store/read/records.ts';
-import type { RecordsTx } from '../store/records.ts';
-import { visibleRecord } from './one-record.ts';
+import { type RecordRow, recordStates } from '../store/read/record-states.ts';
+import { inRead, type ReadTx } from '../store/read/transaction.ts';
+import { feedsInSight } from './feeds-in-sight.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
-import { visibleFeeds } from './visible-feeds.ts';
+import { wellInSight } from './well-in-sight.ts';
 
-function depthsOf({ state }: StoredRecord): WellDepths {
-  return { id: state.id, fields: state.fields as unknown as WellDepths['fields'] };
+interface Asked {
+  readonly well: string;
+  readonly depthToBottomFt: string;
 }
 
-async function wellsOfNest(tx: RecordsTx, well: StoredRecord): Promise<WellDepths[]> {
+function depthsOf({ id, state }: RecordRow): WellDepths {
+  return { id, fields: state.fields as unknown as WellDepths['fields'] };
+}
+
+async function wellsOfNest(tx: ReadTx, well: RecordRow): Promise<WellDepths[]> {
   const { nest } = well.state.fields;
   if (typeof nest !== 'string') return [];
-  return (await recordsById(tx, await nestWells(tx, nest))).map(depthsOf);
+  return (await recordStates(tx, await nestWells(tx, nest), null)).map(depthsOf);
 }
 
-/** Which well was sounded, asked before the pump goes in: answered from the stored well and its nest. */
-export async function whichWellStands(
-  ctx: ReadContext,
-  reader: Reader,
-  question: { readonly well: string; readonly depthToBottomFt: string },
-): Promise<WellAnswer> {
-  const kind = kindNamed('well');
-  if (!kind) throw new Error('there is no kind well');
-  const visible = await visibleFeeds(ctx, reader);
-  return ctx.records.read(reader.firm, async (tx) => {
-    const well = await visibleRecord(tx, visible, kind, question.well);
-    if (well.state.voided) throw new Problem('record_missing', `well ${question.well} is void`);
-    const { depthToBottomFt } = question;
-    return whichWell({ well: depthsOf(well), nestWells: await wellsOfNest(tx, well), depthToBottomFt });
-  });
+/**
+ * Which well was sounded, asked before the pump goes in: answered from the stored well and its nest.
+ *
+ * @param feeds those that the reader may see; null for all of the firm
+ * @throws Problem `record_missing` for a well that is not there, is void, or that the reader does not follow
+ */
+export async function whichWellStands(tx: ReadTx, feeds: readonly string[] | null, asked: Asked): Promise<WellAnswer> {
+  const well = await wellInSight(tx, feeds, asked.well);
+  if (well.state.voided) throw new Problem('record_missing', `well ${asked.well} is void`);
+  const { depthToBottomFt } = asked;
+  return whichWell({ well: depthsOf(well), nestWells: await wellsOfNest(tx, well), depthToBottomFt });
+}
+
+export function readWhichWell(ctx: ReadContext, reader: Reader, asked: Asked): Promise<WellAnswer> {
+  return inRead(ctx.pool, reader.firm, async (tx) => whichWellStands(tx, await feedsInSight(tx, reader), asked));
 }

@@ -38,13 +38,18 @@ export function questionTypes({ values }: GraphTypes, name: string, asked: z.Zod
 /**
  * What was asked, as the definition reads it. An argument that is null is the same as one that was left out.
  *
- * @throws Problem `unreadable_record` as through REST, naming the field under `input`
+ * @param under where it stands in the arguments
+ * @throws Problem `unreadable_record` as through REST, naming the field
  */
-export function readAsked<Schema extends z.ZodType>(schema: Schema, input: unknown): z.output<Schema> {
+export function readAsked<Schema extends z.ZodType>(
+  schema: Schema,
+  input: unknown,
+  under = '/input',
+): z.output<Schema> {
   const given = saidFields(input, fieldsOf(schema, 'input'));
   const parsed = schema.safeParse(given);
   if (parsed.success) return parsed.data;
-  const { code, detail, pointer } = firstFault(parsed.error, given, '/input');
+  const { code, detail, pointer } = firstFault(parsed.error, given, under);
   throw new Problem(code, detail, pointer === undefined ? {} : { pointer });
 }
 

@@ -16,6 +16,8 @@ import {
   type RecordListPage,
 } from '../../reads/record-list.ts';
 import type { Snapshot } from '../../reads/snapshot.ts';
+import { recordsOfWells } from '../../reads/well-history.ts';
+import type { WellRecords } from '../../rules/well-rounds/well-records.ts';
 import type { RecordRelation } from '../../store/read/record-relations.ts';
 import { type RecordRow, recordStates } from '../../store/read/record-states.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
@@ -98,6 +100,11 @@ export class Reads {
 
   inTouch(crew: string): Promise<CrewInTouch | null> {
     return this.#load('in touch', crew, touchOf);
+  }
+
+  /** What is told of the earlier rounds of a well that the reader may see. */
+  roundsOf(well: string): Promise<WellRecords> {
+    return this.#load('rounds', well, (tx, _feeds, wells) => recordsOfWells(tx, wells));
   }
 
   /** One loader a question: those who ask it in the same turn are answered by one statement. */

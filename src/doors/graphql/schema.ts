@@ -10,6 +10,7 @@ import { addQuestions } from './questions.ts';
 import { implementRecord } from './record-interface.ts';
 import { addSetAsides } from './set-aside-type.ts';
 import { addSetUpPlan } from './set-up-plan-type.ts';
+import { addStoredQuestions } from './stored-questions.ts';
 import { GraphTypes } from './types.ts';
 
 /** The schema, made from the definitions of the kinds. */
@@ -20,6 +21,7 @@ export function graphSchema(): GraphQLSchema {
   for (const kind of KINDS) implementKind(types, kind);
   addEventStatus(types);
   addSetUpPlan(types);
+  addStoredQuestions(types);
   addQuery(types);
   addQuestions(types);
   addCatalog(types);

@@ -13,6 +13,8 @@ import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
 import { VISIT_OUTCOMES, visit } from '../../protocol/kinds/visit.ts';
 import { well } from '../../protocol/kinds/well.ts';
+import { leftOut } from '../../rules/well-rounds/depths-of-round.ts';
+import { historyHereOutput } from '../../rules/well-rounds/history-here.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../../science/arithmetic-names.ts';
 import type { Shape } from './shapes.ts';
 
@@ -54,6 +56,8 @@ const SHARED_ENUMS = new Map<string, string>(
       [ZOBELL_TABLE_IDS, 'ZobellTableId'],
       [PUMP_KINDS, 'PumpKind'],
       [MATERIAL_NAMES, 'MaterialName'],
+      [leftOut.shape.field.options, 'RoundDepth'],
+      [historyHereOutput.shape.quantity.options, 'RoundQuantity'],
       [['plan', 'set', 'default'], 'ChosenBy'],
       [['met', 'not-met', 'not-known', 'not-a-condition'], 'ConditionStatus'],
     ] satisfies [readonly string[], string][]

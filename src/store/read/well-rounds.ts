@@ -1,20 +1,23 @@
-import type { RecordsTx } from '../records.ts';
+import type { ReadTx } from './transaction.ts';
 
-/** The ids of what a well's earlier rounds are told from. */
-export interface WellRoundIds {
-  /** Of the newest visits that ended. */
-  readonly summaries: readonly string[];
-  readonly points: readonly string[];
-}
-
-export async function wellRoundIds(tx: RecordsTx, well: string, most: number): Promise<WellRoundIds> {
-  const where = { firm: tx.firm, well, voided: false };
-  const summaries = await tx.db.visitSummary.findMany({
-    where,
-    orderBy: [{ arrived: 'desc' }, { id: 'desc' }],
-    take: most,
-    select: { id: true },
+/**
+ * The ids of what the earlier rounds of wells are told from: the summaries of the newest visits that ended, and every
+ * measuring point.
+ *
+ * @param most summaries of a well
+ */
+export async function wellRoundIds(tx: ReadTx, wells: readonly string[], most: number): Promise<string[]> {
+  const { rows } = await tx.client.query<{ id: string }>({
+    name: 'well-round-ids',
+    text: `select s.id from unnest($2::uuid[]) as wanted(id) cross join lateral (
+  select id from visit_summary where firm = $1 and well = wanted.id and not voided
+  order by arrived desc, id desc limit $3
+) s
+union all
+select p.id from unnest($2::uuid[]) as wanted(id) cross join lateral (
+  select id from measuring_point where firm = $1 and well = wanted.id and not voided offset 0
+) p`,
+    values: [tx.firm, wells, most],
   });
-  const points = await tx.db.measuringPoint.findMany({ where, select: { id: true } });
-  return { summaries: summaries.map(({ id }) => id), points: points.map(({ id }) => id) };
+  return rows.map(({ id }) => id);
 }
