@@ -4,6 +4,7 @@ import { readCursor, writeCursor } from '../../../src/reads/cursor.ts';
 import { faultOf } from '../../../src/store/fault.ts';
 import type { Answer, Batch, Line } from '../../../src/writes/batch.ts';
 import { readLine } from '../../../src/writes/read-line.ts';
+import { fixedId } from '../base-firm.ts';
 import type { ModelServer } from '../model/server.ts';
 import { placeKey } from '../model/tables.ts';
 import { type Bug, inLane } from './bug.ts';
@@ -39,8 +40,8 @@ function deciding(rewrite: Rewrite) {
 }
 
 /** The same lines as if another client had them first. */
-function asIfNew(batch: Batch): Batch {
-  const client = crypto.randomUUID();
+function asIfNew(batch: Batch, times: number): Batch {
+  const client = fixedId(0x900_000 + times);
   const lines = batch.lines.map((line, index): Line => {
     const mutation = parsed(line);
     return mutation ? { bytes: line.bytes, text: JSON.stringify({ ...mutation, mutationId: index + 1 }) } : line;
@@ -146,17 +147,23 @@ const receiptBugs: readonly Bug[] = [
   }),
   inLane('a repeated push is applied again', { network: 0.5 }, () => {
     const seen = new Set<string>();
+    let times = 0;
     return (next) => async (batch) => {
       const key = `${batch.client} ${batch.first}`;
       if (!seen.has(key)) {
         seen.add(key);
         return next(batch);
       }
-      return numberedAs(await next(asIfNew(batch)), batch);
+      times += 1;
+      return numberedAs(await next(asIfNew(batch, times)), batch);
     };
   }),
-  inLane("a partner's copy is applied once more", { drowned: true, steps: 30 }, () => (next) => async (batch) => {
-    return batch.carried ? numberedAs(await next(asIfNew(batch)), batch) : next(batch);
+  inLane("a partner's copy is applied once more", { drowned: true, steps: 30 }, () => {
+    let times = 0;
+    return (next) => async (batch) => {
+      times += 1;
+      return batch.carried ? numberedAs(await next(asIfNew(batch, times)), batch) : next(batch);
+    };
   }),
   inLane('a gap in the numbers is passed over', { setBack: 'silent', network: 0.3, steps: 50 }, () => {
     return (next, server) => (batch) => {

@@ -1,5 +1,6 @@
 import type { FetchLike, FetchRequest } from '../../../src/client/fetch-like.ts';
 import type { Change } from '../../../src/client/store.ts';
+import { fixedId } from '../base-firm.ts';
 import { type Bug, inLine, inStore } from './bug.ts';
 
 function isPut(change: Change, what: string): boolean {
@@ -63,7 +64,7 @@ function inventedFor(body: string): string {
     });
   const lastMutation = outcomes.at(-1)?.mutationId ?? 0;
   const serverTime = '2026-05-04T12:00:00Z';
-  return JSON.stringify({ client: crypto.randomUUID(), lastMutation, durable: 0, serverTime, outcomes });
+  return JSON.stringify({ client: fixedId(0x900_000), lastMutation, durable: 0, serverTime, outcomes });
 }
 
 function answered(text: string) {
