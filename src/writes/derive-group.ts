@@ -50,7 +50,7 @@ function deriveVisits(group: Group, firm: string): void {
 /** Conflicts of the fields of records that belong to no visit: wells, units, events ... */
 function deriveElsewhere(group: Group, firm: string): void {
   const changed = group.drafts.map(({ held }) => held).filter((held) => held.visit === null && held.memory !== null);
-  for (const id of new Set(changed.map((held) => held.state.id))) {
+  for (const id of new Set([...changed.map((held) => held.state.id), ...group.gathered.again])) {
     const held = group.overlay.get(id);
     if (!held) continue;
     const stored = group.overlay.under(id).filter(isDerivedConflict);

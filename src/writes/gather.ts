@@ -29,6 +29,8 @@ export interface Gathered {
   readonly affected: readonly string[];
   /** Claims beside which a clash stands whose sentence names a crew, well or unit that this group changes. */
   readonly clashing: readonly string[];
+  /** Records that belong to no visit and that no mutation changes, whose conflicts are derived all the same. */
+  readonly again: readonly string[];
 }
 
 /** A record that a mutation changes, with the values that it gives. */
@@ -248,5 +250,31 @@ export async function gather(
   await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
   const clashing = await gatherClaims(loader, touches);
   await gatherAround(loader, touches);
-  return { waiting, released, affected, clashing };
+  return { waiting, released, affected, clashing, again: [] };
+}
+
+/** Records whose derived ones are made anew though no mutation touches them. */
+export interface Untouched {
+  readonly visits: readonly string[];
+  /** Of wells and of units. */
+  readonly claims: readonly string[];
+  /** Of any other kind, outside visits. */
+  readonly others: readonly string[];
+}
+
+/** Loads, after the lock, what is derived from records that no mutation touches, and what that is judged by. */
+export async function gatherUntouched(
+  tx: WriteTx,
+  overlay: Overlay,
+  hashes: Map<string, Buffer>,
+  { visits, claims, others }: Untouched,
+): Promise<Gathered> {
+  const loader = new Loader(tx, overlay, hashes);
+  const again = [...claims, ...others];
+  await loader.byId(again);
+  await loader.once('conflicts', again, (ids) => heldUnder(tx, ids, ['conflict', 'flag']));
+  await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
+  await gatherClaims(loader, []);
+  await gatherAround(loader, []);
+  return { waiting: [], released: new Map(), affected: visits, clashing: claims, again };
 }

@@ -19,7 +19,25 @@ async function reviewedDays(tx: WriteTx, group: Group): Promise<ClockDay[]> {
 export async function loadClockDays(tx: WriteTx, group: Group): Promise<ClockDay[]> {
   const shown = await widenClockDays(tx, clockDays(group.fresh));
   const reviewed = await reviewedDays(tx, group);
-  const byId = new Map([...reviewed, ...shown].map((day) => [clockFlagId(tx.firm, day), day]));
+  return withNotes(tx, group, [...reviewed, ...shown]);
+}
+
+/** Every day on which the clock of one of these devices was off, with the devices and the notes about them loaded. */
+export async function loadDaysOfDevices(
+  tx: WriteTx,
+  group: Pick<Group, 'overlay' | 'hashes'>,
+  devices: readonly string[],
+): Promise<ClockDay[]> {
+  return withNotes(tx, group, await clockDaysOfDevices(tx, devices));
+}
+
+/** @returns each day once; of those given twice, the last */
+async function withNotes(
+  tx: WriteTx,
+  group: Pick<Group, 'overlay' | 'hashes'>,
+  days: readonly ClockDay[],
+): Promise<ClockDay[]> {
+  const byId = new Map(days.map((day) => [clockFlagId(tx.firm, day), day]));
   if (byId.size === 0) return [];
   const flags = [...byId.keys()];
   const ids = [...flags, ...[...byId.values()].map((day) => day.device)];

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { OWNER_ROLE } from '../../src/store/role-names.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { firmTables } from './matrix.ts';
 
@@ -15,6 +16,9 @@ async function ask<Row>(text: string, values: readonly unknown[] = []): Promise<
 
 /** Tables without a firm: what they hold is of the installation. A new one has to be thought about, and added here. */
 const OF_NO_FIRM = ['_prisma_migrations', 'installation'];
+
+/** Policies beside that of the own firm: whoever shows a token sees its row; the owner may list the firms. */
+const WIDER: Readonly<Record<string, readonly string[]>> = { token: ['shown_token'], firm: ['listed_firm'] };
 
 describe('the role of the application', () => {
   it('is no superuser, steps over no row-level security, and may make neither roles nor databases', async () => {
@@ -88,12 +92,17 @@ where c.relname = any($1) and c.relnamespace = 'public'::regnamespace group by 1
       [await firmTables(db.bypass)],
     );
     const weak = rows.filter(({ enabled, forced, own, name, wider }) => {
-      // whoever shows a token sees its row, before the firm is known
-      const known = name === 'token' ? ['shown_token'] : [];
+      const known = WIDER[name] ?? [];
       return !enabled || !forced || own !== 1 || JSON.stringify(wider) !== JSON.stringify(known);
     });
     expect(weak).toEqual([]);
     expect(rows.length).toBe((await firmTables(db.bypass)).length);
+  });
+
+  it('shows the names of all firms to the owner alone, and to be read only', async () => {
+    const text = `select roles::text, cmd from pg_policies where tablename = 'firm' and policyname = 'listed_firm'`;
+    expect(await ask(text)).toEqual([{ roles: `{${OWNER_ROLE}}`, cmd: 'SELECT' }]);
+    expect((await db.pool.query('select id from firm')).rows).toEqual([]);
   });
 
   it('of a firm has the firm first in every key, and in every reference to another table', async () => {

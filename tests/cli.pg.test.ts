@@ -1,0 +1,113 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type TestDatabase, testDatabase } from './support/test-database.ts';
+import { TestFirm } from './support/test-firm.ts';
+import { minute, purgeDrafts } from './support/visit-drafts.ts';
+
+const ROOT = path.join(import.meta.dirname, '..');
+const TSX = path.join(ROOT, 'node_modules/tsx/dist/cli.mjs');
+const COMMAND_MS = 60_000;
+
+let db: TestDatabase;
+let firms: TestFirm[];
+
+beforeAll(async () => {
+  db = await testDatabase();
+  firms = [new TestFirm(db.pool), new TestFirm(db.pool)];
+  for (const firm of firms) {
+    await firm.setUp();
+    const crew = await firm.client('crew', firm.ids.phone);
+    await crew.push(...purgeDrafts(firm, { outcome: 'sampled', left: minute(40) }).drafts);
+  }
+});
+afterAll(() => db.drop());
+
+/** A command as somebody runs it, on the database of this test. */
+async function command(...args: readonly string[]) {
+  const { PATH, HOME } = process.env;
+  const { databaseUrl: DATABASE_URL, appDatabaseUrl } = db;
+  const app = appDatabaseUrl === undefined ? {} : { APP_DATABASE_URL: appDatabaseUrl };
+  const env = { PATH, HOME, DATABASE_URL, ...app, LOG_LEVEL: 'warn' };
+  const child = spawn(process.execPath, [TSX, 'src/cli.ts', ...args], { cwd: ROOT, env });
+  const said = { out: '', err: '' };
+  child.stdout.on('data', (chunk) => (said.out += String(chunk)));
+  child.stderr.on('data', (chunk) => (said.err += String(chunk)));
+  const [code] = await once(child, 'close');
+  return { code, ...said };
+}
+
+/** A clock that was off, which an older version would have kept without a note of it. */
+async function keepClockDay({ id, ids }: TestFirm): Promise<void> {
+  const text = `insert into device_clock values ($1, $2, '2026-05-04', 600000, 700000)`;
+  await db.bypass.query(text, [id, ids.phone]);
+}
+
+describe('npm run cli', () => {
+  it(
+    'verify names what differs and fails; derive-again writes it, once; then verify finds all firms sound',
+    async () => {
+      const [first, second] = firms.toSorted((a, b) => (a.id < b.id ? -1 : 1)) as [TestFirm, TestFirm];
+      const named = ({ id }: TestFirm) => `firm ${id} "Testwater Associates"`;
+      const sound = await command('verify');
+      expect(sound).toEqual({
+        code: 0,
+        out: `${named(first)}: sound\n${named(second)}: sound\n2 firms, 0 differences\n`,
+        err: '',
+      });
+      await keepClockDay(second);
+      const found = await command('verify');
+      expect([found.code, found.err]).toEqual([1, '']);
+      expect(found.out).toMatch(
+        new RegExp(
+          `^${named(first)}: sound\n${named(second)}: 1 difference\n  derived firm flag [0-9a-f-]{36}: .*not stored\n2 firms, 1 difference\nWhat is derived, derive-again writes anew`,
+        ),
+      );
+      const nothing = 'nothing differed';
+      expect(await command('derive-again')).toEqual({
+        code: 0,
+        out: `${named(first)}: ${nothing}\n${named(second)}: flag 1 written, 0 withdrawn\n2 firms\n`,
+        err: '',
+      });
+      expect((await command('derive-again')).out).toBe(
+        `${named(first)}: ${nothing}\n${named(second)}: ${nothing}\n2 firms\n`,
+      );
+      expect(await command('verify')).toEqual(sound);
+    },
+    5 * COMMAND_MS,
+  );
+
+  it(
+    'verify names the row of a history that was tampered with',
+    async () => {
+      const [firm] = firms as [TestFirm];
+      const owner = await db.owner();
+      await owner.query('alter table ledger disable trigger ledger_append_only');
+      const { rows } = await db.bypass.query<{ record: string }>(
+        `update ledger set state = replace(state::text, 'North crew', 'Other crew')::json
+where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning record`,
+        [firm.id],
+      );
+      await owner.query('alter table ledger enable trigger ledger_append_only');
+      const { code, out } = await command('verify');
+      expect(code).toBe(1);
+      expect(out).toContain(`  history firm crew ${rows[0]?.record}: the history hash of row`);
+    },
+    COMMAND_MS,
+  );
+
+  it(
+    'says what it can do, and what it does not know',
+    async () => {
+      const { code, out } = await command('--help');
+      expect(code).toBe(0);
+      for (const name of ['migrate', 'init', 'verify', 'derive-again']) expect(out).toContain(`npm run cli -- ${name}`);
+      for (const name of ['derive', 'toString']) {
+        const unknown = await command(name);
+        expect([unknown.code, unknown.err.split('\n')[0]]).toEqual([2, `no command ${name}`]);
+      }
+    },
+    COMMAND_MS,
+  );
+});
