@@ -55,6 +55,8 @@ export async function heal(world: World): Promise<number> {
   for (const phone of world.living.filter((one) => !one.isOn)) await phone.start(IDS.ann);
   for (let rounds = 1; rounds <= MOST_ROUNDS; rounds++) {
     if (!(await round(world))) continue;
+    // rows are counted on every second pull: what was damaged in quiet is found by the next two
+    if (world.features.damage) for (let more = 0; more < 2; more++) await round(world);
     if (world.seed % 4 === 0 || world.features.backups) await emptyOutboxes(world);
     return rounds;
   }

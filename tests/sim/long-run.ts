@@ -6,8 +6,8 @@ const FIRST = 1_000_000;
 const AT_A_TIME = 250;
 
 /**
- * Worlds of every second seed, so that two processes share them: as many as SIM_WORLDS says (a million if missing), or
- * as SIM_MINUTES allow.
+ * Worlds of every second seed, so that two processes may share them (`vitest run --maxWorkers=2`): as many as SIM_WORLDS
+ * says (a million if missing), or as SIM_MINUTES (8 if missing) allow each of the two.
  */
 export async function longRun(half: 0 | 1): Promise<void> {
   const worlds = Math.ceil(Number(process.env.SIM_WORLDS ?? 1_000_000) / 2);
@@ -16,7 +16,9 @@ export async function longRun(half: 0 | 1): Promise<void> {
   const beganMs = performance.now();
   while (tally.worlds < worlds && performance.now() < untilMs) {
     const count = Math.min(AT_A_TIME, worlds - tally.worlds);
+    const known = tally.bad.length;
     await playSeeds(tally, range(FIRST + half + 2 * tally.worlds, count, 2));
+    for (const bad of tally.bad.slice(known)) process.stdout.write(`${bad}\n`);
     const seconds = (performance.now() - beganMs) / 1_000;
     process.stdout.write(
       `half ${half}: ${Math.round(seconds)} s, ${(tally.worlds / seconds).toFixed(1)}/s, ${tally.say()}\n`,

@@ -27,4 +27,14 @@ export const PINNED: readonly Pinned[] = [
     features: { ...DROWNED, voids: true, waits: true, rehomes: true },
     found: 'a line that only a partner heard of, while its own phone wrote it anew',
   },
+  {
+    seed: 1_004_374,
+    features: {},
+    found: 'a row that was lost in quiet, and looked for one pull too early',
+  },
+  {
+    seed: 1_005_414,
+    features: {},
+    found: 'a feed that was emptied in quiet, and looked for one pull too early',
+  },
 ];
