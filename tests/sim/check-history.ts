@@ -104,13 +104,17 @@ export class HistoryCheck {
     return later.phone === capture.phone && later.order > capture.order;
   }
 
+  /** The decisions that a value of a record stands. */
+  #choicesOf(subject: unknown, value: unknown): readonly Capture[] {
+    return this.#captures.filter((one) => {
+      const decision = one.verb === 'resolve' && wasTaken(one) ? this.#records.get(one.told?.id ?? '') : undefined;
+      return decision?.fields.subject === subject && same(decision?.fields.value, value);
+    });
+  }
+
   /** Who chooses a value in a conflict writes it, and may later write another. */
   #chosenAndReplaced(subject: string, field: string, value: unknown): boolean {
-    const choices = this.#captures.filter((one) => {
-      const decision = one.verb === 'resolve' && wasTaken(one) ? this.#records.get(one.told?.id ?? '') : undefined;
-      return decision?.fields.subject === subject && same(decision.fields.value, value);
-    });
-    return choices.some(({ phone, order }) => {
+    return this.#choicesOf(subject, value).some(({ phone, order }) => {
       return this.#captures.some((one) => {
         return (
           one.id === subject && one.phone === phone && one.order > order && field in one.set && this.#hadEffect(one)
@@ -224,7 +228,9 @@ export class HistoryCheck {
     }
   }
 
+  /** A value that was decided for is written anew by that, and not only by who wrote it first. */
   #wasReplaced(subject: unknown, field: string, value: unknown): boolean {
+    if (this.#choicesOf(subject, value).length > 0) return false;
     return this.#captures.some((one) => {
       return (
         one.id === subject &&

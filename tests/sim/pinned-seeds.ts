@@ -37,4 +37,9 @@ export const PINNED: readonly Pinned[] = [
     features: {},
     found: 'a feed that was emptied in quiet, and looked for one pull too early',
   },
+  {
+    seed: 1_000_835,
+    features: {},
+    found: 'a value that one person decided for while another, who had seen it, replaced it',
+  },
 ];
