@@ -1,7 +1,7 @@
 import { canonicalText } from '../../src/protocol/content-hash.ts';
 import type { RecordState } from '../../src/protocol/record.ts';
 import type { Features } from './features.ts';
-import { type Capture, type History, wasTaken } from './history.ts';
+import { type Capture, DAMAGED, type History, wasTaken } from './history.ts';
 import type { Findings } from './violation.ts';
 
 function same(one: unknown, other: unknown): boolean {
@@ -100,7 +100,7 @@ export class HistoryCheck {
 
   #replaces(later: Capture, capture: Capture, field: string, value: unknown): boolean {
     if (later === capture || later.id !== capture.id || !(field in later.set) || !this.#hadEffect(later)) return false;
-    if (later.seen !== null && same(later.seen[field], value)) return true;
+    if (later.seen !== null && (same(later.seen[field], value) || later.seen[field] === DAMAGED)) return true;
     return later.phone === capture.phone && later.order > capture.order;
   }
 

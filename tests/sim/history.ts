@@ -25,6 +25,9 @@ export interface Capture {
   excuse: string | null;
 }
 
+/** What a damaged row shows: whoever sees that, sees it in the place of the value that belongs there. */
+export const DAMAGED = 'flipped';
+
 export type Seen = Pick<Capture, 'seen' | 'sawVoid'>;
 
 /** One capture on one boot of one device; it keeps that through every new number and client id. */

@@ -42,4 +42,9 @@ export const PINNED: readonly Pinned[] = [
     features: {},
     found: 'a value that one person decided for while another, who had seen it, replaced it',
   },
+  {
+    seed: 1_017_408,
+    features: {},
+    found: 'a value that was replaced by somebody whose phone showed a damaged row in its place',
+  },
 ];

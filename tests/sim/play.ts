@@ -1,6 +1,7 @@
 import { applyChanges, changesFor, noContents } from '../../src/client/contents.ts';
 import { act } from './actions.ts';
 import { IDS } from './base-firm.ts';
+import { DAMAGED } from './history.ts';
 import { Died, type SimPhone } from './sim-phone.ts';
 import type { World } from './world.ts';
 
@@ -45,7 +46,7 @@ function damage(world: World): void {
   if (what === 0) records.delete(stored.record.id);
   else if (what === 1) records.clear();
   else {
-    const record = { ...stored.record, fields: { ...stored.record.fields, remark: 'flipped' } };
+    const record = { ...stored.record, fields: { ...stored.record.fields, remark: DAMAGED } };
     records.set(record.id, { ...stored, record });
   }
 }
