@@ -2,7 +2,7 @@ import type { Fields } from '../../protocol/read-mutation.ts';
 import type { RecordState, Voided } from '../../protocol/record.ts';
 import type { Held } from '../held.ts';
 import { applyIntent, type Intent } from '../merge/apply-intent.ts';
-import { VOIDED } from '../merge/merge-memory.ts';
+import { type MergeMemory, VOIDED } from '../merge/merge-memory.ts';
 import type { Change } from './decision.ts';
 import { personOf, type Request } from './request.ts';
 
@@ -21,8 +21,13 @@ function nextVoided(held: Held, set: Fields, reason: string | null, by: string |
   return set[VOIDED] === true ? { reason: reason ?? 'no reason was given', by } : null;
 }
 
+/** A change of a record that was here before: it is remembered. */
+export interface Changed extends Change {
+  readonly held: Held & { readonly memory: MergeMemory };
+}
+
 /** The record after a change, one revision on, with the memory that a later merge needs. */
-export function changeRecord(request: Request, held: Held, intent: Intent): Change {
+export function changeRecord(request: Request, held: Held, intent: Intent): Changed {
   const rev = held.state.rev + 1;
   const by = personOf(request);
   const { client } = request.writer;

@@ -35,6 +35,10 @@ function target(request: Request, world: World): Held | Decision {
  */
 export function decide(request: Request, world: World): Decision {
   const { mutation, kind } = request.read;
+  // it names no record; whoever releases a release that was set aside means what that one names
+  if (mutation.verb === 'release') {
+    return refuse('not_set_aside', `a release is not released itself; release ${mutation.id}, which it names`, '/id');
+  }
   if (!mayWrite(request)) {
     return setAside('right_missing', `the role ${request.writer.role} may not write ${withArticle(kind.name)}`);
   }
@@ -52,7 +56,5 @@ export function decide(request: Request, world: World): Decision {
       return decideRehome(request, held, world);
     case 'resolve':
       return decideResolve(request, held, world);
-    case 'release':
-      return refuse('not_set_aside', `${mutation.id} was not set aside`);
   }
 }

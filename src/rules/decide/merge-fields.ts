@@ -1,8 +1,8 @@
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { Held } from '../held.ts';
 import { knowsVoid } from '../merge/knows-void.ts';
-import { VOIDED } from '../merge/merge-memory.ts';
-import { type Entry, rivals, type Seen } from '../merge/register.ts';
+import { haveRivals, VOIDED } from '../merge/merge-memory.ts';
+import type { Entry, Seen } from '../merge/register.ts';
 import { changeRecord } from './change-record.ts';
 import type { Taken } from './decision.ts';
 import { type Request, seenRevOf } from './request.ts';
@@ -21,7 +21,8 @@ function countsIt(request: Request, held: Held, seen: Seen | null): Fields {
  */
 function notSinceGiven(request: Request, held: Held, given: Fields): Fields {
   const { mutationId } = request.read.mutation;
-  const isLater = (entry: Entry) => entry.client === request.writer.client && (entry.mutation ?? 0) > mutationId;
+  const isLater = ({ client, mutation }: Entry) =>
+    client === request.writer.client && mutation !== null && mutation > mutationId;
   const registers = held.memory?.registers ?? {};
   return Object.fromEntries(Object.entries(given).filter(([field]) => !registers[field]?.some(isLater)));
 }
@@ -40,8 +41,7 @@ export function mergeFields(request: Request, held: Held, given: Fields, seen: S
   const set = notSinceGiven(request, held, { ...given, ...(edits ? countsIt(request, held, seen) : {}) });
   const keepsFormer = request.read.kind.family === 'observation';
   const changed = changeRecord(request, held, { seen, set, keepsFormer });
-  const registers = changed.held.memory?.registers ?? {};
-  const clash = Object.keys(set).some((field) => rivals(registers[field] ?? []).length > 0);
+  const clash = haveRivals(changed.held.memory, Object.keys(set));
   const quiet = hasMovedOn(request, held, seen) ? 'merged' : 'applied';
   return { outcome: clash ? 'conflict_kept' : quiet, changes: [changed], seenRev: seenRevOf(seen) };
 }

@@ -19,9 +19,10 @@ function move(change: Change, from: Held, to: Partial<Pick<Held, 'feed' | 'paren
 function newPoint(held: Held, well: unknown, world: World): Fields {
   const cited = held.state.fields.measuringPoint;
   if (cited === undefined || typeof well !== 'string') return {};
-  const observed = held.state.fields.observed as { at: string } | undefined;
+  // whatever is recorded and cites a point was observed; a summary cites one too, but is derived anew
+  const { at } = held.state.fields.observed as { at: string };
   const points = world.under(well).flatMap(({ state }) => (state.kind === 'measuring-point' ? [state] : []));
-  const point = observed ? measuringPointAt(points, observed.at)?.id : undefined;
+  const point = measuringPointAt(points, at)?.id;
   return point === cited ? {} : { measuringPoint: point ?? null };
 }
 
@@ -34,9 +35,10 @@ function newPoint(held: Held, well: unknown, world: World): Fields {
  */
 export function moveVisit(request: Request, visit: Held, change: Change, to: Fields, world: World): Change[] {
   const place = placeIn(to, visit, world);
-  const followers = world.ofVisit(visit.state.id).flatMap((held) => {
+  const recorded = world.ofVisit(visit.state.id).filter((held) => held.state.client !== null);
+  const followers = recorded.flatMap((held) => {
     const set = newPoint(held, to.well, world);
-    if (held.state.client === null || (held.feed === place.feed && Object.keys(set).length === 0)) return [];
+    if (held.feed === place.feed && Object.keys(set).length === 0) return [];
     const seen = { rev: held.state.rev };
     return [move(changeRecord(request, held, { seen, set, keepsFormer: true }), held, { feed: place.feed })];
   });

@@ -1,9 +1,9 @@
 import { withArticle } from '../../protocol/field-words.ts';
 import type { KindDefinition } from '../../protocol/kind.ts';
-import type { Mutation } from '../../protocol/mutation.ts';
+import type { Mutation, Verb } from '../../protocol/mutation.ts';
 import { id } from '../../protocol/primitives.ts';
 import type { Fields, ReadMutation } from '../../protocol/read-mutation.ts';
-import type { World } from '../held.ts';
+import type { Held, World } from '../held.ts';
 import { type NotTaken, setAside } from './decision.ts';
 
 /** A record that must be here before the mutation can be applied, and the kind that it must be of (null: any). */
@@ -14,11 +14,10 @@ interface Need {
 }
 
 function observedNeeds(fields: Fields): Need[] {
-  const seen = fields.observed as { readBy?: string; writtenBy?: string } | undefined | null;
+  const seen = fields.observed as { readBy: string; writtenBy: string } | undefined | null;
   if (!seen) return [];
-  return (['readBy', 'writtenBy'] as const).flatMap((part) => {
-    const id = seen[part];
-    return id === undefined ? [] : [{ id, kind: 'member', field: `observed/${part}` }];
+  return (['readBy', 'writtenBy'] as const).map((part) => {
+    return { id: seen[part], kind: 'member', field: `observed/${part}` };
   });
 }
 
@@ -30,18 +29,15 @@ function fieldNeeds(kind: KindDefinition, fields: Fields): Need[] {
   });
 }
 
-function parentNeed(kind: KindDefinition, fields: Fields): Need[] {
-  if (kind.home.in !== 'parent' || kind.home.field in kind.references) return [];
-  const id = fields[kind.home.field];
-  return typeof id === 'string' ? [{ id, kind: null, field: kind.home.field }] : [];
-}
+/** Only these set fields of the kind, which were read as such; what else carries a `set` names nothing by it. */
+const SETTING: readonly Verb[] = ['record', 'amend', 'rehome'];
 
 function needs(read: ReadMutation): Need[] {
   const { mutation, kind, fields } = read;
   const person = mutation.by === undefined ? [] : [{ id: mutation.by, kind: 'member', field: 'by' }];
   const required = (mutation.requires ?? []).map((id) => ({ id, kind: null, field: 'requires' }));
-  const referring = kind.references ? [...fieldNeeds(kind, fields), ...parentNeed(kind, fields)] : [];
-  return [...person, ...required, ...referring, ...observedNeeds(fields)];
+  const named = SETTING.includes(mutation.verb) ? [...fieldNeeds(kind, fields), ...observedNeeds(fields)] : [];
+  return [...person, ...required, ...named];
 }
 
 /** The value that a conflict is resolved to may name a record. */
@@ -61,14 +57,13 @@ export function checkReferences(read: ReadMutation, world: World): NotTaken | nu
   const others = needs(read).filter((need) => need.field !== 'by' || need.id !== read.mutation.id);
   const missing = others.filter((need) => !world.get(need.id));
   if (missing.length > 0) return waiting(read.mutation, missing);
-  const wrong = others.find((need) => need.kind !== null && world.get(need.id)?.state.kind !== need.kind);
-  if (!wrong) return null;
-  const is = withArticle(world.get(wrong.id)?.state.kind ?? 'record');
-  const needed = withArticle(wrong.kind ?? 'record');
-  return setAside(
-    'reference_of_other_kind',
-    `${wrong.field} names ${wrong.id}, which is ${is}, where ${needed} is expected`,
-  );
+  return others.flatMap((need) => ofOtherKind(need, world.get(need.id)))[0] ?? null;
+}
+
+function ofOtherKind({ id, kind, field }: Need, held: Held | undefined): NotTaken[] {
+  if (!held || kind === null || held.state.kind === kind) return [];
+  const [is, needed] = [withArticle(held.state.kind), withArticle(kind)];
+  return [setAside('reference_of_other_kind', `${field} names ${id}, which is ${is}, where ${needed} is expected`)];
 }
 
 function waiting(mutation: Mutation, missing: readonly Need[]): NotTaken {

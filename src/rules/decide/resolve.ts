@@ -12,7 +12,7 @@ import { moveVisit } from './move-visit.ts';
 import { personOf, type Request } from './request.ts';
 
 interface Rival {
-  readonly value?: unknown;
+  readonly value: unknown;
 }
 
 interface ConflictFields {
@@ -53,9 +53,9 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
 
 /** The values that the one chosen was chosen over; a clash of claims leaves both as they are, and lists the rivals. */
 function chosenOver(conflict: ConflictFields, chosen: unknown): unknown[] {
-  if (conflict.field === undefined && conflict.type !== 'void') return conflict.kept.map((one) => one.value ?? null);
-  const values = [conflict.shown, ...conflict.kept].map((one) => one.value ?? null);
-  const others = values.filter((value) => !sameValue(value, chosen ?? null));
+  if (conflict.field === undefined && conflict.type !== 'void') return conflict.kept.map((one) => one.value);
+  const values = [conflict.shown, ...conflict.kept].map((one) => one.value);
+  const others = values.filter((value) => !sameValue(value, chosen));
   return others.filter((value, index) => others.findIndex((one) => sameValue(one, value)) === index);
 }
 
@@ -114,7 +114,7 @@ function effectOn(
   const field = conflict.type === 'void' ? VOIDED : conflict.field;
   if (field === undefined) return [];
   const seen = { rev: subject.state.rev };
-  const set = { [field]: value ?? null };
+  const set = { [field]: value };
   const change = changeRecord(request, subject, { seen, set, resolution, keepsFormer: true });
   const kind = kindNamed(subject.state.kind);
   if (kind?.name === 'visit' && (field === 'well' || field === 'event')) {

@@ -1,8 +1,7 @@
 import { withArticle } from '../../protocol/field-words.ts';
 import type { Held } from '../held.ts';
 import { knowsVoid } from '../merge/knows-void.ts';
-import { VOIDED } from '../merge/merge-memory.ts';
-import { rivals } from '../merge/register.ts';
+import { haveRivals, VOIDED } from '../merge/merge-memory.ts';
 import { changeRecord } from './change-record.ts';
 import { type Decision, setAside } from './decision.ts';
 import { type Request, seenRevOf } from './request.ts';
@@ -18,6 +17,6 @@ export function decideVoid(request: Request, held: Held): Decision {
   const { seen } = request;
   const set = knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: true };
   const changed = changeRecord(request, held, { seen, set, keepsFormer: false });
-  const clash = rivals(changed.held.memory?.registers[VOIDED] ?? []).length > 0;
+  const clash = haveRivals(changed.held.memory, [VOIDED]);
   return { outcome: clash ? 'conflict_kept' : 'applied', changes: [changed], seenRev: seenRevOf(seen) };
 }

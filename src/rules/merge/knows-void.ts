@@ -9,6 +9,6 @@ export function knowsVoid(memory: MergeMemory | null, client: string, seen: Seen
   if (memory === null) return false;
   const rev = seen !== null && 'rev' in seen ? seen.rev : 0;
   const own = memory.registers[VOIDED]?.findLast((entry) => entry.client === client);
-  if (own && (own.shown[0] ?? 0) > rev) return own.value === true;
+  if (own && own.shown[0] > rev) return own.value === true;
   return memory.voidFlips.filter((flip) => flip <= rev).length % 2 === 1;
 }

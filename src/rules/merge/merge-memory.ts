@@ -1,5 +1,5 @@
 import type { RecordState } from '../../protocol/record.ts';
-import { type Entry, type Register, sameValue } from './register.ts';
+import { type Entry, type Register, rivals, sameValue } from './register.ts';
 
 /** Who gave a record its first values. */
 export interface Origin {
@@ -45,10 +45,16 @@ export function registerOf(memory: MergeMemory, state: RecordState, field: strin
   return [first];
 }
 
+/** Whether one of the fields holds a value beside the one shown. */
+export function haveRivals(memory: MergeMemory, fields: readonly string[]): boolean {
+  const registers = Object.entries(memory.registers);
+  return registers.some(([field, register]) => fields.includes(field) && rivals(register).length > 0);
+}
+
 /** The values that corrections superseded and that nobody gives any more, by field, oldest first. */
 export function supersededValues(memory: MergeMemory): ReadonlyMap<string, readonly unknown[]> {
-  const fields = Object.entries(memory.former).map(([field, values]): [string, readonly unknown[]] => {
-    const register = memory.registers[field] ?? [];
+  const fields = Object.entries(memory.registers).map(([field, register]): [string, readonly unknown[]] => {
+    const values = memory.former[field] ?? [];
     return [field, values.filter((value) => !register.some((entry) => sameValue(entry.value, value)))];
   });
   return new Map(fields.filter(([, values]) => values.length > 0));

@@ -7,7 +7,7 @@ export interface Entry {
   readonly mutation: number | null;
   readonly by: string | null;
   /** Revisions of the record at which this value came into view, went out of view, came into view again ... */
-  readonly shown: readonly number[];
+  readonly shown: readonly [number, ...number[]];
 }
 
 /** The values of one field that nobody has superseded. The last one that arrived is shown, the others are kept. */
@@ -44,7 +44,8 @@ export function isShown(entry: Entry): boolean {
  */
 function supersedes(write: Write, entry: Entry): boolean {
   const own = write.client !== null && entry.client === write.client;
-  if (own && (entry.mutation ?? 0) < (write.mutation ?? 0)) return true;
+  const ordered = own && entry.mutation !== null && write.mutation !== null;
+  if (ordered && entry.mutation < write.mutation) return true;
   return 'rev' in write.seen ? wasShownAt(entry, write.seen.rev) : sameValue(entry.value, write.seen.value);
 }
 

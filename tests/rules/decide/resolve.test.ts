@@ -6,6 +6,7 @@ import {
   FIRST_FIELDS,
   idOf,
   LATER,
+  MEMBER,
   observedAt,
   POINTS,
   PURGE,
@@ -102,6 +103,90 @@ describe('a person decides a conflict', () => {
     take(made, 1, goesTo({ well: WELL }));
     expect(resolve(made, made.conflictOf(VISIT), 'deep')).toMatchObject({ code: 'unreadable_record' });
     expect(resolve(made, made.conflictOf(VISIT), EVENT)).toMatchObject({ code: 'record_missing' });
+  });
+
+  it('[M8] is refused where no value is given, or where the record itself is not here', () => {
+    const made = server();
+    take(made, 0, correction('7.05'));
+    take(made, 1, correction('7.09'));
+    const conflict = made.conflictOf(READING);
+    const base = { rev: conflict.state.rev };
+    const decide = { mutationId: 1, verb: 'resolve', kind: 'conflict', id: conflict.state.id, base };
+    expect(made.take(sent(7, decide))).toMatchObject({
+      outcome: 'refused',
+      code: 'unreadable_record',
+      detail: 'value is missing: what stands as ph',
+      pointer: '/set/value',
+    });
+    made.world.drop(READING);
+    expect(made.take(sent(7, { ...decide, set: { value: '7.05' } }))).toMatchObject({
+      outcome: 'refused',
+      code: 'record_missing',
+      detail: `the subject ${READING} of the conflict is not here`,
+    });
+  });
+
+  it.each([true, false])(
+    '[M7] says whether a record counts that one voided and another changed: void is %s',
+    (isVoid) => {
+      const made = server();
+      const gone = { mutationId: 1, verb: 'void', kind: 'reading', id: READING, base: { rev: 1 }, reason: 'twice' };
+      take(made, 0, gone);
+      take(made, 1, correction('7.09'));
+      const conflict = made.conflictOf(READING);
+      expect(conflict.state.fields).toMatchObject({ type: 'void', standing: 'open' });
+      expect(resolve(made, conflict, 'void')).toMatchObject({
+        outcome: 'refused',
+        code: 'unreadable_record',
+        detail: 'value says whether the record is void: true or false',
+      });
+      const base = { rev: conflict.state.rev };
+      const { id } = conflict.state;
+      const set = { value: isVoid };
+      const decision = take(made, 7, { mutationId: 2, verb: 'resolve', kind: 'conflict', id, base, set });
+      expect(resolutionOf(decision)?.state.fields).toEqual({
+        conflict: id,
+        subject: READING,
+        value: isVoid,
+        over: [!isVoid],
+      });
+      const voided = { reason: 'no reason was given', by: MEMBER };
+      expect(made.held(READING)?.state.voided).toEqual(isVoid ? voided : null);
+      expect(made.held(READING)?.state.fields.ph).toBe('7.09');
+      expect(made.conflictOf(READING).state.fields).toMatchObject({
+        type: 'void',
+        standing: 'resolved',
+        kept: [],
+        sentence: `Whether the reading of ${observedAt(5).at} at W-4S counts was decided by a person.`,
+      });
+    },
+  );
+
+  it('[M11] leaves both of two claims as they were made, and lists the rival beside the conflict', () => {
+    const made = server();
+    const rival = { crew: 'South crew' };
+    const fields = {
+      subject: VISIT,
+      type: 'well-claim',
+      standing: 'open',
+      shown: { value: { crew: 'North crew' } },
+      kept: [{ value: rival }],
+    };
+    const visit = made.held(VISIT);
+    if (!visit) throw new Error('the server has no visit');
+    const conflict: Held = {
+      ...visit,
+      feed: `event:${LATER}`,
+      state: { ...visit.state, kind: 'conflict', id: idOf(0xcf, 1), fields },
+    };
+    made.world.put(conflict);
+    const id = conflict.state.id;
+    const decision = take(made, 7, { mutationId: 1, verb: 'resolve', kind: 'conflict', id, base: { rev: 1 } });
+    expect(decision).toMatchObject({ outcome: 'applied' });
+    expect('changes' in decision && decision.changes).toHaveLength(1);
+    expect(resolutionOf(decision)).toMatchObject({ feed: `event:${LATER}`, parent: VISIT });
+    expect(resolutionOf(decision)?.state.fields).toEqual({ conflict: id, subject: VISIT, over: [rival] });
+    expect(made.held(VISIT)).toBe(visit);
   });
 
   it('[M9] moves a visit that two people re-homed to the place chosen, with everything under it', () => {
