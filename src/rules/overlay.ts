@@ -1,11 +1,14 @@
 import type { Held, World } from './held.ts';
 
+/** Records by id, under what they have in common. */
+type Index = Map<string, Map<string, Held>>;
+
 /** The records that are loaded while a group of mutations is decided, overlaid with what was decided so far. */
 export class Overlay implements World {
   readonly #held = new Map<string, Held>();
-  readonly #byVisit = new Map<string, Set<string>>();
-  readonly #byParent = new Map<string, Set<string>>();
-  readonly #byKind = new Map<string, Set<string>>();
+  readonly #byVisit: Index = new Map();
+  readonly #byParent: Index = new Map();
+  readonly #byKind: Index = new Map();
 
   /** Takes a record that was loaded, unless it is known already. */
   load(held: Held): void {
@@ -32,34 +35,25 @@ export class Overlay implements World {
   }
 
   ofVisit(id: string): readonly Held[] {
-    return this.#all(this.#byVisit.get(id)).filter((held) => held.state.id !== id);
+    return listed(this.#byVisit, id).filter((held) => held.state.id !== id);
   }
 
   under(id: string): readonly Held[] {
-    return this.#all(this.#byParent.get(id));
+    return listed(this.#byParent, id);
   }
 
   ofKind(kind: string): readonly Held[] {
-    return this.#all(this.#byKind.get(kind));
+    return listed(this.#byKind, kind);
   }
 
   wellsOfNest(id: string): readonly Held[] {
     return this.ofKind('well').filter((held) => held.state.fields.nest === id);
   }
 
-  #all(ids: ReadonlySet<string> | undefined): Held[] {
-    const all: Held[] = [];
-    for (const id of ids ?? []) {
-      const held = this.#held.get(id);
-      if (held) all.push(held);
-    }
-    return all;
-  }
-
   #list(held: Held): void {
-    add(this.#byVisit, held.visit, held.state.id);
-    add(this.#byParent, held.parent, held.state.id);
-    add(this.#byKind, held.state.kind, held.state.id);
+    add(this.#byVisit, held.visit, held);
+    add(this.#byParent, held.parent, held);
+    add(this.#byKind, held.state.kind, held);
   }
 
   #unlist(held: Held): void {
@@ -69,8 +63,12 @@ export class Overlay implements World {
   }
 }
 
-function add(index: Map<string, Set<string>>, key: string | null, id: string): void {
+function listed(index: Index, key: string): Held[] {
+  return [...(index.get(key)?.values() ?? [])];
+}
+
+function add(index: Index, key: string | null, held: Held): void {
   if (key === null) return;
-  const ids = index.get(key) ?? new Set();
-  index.set(key, ids.add(id));
+  const records = index.get(key) ?? new Map<string, Held>();
+  index.set(key, records.set(held.state.id, held));
 }
