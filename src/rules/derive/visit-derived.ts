@@ -34,8 +34,13 @@ function assessmentDerived(firm: string, purge: Held, fields: AssessmentFields):
   return { kind: 'assessment', id: derivedId(firm, 'assessment', id), fields, ...place };
 }
 
+/** The rules of a visit raise their flags about the visit or a record of it, which the flag then lies beside. */
 function flagsOf(firm: string, flags: readonly RaisedFlag[], visit: Held, world: World): Derived[] {
-  return flags.map((flag) => flagDerived(firm, flag, { subject: world.get(flag.subject) ?? visit, visit }, world));
+  const subjects = [visit, ...world.ofVisit(visit.state.id)];
+  return flags.flatMap((flag) => {
+    const about = subjects.filter((held) => held.state.id === flag.subject);
+    return about.map((subject) => flagDerived(firm, flag, { subject, visit }, world));
+  });
 }
 
 /**

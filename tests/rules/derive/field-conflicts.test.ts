@@ -18,6 +18,8 @@ const state: Held['state'] = {
   fields: { ph: '7.01' },
 };
 
+const PLACE = { feed: 'event:e', parent: 'p', visit: 'v' };
+
 type Change = readonly [string, number, number, Record<string, unknown>];
 
 /** The reading after changes of several phones, each given as client, number, what was seen and what was set. */
@@ -71,6 +73,22 @@ describe('conflicts of fields', () => {
   it('[M4] a clear to nothing is a value like any other', () => {
     const held = changed(['b', 1, 1, { ph: null }], ['c', 1, 1, { ph: '7.3' }]);
     expect(fieldConflicts(FIRM, held)[0]?.fields).toMatchObject({ shown: { value: '7.3' }, kept: [{ value: null }] });
+  });
+});
+
+describe('a value that no phone gave', () => {
+  it('[M1] is kept without naming a person, a phone or a mutation, and before those that name them', () => {
+    const nobody: Held = { state: { ...state, by: null, client: null, mutation: null }, ...PLACE, memory: null };
+    const intent = { set: { ph: '7.2' }, seen: null, keepsFormer: true };
+    const one = applyIntent(nobody.state, null, { client: 'b', mutation: 1, by: 'b', rev: 2 }, intent);
+    const other = applyIntent(
+      nobody.state,
+      one,
+      { client: 'c', mutation: 1, by: 'c', rev: 3 },
+      { ...intent, set: { ph: '7.3' } },
+    );
+    const [conflict] = fieldConflicts(FIRM, { ...nobody, memory: other });
+    expect(conflict?.fields.kept).toEqual([{ value: '7.01' }, { value: '7.2', by: 'b', client: 'b', mutation: 1 }]);
   });
 });
 
