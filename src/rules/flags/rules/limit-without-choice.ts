@@ -27,22 +27,22 @@ function isOver({ fields }: Visit): boolean {
   return fields.left !== undefined || fields.outcome !== undefined;
 }
 
-function isOpen(limit: Limit): boolean {
+/** Reached, by a reading as it always is, and no call says what the crew chose. */
+function isOpen(limit: Limit): limit is Limit & { readonly reading: string; readonly reachedAt: string } {
   return limit.status === 'reached' && limit.call === undefined;
 }
 
 function findingOf(visit: Visit, { purge, calls }: PurgeBundle, limits: readonly Limit[]): readonly Finding[] {
   const limit = limits.find(isOpen);
   if (limit === undefined) return [];
-  const at = limit.reachedAt ? ` (${timeOfDay(limit.reachedAt)})` : '';
-  const what = limitText(limit);
+  const what = `${limitText(limit)} (${timeOfDay(limit.reachedAt)})`;
   return [
     {
       subjectKind: 'purge',
       subject: purge.id,
-      sentence: `The purge was not stable after ${what}${at}, and no call says what the crew chose. Record the call: purged on, stopped without a sample, or sampled although not stable.`,
+      sentence: `The purge was not stable after ${what}, and no call says what the crew chose. Record the call: purged on, stopped without a sample, or sampled although not stable.`,
       evidence: [
-        { record: limit.reading ?? purge.id, field: 'observed', shows: shownText(`${what}${at}`) },
+        { record: limit.reading, field: 'observed', shows: shownText(what) },
         fieldEvidence(visit, 'outcome'),
         ...calls.map((call) => fieldEvidence(call, 'decision')),
       ],
