@@ -44,7 +44,14 @@ export function decimalText(value: number | bigint, places: number): string {
   return `${negative ? '-' : ''}${digits.slice(0, point)}.${digits.slice(point)}`;
 }
 
-/** Millionths as a decimal string with so many places, which must be as many as the number needs. */
+/**
+ * Millionths as a decimal string with so many places, which must be as many as the number needs.
+ *
+ * @throws RangeError for places other than 0 to 6: millionths have no more, and a text of other places would be another
+ * number
+ */
 export function millionthsText(value: number, places: number): string {
-  return decimalText(value / (POWERS[places] ?? 1), places);
+  const power = POWERS[places];
+  if (power === undefined) throw new RangeError(`millionths have 0 to 6 places, not ${places}; ask for so many`);
+  return decimalText(value / power, places);
 }

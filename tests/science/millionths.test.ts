@@ -44,6 +44,16 @@ describe('millionths', () => {
     expect(Object.is(millionths('-0.0'), 0)).toBe(true);
   });
 
+  it.each([7, -1, 1.5, Number.NaN])('refuses to print %s places, which millionths do not have', (places) => {
+    expect(() => millionthsText(7_100_000, places)).toThrow(RangeError);
+    expect(() => millionthsText(7_100_000, places)).toThrow(`not ${places}`);
+  });
+
+  it('prints every place from none to six', () => {
+    const texts = [0, 1, 2, 3, 4, 5, 6].map((places) => millionthsText(7_000_000, places));
+    expect(texts).toEqual(['7', '7.0', '7.00', '7.000', '7.0000', '7.00000', '7.000000']);
+  });
+
   it('prints whole numbers and big integers', () => {
     expect(decimalText(-5, 0)).toBe('-5');
     expect(decimalText(-5, 2)).toBe('-0.05');
