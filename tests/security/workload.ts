@@ -1,6 +1,8 @@
 import type { FastifyInstance } from 'fastify';
 import type pg from 'pg';
 import { v7 } from 'uuid';
+import { lookFor } from '../../src/reads/live/look.ts';
+import { inRead } from '../../src/store/read/transaction.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { documentOf, operationsOf } from './api-document.ts';
 import { type Aim, plainRead } from './attacks.ts';
@@ -112,9 +114,34 @@ async function reviewClock(app: FastifyInstance, { firm, secrets }: Firm): Promi
   await mustDo(admin, { method: 'POST', url: '/v1/flag-reviews', payload });
 }
 
+/** Questions about a well on record, asked by those who see everything and by a crew that sees what it follows. */
+async function askOfWell(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
+  const { admin, crew } = speakersOf(app, secrets);
+  const well = firm.ids.deep;
+  const water = { pumpingDepthToWaterFt: '32.0', waterTemperatureC: '12.0', productOrVapour: false };
+  const plan = { ...water, altitudeFt: '500', suites: ['metals'] };
+  for (const by of [admin, crew]) {
+    const payload = { well, depthToBottomFt: '61.6' };
+    await mustDo(by, { method: 'POST', url: '/v1/questions/which-well', payload });
+    await mustDo(by, { method: 'POST', url: `/v1/wells/${well}/pump-set-up-plan`, payload: plan });
+  }
+}
+
+/** What a live stream looks for again and again: which tokens still stand, and where the feeds of their devices end. */
+async function lookLive(pool: pg.Pool, { firm, ids }: Firm): Promise<void> {
+  const reader = { firm: firm.id, token: ids.of('token') };
+  const readers = [
+    { ...reader, role: 'crew', device: firm.ids.phone },
+    { ...reader, role: 'admin', device: null },
+  ] as const;
+  await inRead(pool, firm.id, (tx) => lookFor(tx, readers, new Date(firm.nowMs).toISOString()));
+}
+
 /** Everything that a firm can ask of the server, one after the other. */
 export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm): Promise<void> {
   await readAll(app, firm);
+  await askOfWell(app, firm);
+  await lookLive(pool, firm);
   await pushAll(app, firm);
   await reviewClock(app, firm);
   await changeAll(app, firm);
