@@ -123,7 +123,7 @@ export const stabilizationPlan = z.strictObject({
     'After so much without stability the crew has to choose: purge on, stop, or sample as it is. Default: those of the set; given, they take the place of all of them',
   ),
   whenUnknown: maybe(z.enum(['reported', 'not-stable'])).describe(
-    'What a condition does that cannot be checked, such as turnover without a cell volume. Default: reported',
+    'What a condition does that cannot be checked, such as turnover without a cell volume. Default: not-stable where volumes or a steady level are asked for, else reported',
   ),
 });
 export type StabilizationPlan = z.output<typeof stabilizationPlan>;

@@ -130,9 +130,19 @@ function isRequired({ set, plan }: Purge, parameter: Criterion['parameter']): bo
   return use === 'required';
 }
 
+/** Rule A18: whether what cannot be checked keeps a well from being stable. */
+function isUnknownKept({ set, plan }: Purge): boolean {
+  if (plan.whenUnknown != null) return plan.whenUnknown === 'not-stable';
+  const asks = (own: { amount: string } | null | undefined, ofSet: unknown) =>
+    own == null ? ofSet !== undefined : Number(own.amount) !== 0;
+  const volumes =
+    asks(plan.beforeFirstReading, set.beforeFirstReading) || asks(plan.betweenReadings, set.betweenReadings);
+  return volumes || set.steadyLevel === 'required';
+}
+
 function unknownsKeepIt(purge: Purge, end: number): boolean {
-  const { course, plan } = purge;
-  if (plan.whenUnknown !== 'not-stable') return false;
+  const { course } = purge;
+  if (!isUnknownKept(purge)) return false;
   if (course.turnoverAsked && !course.turnoverKnown[end]) return true;
   const asked = [course.first, course.between].filter(({ is }) => is !== 'nothing');
   return asked.some(({ is }) => is === 'not-known') || (asked.length > 0 && course.drawn[end] == null);
@@ -145,7 +155,7 @@ function drawdown(purge: Purge, end: number): DrawdownSeen {
 
 function conditionsHold(purge: Purge, end: number): boolean {
   const { plan, set, axis, course, ground } = purge;
-  const unknownKeeps = plan.whenUnknown === 'not-stable';
+  const unknownKeeps = isUnknownKept(purge);
   const level = drawdown(purge, end);
   const steady = plan.drawdown?.steady ?? set.steadyLevel ?? 'reported';
   if (steady === 'required' && level.isSteady === false) return false;

@@ -99,7 +99,7 @@ export const OPEN_WORDING: readonly OpenWording[] = [
   },
   {
     question: 'Is a steady water level, or the minimum purge volume, part of being stable?',
-    decided: 'No: both are reported beside it, with their numbers. A plan may require either.',
+    decided: 'No, unless the set says so: both are reported beside it, with their numbers. A plan may require either.',
     why: 'Region 1 asks for them separately; some rules ask that the level be stable too.',
     options: ['drawdown', 'minimumPurge', 'whenUnknown'],
   },
@@ -121,7 +121,7 @@ export const OPEN_WORDING: readonly OpenWording[] = [
     question: 'What is a well volume, and what is one that cannot be computed?',
     decided:
       'The water in the casing from the static level to the bottom, without the filter pack; 5 % less is let pass. ' +
-      'Where the records do not give it nothing is asked for, and the assessment says what is missing.',
+      'Where the records do not give one that is asked for, the well is not stable, and the assessment says what to record.',
     why: 'The documents count casing water; a bucket and a tape are no better than a few percent.',
     options: ['beforeFirstReading', 'betweenReadings', 'volumeGracePercent', 'pumpVolumeMl', 'whenUnknown'],
   },

@@ -77,7 +77,6 @@ export const DEFAULTS = {
   steadyWithinFt: '0.05',
   minimumPurge: 'reported',
   volumeGracePercent: '5',
-  whenUnknown: 'reported',
 } as const;
 
 const FROM_SET: readonly (keyof StabilizationPlan)[] = [
@@ -151,7 +150,14 @@ function durations(plan: StabilizationPlan, set: CriteriaSet) {
   };
 }
 
+/** What is asked for and cannot be checked does not pass; what is only looked at beside the parameters is reported. */
+function whenUnknown(plan: StabilizationPlan, { steadyLevel }: CriteriaSet, asksVolumes: boolean) {
+  return plan.whenUnknown ?? (asksVolumes || steadyLevel === 'required' ? 'not-stable' : 'reported');
+}
+
 function optionsOf(plan: StabilizationPlan, set: CriteriaSet): Options {
+  const beforeFirstReading = volumeOf(plan.beforeFirstReading, set.beforeFirstReading);
+  const betweenReadings = volumeOf(plan.betweenReadings, set.betweenReadings);
   return {
     percentArithmetic: plan.percentArithmetic ?? set.percentArithmetic.id,
     absoluteArithmetic: plan.absoluteArithmetic ?? set.absoluteArithmetic.id,
@@ -168,12 +174,12 @@ function optionsOf(plan: StabilizationPlan, set: CriteriaSet): Options {
     lowValueEquality: plan.lowValueEquality ?? DEFAULTS.lowValueEquality,
     drawdown: drawdownOptions(plan, set),
     minimumPurge: plan.minimumPurge ?? DEFAULTS.minimumPurge,
-    beforeFirstReading: volumeOf(plan.beforeFirstReading, set.beforeFirstReading),
-    betweenReadings: volumeOf(plan.betweenReadings, set.betweenReadings),
+    beforeFirstReading,
+    betweenReadings,
     volumeGracePercent: plan.volumeGracePercent ?? DEFAULTS.volumeGracePercent,
     pumpVolumeMl: plan.pumpVolumeMl ?? null,
     limits: limitsOf(plan.limits, set.limits),
-    whenUnknown: plan.whenUnknown ?? DEFAULTS.whenUnknown,
+    whenUnknown: whenUnknown(plan, set, beforeFirstReading !== null || betweenReadings !== null),
   };
 }
 

@@ -129,7 +129,8 @@ function inOneUnit(criteria: string, field: keyof Fields, values: readonly strin
       { ...without(STEADY, 'temperatureC'), temperatureF: value, purgedMl: String(20_000 + index * 7_000) },
     ),
   );
-  return assess({ criteria, readings });
+  // nothing is known here of the well, whose volumes the set asks for
+  return assess({ criteria, readings, plan: { whenUnknown: 'reported' } });
 }
 
 function without<Key extends keyof Fields>(fields: Partial<Fields>, key: Key): Partial<Fields> {

@@ -25,7 +25,8 @@ function oxygen(mgPerL: readonly (string | undefined)[], percent: readonly (stri
 
 function oxygenOf(criteria: string, rows: readonly Partial<Fields>[], plan: StabilizationPlan = {}) {
   const readings = rows.map((row, index) => reading({ time: later(index * 300) }, row));
-  const result = assess({ criteria, readings, plan });
+  // what must be drawn is not recorded here
+  const result = assess({ criteria, readings, plan: { whenUnknown: 'reported', ...plan } });
   const judged = result.parameters.find((one) => one.parameter === 'dissolved-oxygen');
   if (!judged) throw new Error('dissolved oxygen is not judged');
   return { ...judged, result };

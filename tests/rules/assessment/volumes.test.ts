@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { StabilizationPlan } from '../../../src/protocol/event-plan.ts';
 import type { ReadingRecord, WellRecord } from '../../../src/rules/assessment/assessment-input.ts';
-import { assess, later, level, occurrence, reading, STEADY, setUp, well } from './purge-fixture.ts';
+import { assess, every5Min, later, level, occurrence, reading, STEADY, setUp, well } from './purge-fixture.ts';
 
 type Fields = ReadingRecord['fields'];
 
@@ -138,8 +138,9 @@ describe('a volume before the first reading that counts', () => {
       purge({ criteria: 'epa-region-4-low-flow-2013', drawn: ['0', '692', '693', '1400', '2100'], plan });
     expect(low({ pumpVolumeMl: '150' }).conditions.volumes).toMatchObject({ beforeFirstMl: '692.7' });
     expect(low({ pumpVolumeMl: '150' }).firstHeldAt).toBe(later(1_200));
+    expect(low({ whenUnknown: 'reported' }).firstHeldAt).toBe(later(600));
     const unknown = low({});
-    expect(unknown.firstHeldAt).toBe(later(600));
+    expect(unknown.firstHeldAt).toBeUndefined();
     expect(unknown.conditions.volumes).toEqual({
       status: 'not-known',
       purgedMl: '2100.0',
@@ -181,26 +182,31 @@ describe('volumes that are not known', () => {
     ['no static level', { levels: [] }, 'depth of the well below its measuring point, and the static level above it'],
     ['a level below the bottom', { levels: [level({ time: '09:50' }, 'before-purge', '40')] }, 'the static level'],
     ['no diameter', { well: { ...TEN_FEET, casingInsideDiameterIn: '0' } }, 'holds nothing'],
-  ])('[A21] with %s nothing is asked for, and what is missing is said', (_, more, needs) => {
-    const result = purge({ criteria: UFGS, drawn: ['0', '10', '20'], ...more });
-    expect(result.stable).toBe(true);
-    expect(result.conditions.volumes).toMatchObject({ status: 'not-known' });
-    expect(result.conditions.volumes?.because).toContain(needs);
-    expect(result.decisions).toContainEqual(
-      expect.objectContaining({
-        option: 'whenUnknown',
-        choice: 'reported',
-        why: 'What must be drawn cannot be checked.',
-      }),
-    );
-    const strict = purge({ criteria: UFGS, drawn: ['0', '10', '20'], ...more, plan: { whenUnknown: 'not-stable' } });
-    expect(strict.stable).toBe(false);
-    expect(strict.missing[0]).toContain('Volumes: what must be drawn cannot be checked.');
-  });
+  ])(
+    '[A21] with %s the well is not stable unless the plan lets that pass, and what is missing is said',
+    (_, more, needs) => {
+      const asked = { criteria: UFGS, drawn: ['0', '10', '20'], ...more };
+      const result = purge({ ...asked, plan: { whenUnknown: 'reported' } });
+      expect(result.stable).toBe(true);
+      expect(result.conditions.volumes).toMatchObject({ status: 'not-known' });
+      expect(result.conditions.volumes?.because).toContain(needs);
+      expect(result.decisions).toContainEqual(
+        expect.objectContaining({
+          option: 'whenUnknown',
+          choice: 'reported',
+          why: 'What must be drawn cannot be checked.',
+        }),
+      );
+      const strict = purge(asked);
+      expect(strict.stable).toBe(false);
+      expect(strict.missing[0]).toContain('Volumes: what must be drawn cannot be checked.');
+    },
+  );
 
   it('[A21] where neither a volume nor a flow was read', () => {
     const result = purge({ criteria: UFGS, drawn: [undefined, undefined, undefined] });
-    expect([result.stable, result.conditions.volumes?.status]).toEqual([true, 'not-known']);
+    expect([result.stable, result.conditions.volumes?.status]).toEqual([false, 'not-known']);
+    expect(result.missing[0]).toContain('Record the volume purged or the flow');
     expect(result.conditions.volumes?.because).toContain('Record the volume purged or the flow');
     const two = purge({ criteria: UFGS, drawn: [undefined, undefined] });
     expect(two.missing[0]).toBe('2 of 3 readings at least 3 min apart.');
@@ -231,6 +237,8 @@ describe('the volumes of a plan', () => {
     const plan: StabilizationPlan = {
       beforeFirstReading: { amount: '1', of: 'well-volume' },
       betweenReadings: { amount: '0.25', of: 'casing-volume' },
+      // the flow cell has no volume on record, which this set asks about
+      whenUnknown: 'reported',
     };
     const asked = purge({ ...region1, drawn: ['6000', '7500', '9000'], plan });
     expect(asked.stable).toBe(true);
@@ -244,5 +252,19 @@ describe('the volumes of a plan', () => {
     const result = purge({ criteria: UFGS, drawn: ['0', '1', '2'], plan });
     expect(result.stable).toBe(true);
     expect(result.conditions).not.toHaveProperty('volumes');
+  });
+});
+
+describe('a level that the set wants steady', () => {
+  it('[A19] keeps the well from being stable where no level was read at all', () => {
+    const readings = every5Min([STEADY, STEADY, STEADY]);
+    const result = assess({ criteria: 'state-solid-waste-rule', readings });
+    expect([result.stable, result.missing]).toEqual([
+      false,
+      ['Drawdown: two pumping levels in the window are needed to see that it is steady.'],
+    ]);
+    expect(assess({ criteria: 'state-solid-waste-rule', readings, plan: { whenUnknown: 'reported' } }).stable).toBe(
+      true,
+    );
   });
 });
