@@ -50,12 +50,20 @@ function wholeMl(computed: string | null | undefined): string | undefined {
   return computed == null ? undefined : placesText(Number(computed), 0);
 }
 
+/** All that was drawn; where the drawdown was not within its limit, a minimum purge counts only since the level steadied. */
+function drawnMl(assessment: AssessmentFields | undefined): string | null | undefined {
+  if (assessment === undefined) return undefined;
+  const { volumes, drawdown, minimumPurge } = assessment.conditions;
+  const counted = drawdown.status === 'within' || drawdown.status === 'steady';
+  return volumes?.purgedMl ?? (counted ? minimumPurge.purgedMl : undefined);
+}
+
 function ofPurge(run: PurgeBundle, assessment: AssessmentFields | undefined): Partial<LastRoundSummary> {
   const readings = placeInTime(run.readings).map(({ record }) => record);
   const { began, ended } = run.purge.fields;
   return {
     flowMlPerMin: lastFlow(run),
-    purgedMl: lastValue(readings, 'purgedMl') ?? wholeMl(assessment?.conditions.minimumPurge.purgedMl),
+    purgedMl: lastValue(readings, 'purgedMl') ?? wholeMl(drawnMl(assessment)),
     purgeMin: minutesBetween(began, ended ?? readings.at(-1)?.fields.observed.at),
     criteria: assessment?.criteria.id,
     criteriaEdition: assessment?.criteria.edition ?? undefined,

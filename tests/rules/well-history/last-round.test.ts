@@ -76,6 +76,14 @@ describe('what the next crew should know of a visit', () => {
       readings: run.readings.map((one) => ({ ...one, fields: { ...one.fields, purgedMl: undefined } })),
     }));
     expect(lastRound(noVolume, assessment)).toMatchObject({ minutesToStableMin: '35', purgedMl: '7000' });
+    const { conditions } = assessment;
+    // beyond the limit the minimum purge counts only what was drawn since the level steadied
+    const beyond = { ...conditions.drawdown, status: 'beyond-but-steady' } as const;
+    const later = { ...assessment, conditions: { ...conditions, drawdown: beyond } };
+    expect(lastRound(noVolume, later)).not.toHaveProperty('purgedMl');
+    const volumes = { status: 'met', purgedMl: '9000.4', because: 'Enough.' } as const;
+    const drawn = { ...later, conditions: { ...later.conditions, volumes } };
+    expect(lastRound(noVolume, drawn)).toMatchObject({ purgedMl: '9000' });
     const { edition: _, ...criteria } = assessment.criteria;
     const bare = lastRound(noVolume, { ...assessment, criteria, conditions: assessed(noVolume).conditions });
     expect(bare).not.toHaveProperty('criteriaEdition');
