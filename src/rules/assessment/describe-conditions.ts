@@ -9,6 +9,7 @@ import { isOtherFlow } from './interruptions.ts';
 import { type MinimumPurgeStanding, minimumPurgeAt } from './minimum-purge.ts';
 import type { PurgeRun } from './purge-run.ts';
 import { durationText } from './shortfall-text.ts';
+import { volumeText } from './volume-text.ts';
 
 type Conditions = AssessmentFields['conditions'];
 
@@ -115,7 +116,7 @@ function drawdownCondition(run: PurgeRun, drawdown: Drawdown): Conditions['drawd
   return shown;
 }
 
-/** Volumes hold pi and are shown to a tenth of a millilitre. */
+/** As figures, volumes are shown to a tenth of a millilitre. */
 function ml(volume: number): string {
   return volume.toFixed(1);
 }
@@ -125,8 +126,8 @@ function minimumPurgeText({ status, volume, purgedMl, sinceSteady, lacks }: Mini
   if (volume === null || purgedMl === null) return `Not computed; it needs: ${lacks.join(', ')}.`;
   const since = sinceSteady ? ' since the level steadied beyond its limit' : '';
   const compared = status === 'met' ? 'more than' : 'not more than';
-  const least = `the drawdown and tubing volume of ${ml(volume.requiredMl)} mL`;
-  return `${ml(purgedMl)} mL were drawn${since}, ${compared} ${least}.`;
+  const least = `the drawdown and tubing volume of ${volumeText(volume.requiredMl)}`;
+  return `${volumeText(purgedMl)} were drawn${since}, ${compared} ${least}.`;
 }
 
 function minimumPurge(run: PurgeRun, standing: MinimumPurgeStanding): Conditions['minimumPurge'] {
@@ -148,10 +149,10 @@ function volumesText(
 ): string {
   if (lacks.length > 0) return `Not computed; it needs: ${lacks.join(', ')}.`;
   if (drawn === null) return 'Record the volume purged or the flow: without them it cannot be told what was drawn.';
-  const before = beforeFirstMl === null ? [] : [`${ml(beforeFirstMl)} mL before the first reading that counts`];
-  const between = betweenMl === null ? [] : [`${ml(betweenMl)} mL between two readings`];
+  const before = beforeFirstMl === null ? [] : [`${volumeText(beforeFirstMl)} before the first reading that counts`];
+  const between = betweenMl === null ? [] : [`${volumeText(betweenMl)} between two readings`];
   const asked = [...before, ...between].join(' and ');
-  return `${asked} must be drawn; ${ml(drawn)} mL were${status === 'met' ? '' : ', and there are not yet enough readings so far apart'}.`;
+  return `${asked} must be drawn; ${volumeText(drawn)} were${status === 'met' ? '' : ', and not yet enough readings count'}.`;
 }
 
 function volumes(run: PurgeRun, end: number, whole: Window): Pick<Conditions, 'volumes'> {

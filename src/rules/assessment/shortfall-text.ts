@@ -1,6 +1,7 @@
 import type { Window } from './choose-window.ts';
 import { itemAt } from './item-at.ts';
 import type { PurgeRun } from './purge-run.ts';
+import { volumeText } from './volume-text.ts';
 
 /** A duration as a crew would say it: "5 min", "3 min 20 s". */
 export function durationText(ms: number): string {
@@ -20,8 +21,8 @@ export function sinceText(run: PurgeRun, end: number): string {
 function drawnText({ volumes, moments }: PurgeRun, end: number): string {
   if (volumes === null || itemAt(moments, end).drawnMl === null) return '';
   const { beforeFirstMl, betweenMl } = volumes;
-  const between = betweenMl === null ? '' : `, with ${betweenMl.toFixed(1)} mL drawn between them`;
-  return beforeFirstMl === null ? between : `${between}, after the first ${beforeFirstMl.toFixed(1)} mL`;
+  const between = betweenMl === null ? '' : `, with ${volumeText(betweenMl)} drawn between them`;
+  return beforeFirstMl === null ? between : `${between}, after the first ${volumeText(beforeFirstMl)}`;
 }
 
 /** Why the window of a purge is not full: how many readings count, how far apart they must be, and since when. */

@@ -56,7 +56,7 @@ describe('a volume between readings', () => {
       status: 'met',
       betweenMl: '5868.9',
       purgedMl: '11738.0',
-      because: '5868.9 mL between two readings must be drawn; 11738.0 mL were.',
+      because: '5868.9 mL between two readings must be drawn; 11.7 L were.',
     });
     const short = purge({ criteria: UFGS, drawn: ['0', '5868', '11736'] });
     expect(short.window).toHaveLength(2);
@@ -116,7 +116,7 @@ describe('a volume before the first reading that counts', () => {
     const none = purge({ criteria: MINE, drawn: ['12000', '13000', '14000'] });
     expect([none.stable, none.window.length]).toEqual([false, 0]);
     expect(none.conditions.volumes).toMatchObject({ status: 'not-met', beforeFirstMl: '17606.7' });
-    expect(none.missing[0]).toContain('0 of 2 readings at least 3 min apart, after the first 17606.7 mL');
+    expect(none.missing[0]).toContain('0 of 2 readings at least 3 min apart, after the first 17.6 L');
   });
 
   it('[A21] holds back what was stable before it', () => {
