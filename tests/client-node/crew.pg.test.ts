@@ -199,6 +199,9 @@ it('says what is wrong and what to do, and touches nothing then', async () => {
   await wrong(own, ['call', 'W-1', 'stable'], 'enter a reading first');
   await wrong(own, ['who', '--reads', 'ZZ'], 'known are AR, BW');
   await wrong(own, ['carry', path.join(own, 'crew.json')], 'no copy of an outbox');
+  await wrong(own, ['event', 'No such round'], 'there is no one event "No such round": known are');
+  // a choice that was refused is not kept: work goes on
+  expect(await crewHere(own, 'wells')).toMatchObject({ code: 0 });
   expect((await crewHere(own, 'status')).out).toContain('unsent   0');
   expect((await crew(own, 'help')).out).toContain('read WELL');
 }, 120_000);

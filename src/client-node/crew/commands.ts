@@ -2,7 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { CrewError } from './crew-error.ts';
 import { sync } from './do-sync.ts';
 import { enterCall, enterLevel, enterReading, leave } from './enter.ts';
-import { live, theEvent, theMember, theWell } from './find.ts';
+import { eventNamed, live, theEvent, theMember, theWell } from './find.ts';
 import { type Crew, changePeople } from './open-crew.ts';
 import { type Keys, readingMode, swap } from './reading-mode.ts';
 import { choicesOf, isClaim, people, showConflicts, showStatus, showWell, showWells } from './show.ts';
@@ -93,8 +93,9 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     usage: 'event NAME',
     does: 'work in this event, where several are open',
     run: async (crew, given) => {
-      await crew.change({ event: word(given, 0, 'event NAME') });
-      crew.say(`working in ${String((await theEvent(crew)).fields.name)}`);
+      const event = await eventNamed(crew, word(given, 0, 'event NAME'));
+      await crew.change({ event: event.id });
+      crew.say(`working in ${String(event.fields.name)}`);
     },
   },
   who: {
@@ -111,7 +112,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     },
   },
   level: {
-    usage: 'level WELL DEPTH|dry|flowing|frozen|obstructed [--purpose synoptic]',
+    usage: 'level WELL DEPTH|dry|flowing|frozen|obstructed [--purpose before-purge|pumping|recovery|final|synoptic]',
     does: 'a water level in feet below the measuring point; above it: --depth=-0.35',
     run: (crew, given) => {
       const usage = 'level WELL DEPTH';
@@ -155,7 +156,11 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   },
   status: { usage: 'status', does: 'what is unsent, kept, carried, set aside', run: (crew) => showStatus(crew) },
   conflicts: { usage: 'conflicts', does: 'where two people said different things', run: (crew) => showConflicts(crew) },
-  resolve: { usage: 'resolve CONFLICT VALUE [--reason TEXT]', does: 'say which value stands', run: resolve },
+  resolve: {
+    usage: 'resolve CONFLICT VALUE [--reason TEXT]',
+    does: 'say which value stands; the server takes it from a coordinator',
+    run: resolve,
+  },
   copy: {
     usage: 'copy FILE',
     does: "a copy of the outbox for a partner's device",

@@ -33,6 +33,10 @@ export function oneNamed(what: string, records: readonly RecordState[], names: r
   throw new CrewError(`there is no one ${what} "${given}": ${many}`);
 }
 
+export async function eventNamed(crew: Crew, given: string): Promise<RecordState> {
+  return oneNamed('event', await live(crew, 'event'), ['name'], given);
+}
+
 /** The event to work in: the one that was chosen, or the only one that is open. */
 export async function theEvent(crew: Crew): Promise<RecordState> {
   const events = await live(crew, 'event');

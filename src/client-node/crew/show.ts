@@ -32,7 +32,7 @@ export async function showWells(crew: Crew): Promise<void> {
 }
 
 function figures(record: RecordState): string {
-  const skipped = ['purge', 'visit', 'observed', 'meter', 'tape', 'measuringPoint'];
+  const skipped = ['purge', 'visit', 'observed', 'meter', 'tape', 'measuringPoint', 'shown'];
   const given = Object.entries(record.fields).filter(([name]) => !skipped.includes(name));
   return given
     .toSorted()
@@ -129,5 +129,6 @@ export async function showConflicts(crew: Crew): Promise<void> {
       crew.say(`  ${number + 1}) ${typeof value === 'string' ? value : JSON.stringify(value)}${whose}`);
     }
   }
-  if (open.length > 0) crew.say('crew resolve CONFLICT VALUE says which stands, by these numbers');
+  if (open.length > 0)
+    crew.say('crew resolve CONFLICT VALUE says which stands, by these numbers; the server takes it from a coordinator');
 }

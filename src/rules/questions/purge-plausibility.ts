@@ -74,7 +74,8 @@ function chemistryReading(given: z.output<typeof readingInput>): ChemistryReadin
 }
 
 function foundText(findings: readonly ChemistryFinding[]): string {
-  if (findings.length === 0) return 'Nothing in these readings is hard to believe.';
+  if (findings.length === 0)
+    return 'These readings do not contradict each other: oxygen, ORP, conductance and values that stand still were compared. Whether a value is possible by itself was not asked.';
   return `${findings.length} ${findings.length === 1 ? 'thing is' : 'things are'} hard to believe; the readings stay as they are.`;
 }
 
