@@ -80,7 +80,7 @@ export const LOW_YIELD_STEPS: readonly LowYieldStep[] = [
   {
     id: 'old-casing-water',
     kind: 'do-not',
-    at: 'both',
+    at: 'drawdown-grows',
     wording:
       'Do not sample water that stood in the casing for more than about 2 h as if it were fresh: it is held to be altered.',
     source: 'EPA, RCRA ground-water monitoring, draft technical guidance, Nov 1992, ch. 7, read in a copy',

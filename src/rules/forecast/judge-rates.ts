@@ -28,7 +28,7 @@ export interface JudgedRate {
 }
 
 function applies({ suites: only }: PumpingRateRule, suites: Rates['suites']): boolean {
-  if (only === undefined || suites === undefined) return true;
+  if (only === undefined || suites === undefined || suites.length === 0) return true;
   return only === 'volatiles' ? suites.includes('volatiles') : suites.some((suite) => suite !== 'volatiles');
 }
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { decimal, id } from '../../protocol/primitives.ts';
+import { id } from '../../protocol/primitives.ts';
 import { levelForecastShape } from './level-shape.ts';
+import { notNegative } from './not-negative.ts';
 import { DEFAULT_HORIZON_MIN, LONGEST_HORIZON_MIN } from './readings-to-come.ts';
 import { stabilizationForecastShape } from './stabilization-shape.ts';
 
@@ -13,7 +14,7 @@ export const purgeForecastInput = z.strictObject({
     .max(LONGEST_HORIZON_MIN)
     .default(DEFAULT_HORIZON_MIN)
     .describe('How far to look ahead, in minutes after the latest reading'),
-  marginFt: decimal.default('0').describe('How far above the top of the screen and the intake one wants to stop'),
+  marginFt: notNegative.default('0').describe('How far above the top of the screen and the intake one wants to stop'),
 });
 export type PurgeForecastGiven = z.output<typeof purgeForecastInput>;
 

@@ -1,5 +1,6 @@
 import { criteriaSet, isVerified } from '../../catalog/criteria-sets.ts';
 import type { Uniform } from '../../science/forecast/seeded-uniform.ts';
+import { millionths } from '../../science/millionths.ts';
 import { isRefusal, refuse } from '../../science/refusal.ts';
 import { assessPurge } from '../assessment/assess-purge.ts';
 import type { AssessmentInput, WellRecord } from '../assessment/assessment-input.ts';
@@ -7,6 +8,7 @@ import { type PurgeRun, purgeRun } from '../assessment/purge-run.ts';
 import { readPlan } from '../assessment/read-plan.ts';
 import { decimalText } from '../millionths.ts';
 import { depthBelowPoint } from '../well-depth.ts';
+import { cannotForesee } from './cannot-foresee.ts';
 import {
   LEVEL_FORECAST_CAUTIONS,
   LEVEL_FORECAST_SOURCES,
@@ -26,10 +28,12 @@ export interface ForecastOptions {
   readonly uniform: Uniform;
 }
 
-function screenTop(well: WellRecord | null): LevelTarget[] {
+/** Nothing to keep the water from where it stands in the screen before anybody pumps. */
+function screenTop(well: WellRecord | null, staticFt: string | null): LevelTarget[] {
   if (well === null) return [];
   const depth = depthBelowPoint(well, 'screenTopFt');
-  return depth.known ? [{ at: 'screen-top', depthFt: decimalText(depth.millionthsFt) }] : [];
+  if (!depth.known || (staticFt !== null && millionths(staticFt) >= depth.millionthsFt)) return [];
+  return [{ at: 'screen-top', depthFt: decimalText(depth.millionthsFt) }];
 }
 
 function intake(run: PurgeRun): LevelTarget[] {
@@ -42,9 +46,10 @@ function levelsOf(run: PurgeRun, marginFt: string): LevelForecast | NoLevelForec
   const levels = run.pumpingLevels
     .filter(({ atMs }) => atMs >= since)
     .map(({ atMs, depthFt }) => ({ minutes: atMs / 60_000, depthFt }));
-  const targets = [...screenTop(run.input.well), ...intake(run)];
+  const targets = [...screenTop(run.input.well, run.staticFt), ...intake(run)];
   if (targets.length > 0) return levelForecast(levels, targets, marginFt);
-  const because = 'Neither the top of the screen, below the measuring point, nor the depth of the intake is recorded.';
+  const because =
+    'The depth of the intake is not recorded, and no top of a screen, below the measuring point, that the water stands above.';
   return { direction: 'not-known', arrivals: [], ...refuse(because) };
 }
 
@@ -82,7 +87,7 @@ export function forecastPurge(input: AssessmentInput, { horizonMin, marginFt, un
   const run = purgeRun(input, readPlan(input.plan, set));
   const latest = run.readings.at(-1);
   const levels = levelsOf(run, marginFt);
-  const none = latest === undefined ? 'No reading was recorded yet.' : null;
+  const none = cannotForesee(run);
   const stabilization =
     none === null ? shownForecast(stabilizationForecast(run, horizonMin, uniform)) : NO_STABILIZATION_FORECAST;
   return {

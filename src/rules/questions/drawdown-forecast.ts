@@ -4,6 +4,7 @@ import { isRefusal, refuse } from '../../science/refusal.ts';
 import { LEVEL_FORECAST_CAUTIONS, LEVEL_FORECAST_SOURCES } from '../forecast/forecast-sources.ts';
 import { type LevelTarget, levelForecast } from '../forecast/level-forecast.ts';
 import { levelForecastShape, NO_LEVEL_FORECAST, shownLevels } from '../forecast/level-shape.ts';
+import { notNegative } from '../forecast/not-negative.ts';
 import { answered, unanswered } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
 
@@ -20,7 +21,12 @@ const input = z
       .describe('Since the rate of pumping was last changed, in any order'),
     screenTopFt: decimal.optional().describe('Below the measuring point'),
     intakeDepthFt: decimal.optional().describe('Below the measuring point'),
-    marginFt: decimal.optional().describe('How far above these depths one wants to stop; 0 where nothing is said'),
+    staticDepthToWaterFt: decimal
+      .optional()
+      .describe(
+        'Before pumping: where it stands at or below the top of the screen, that top is nothing to keep away from',
+      ),
+    marginFt: notNegative.optional().describe('How far above these depths one wants to stop; 0 where nothing is said'),
   })
   .meta({
     examples: [
@@ -38,11 +44,22 @@ const input = z
     ],
   });
 
-function targetsOf({ screenTopFt, intakeDepthFt }: z.output<typeof input>): LevelTarget[] {
-  const screen = screenTopFt === undefined ? [] : [{ at: 'screen-top' as const, depthFt: screenTopFt }];
+function isAcrossWaterTable({ screenTopFt, staticDepthToWaterFt }: z.output<typeof input>): boolean {
+  if (screenTopFt === undefined || staticDepthToWaterFt === undefined) return false;
+  return Number(staticDepthToWaterFt) >= Number(screenTopFt);
+}
+
+function targetsOf(given: z.output<typeof input>): LevelTarget[] {
+  const { screenTopFt, intakeDepthFt } = given;
+  const screen =
+    screenTopFt === undefined || isAcrossWaterTable(given) ? [] : [{ at: 'screen-top' as const, depthFt: screenTopFt }];
   const intake = intakeDepthFt === undefined ? [] : [{ at: 'intake' as const, depthFt: intakeDepthFt }];
   return [...screen, ...intake];
 }
+
+const NO_DEPTH = 'No depth to get to: give the top of the screen, the depth of the intake, or both.';
+const IN_THE_SCREEN =
+  'The water stands in the screen before anybody pumps, so its top is nothing to keep away from: give the depth of the intake.';
 
 export const drawdownForecast = defineQuestion({
   name: 'drawdown-forecast',
@@ -55,7 +72,7 @@ export const drawdownForecast = defineQuestion({
   answer(given) {
     const targets = targetsOf(given);
     if (targets.length === 0) {
-      const nothing = refuse('No depth to get to: give the top of the screen, the depth of the intake, or both.');
+      const nothing = refuse(isAcrossWaterTable(given) ? IN_THE_SCREEN : NO_DEPTH);
       return { ...NO_LEVEL_FORECAST, ...unanswered(nothing, LEVEL_FORECAST_SOURCES) };
     }
     const levels = given.levels.map((one) => ({ minutes: Number(one.elapsedMin), depthFt: one.depthToWaterFt }));

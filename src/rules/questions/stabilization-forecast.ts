@@ -8,6 +8,7 @@ import { refuse } from '../../science/refusal.ts';
 import { assessPurge } from '../assessment/assess-purge.ts';
 import { purgeRun } from '../assessment/purge-run.ts';
 import { readPlan } from '../assessment/read-plan.ts';
+import { cannotForesee } from '../forecast/cannot-foresee.ts';
 import { STABILIZATION_FORECAST_CAUTIONS, STABILIZATION_FORECAST_SOURCES } from '../forecast/forecast-sources.ts';
 import { inputOfReadings } from '../forecast/readings-input.ts';
 import { DEFAULT_HORIZON_MIN, LONGEST_HORIZON_MIN } from '../forecast/readings-to-come.ts';
@@ -96,6 +97,10 @@ export const stabilizationForecast = defineQuestion({
     }
     const records = inputOfReadings(plan, given.readings, given.flowCellVolumeMl);
     const run = purgeRun(records, readPlan(plan, set));
+    const none = cannotForesee(run);
+    if (none !== null) {
+      return { ...NO_STABILIZATION_FORECAST, ...unanswered(refuse(none), STABILIZATION_FORECAST_SOURCES) };
+    }
     const forecast = forecastOf(run, given.horizonMin ?? DEFAULT_HORIZON_MIN, seededUniform(given.seed ?? 1));
     const recalled = isVerified(set) ? [] : ['Figures of these criteria are from memory: the plan decides.'];
     const advice = assessPurge(records).advice.map(({ sentence }) => sentence);

@@ -38,8 +38,33 @@ describe('how a running purge goes on', () => {
     for (const without of [null, well(), well({ screenTopFt: '18.0', depthsFrom: 'ground' })])
       expect(ask({ readings: readings(3), well: without }).levels).toMatchObject({
         direction: 'not-known',
-        refused: expect.stringContaining('Neither the top of the screen'),
+        refused: expect.stringContaining('no top of a screen'),
       });
+  });
+
+  it('keeps away from the top of a screen only where the water stands above it before pumping', () => {
+    const before = (depth: string) => [level({ time: '09:50' }, 'before-purge', depth)];
+    const setUps = [setUp({ time: '09:50' }, { intakeDepthFt: '25.0' })];
+    const places = (depth: string) =>
+      ask({ readings: readings(3), well: SCREENED, setUps, levels: before(depth) }).levels.arrivals.map(({ at }) => at);
+    expect(places('17.00')).toEqual(['screen-top', 'intake']);
+    expect(places('20.00')).toEqual(['intake']);
+  });
+
+  it('foresees nothing while no water moves, nor where a volume that is asked for cannot be told', () => {
+    const dry = readings(4, () => ({ flowMlPerMin: '0' }));
+    const turning = { readings: dry, setUps: [setUp({ time: '09:50' }, { flowCellVolumeMl: '250' })] };
+    expect(ask(turning).stabilization).toMatchObject({
+      parameters: [],
+      refused: expect.stringContaining('No water moves'),
+    });
+    const asked = { criteria: 'epa-region-4-well-volumes-2013', readings: readings(4) };
+    expect(ask(asked).stabilization).toMatchObject({
+      parameters: [],
+      refused: expect.stringContaining('record inside diameter of the casing'),
+    });
+    const reported = ask({ ...asked, plan: { whenUnknown: 'reported' } }).stabilization;
+    expect(reported).toMatchObject({ refused: null });
   });
 
   it('takes pumping levels that were measured beside the readings', () => {

@@ -8,6 +8,33 @@ const ask = (input: object) => stabilizationForecast.answer(stabilizationForecas
 const at = (depths: readonly string[]) =>
   depths.map((depthToWaterFt, index) => ({ elapsedMin: String(5 * index), depthToWaterFt }));
 
+describe('where it is asked what cannot be', () => {
+  const falling = [
+    { elapsedMin: '0', depthToWaterFt: '22.00' },
+    { elapsedMin: '10', depthToWaterFt: '22.50' },
+    { elapsedMin: '20', depthToWaterFt: '23.00' },
+  ];
+
+  it('a screen across the water table has no top to keep away from', () => {
+    const across = { levels: falling, screenTopFt: '20.0', staticDepthToWaterFt: '21.5' };
+    expect(askLevel(across).refused).toContain('The water stands in the screen before anybody pumps');
+    expect(askLevel({ ...across, intakeDepthFt: '25.0' }).arrivals.map(({ at }) => at)).toEqual(['intake']);
+    expect(askLevel({ ...across, staticDepthToWaterFt: '19.9' }).arrivals.map(({ at }) => at)).toEqual(['screen-top']);
+  });
+
+  it('a margin lies above and never below', () => {
+    expect(() => askLevel({ levels: falling, intakeDepthFt: '25.0', marginFt: '-3.0' })).toThrow('below zero');
+  });
+
+  it('a volume that must be drawn and cannot be told is said to be missing', () => {
+    const example = stabilizationForecast.input.meta()?.examples as readonly [{ readings: unknown }];
+    const given = { criteria: 'epa-region-4-well-volumes-2013', readings: example[0].readings };
+    const answer = stabilizationForecast.answer(stabilizationForecast.input.parse(given));
+    expect(answer.refused).toContain('ask for a volume to be drawn');
+    expect(answer.parameters).toEqual([]);
+  });
+});
+
 describe('at this rate, when does the water reach the screen top or the intake?', () => {
   const worked = { levels: at(['17.50', '17.75', '18.00']), screenTopFt: '20.0', marginFt: '1.0' };
 
