@@ -80,7 +80,7 @@ export class HistoryCheck {
       this.#findings.add('no silent loss', `${what} was acknowledged and is not there`);
       return;
     }
-    if (verb === 'void') this.#mustBeVoid(capture, record, what);
+    if (verb === 'void') this.#mustBeVoid(record, what);
     for (const [field, value] of Object.entries(set)) this.#mustLive(capture, field, value, record, what);
   }
 
@@ -144,19 +144,12 @@ export class HistoryCheck {
     });
   }
 
-  /** Void it is, unless somebody who did not know counted it again, and then people are asked. */
-  #mustBeVoid(capture: Capture, record: RecordState, what: string): void {
+  /** Void it is, unless somebody who did not know counted it again: then people are asked, or have decided. */
+  #mustBeVoid(record: RecordState, what: string): void {
     if (record.voided !== null) return;
     const clash = this.#conflictOf(record.id, null);
     if (clash?.fields.standing === 'open' || this.#decidedOver(record.id, true)) return;
-    const later = this.#captures.some((one) => one !== capture && this.#countsAgain(one, capture));
-    if (!later) this.#findings.add('no silent loss', `${what} was acknowledged and it counts still`);
-  }
-
-  /** Somebody who saw the void and changed the record, or the one who voided it and then saw it counted and changed it. */
-  #countsAgain(later: Capture, capture: Capture): boolean {
-    if (later.id !== capture.id || !this.#hadEffect(later)) return false;
-    return later.sawVoid || (later.phone === capture.phone && later.order > capture.order);
+    this.#findings.add('no silent loss', `${what} was acknowledged and it counts still`);
   }
 
   /** Nothing was done twice: every change of a record that was told of has a revision of its own, and none is over. */

@@ -1,6 +1,6 @@
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { Held } from '../held.ts';
-import { knowsVoid } from '../merge/knows-void.ts';
+import { knowsVoid, seesVoidRivals } from '../merge/knows-void.ts';
 import { haveRivals, VOIDED } from '../merge/merge-memory.ts';
 import type { Entry, Seen } from '../merge/register.ts';
 import { changeRecord } from './change-record.ts';
@@ -9,10 +9,11 @@ import { type Request, seenRevOf } from './request.ts';
 
 /**
  * Whoever edits a record that it does not know to be void says that the record counts: beside a void by another whom it
- * had not heard of, that is a conflict.
+ * had not heard of, that is a conflict; whoever sees that conflict and edits something else leaves it open.
  */
 function countsIt(request: Request, held: Held, seen: Seen | null): Fields {
-  return knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: false };
+  const silent = knowsVoid(held.memory, request.writer.client, seen) || seesVoidRivals(held.memory, seen);
+  return silent ? {} : { [VOIDED]: false };
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { type MergeMemory, registerOf, startMemory, VOIDED } from './merge-memory.ts';
-import { type Entry, type Register, type Seen, sameValue, type Write, writeRegister } from './register.ts';
+import { type Entry, type Register, rivals, type Seen, sameValue, type Write, writeRegister } from './register.ts';
 
 /** What a change wanted: the fields it set, and what its author had in view. Kept in the ledger for a replay. */
 export interface Intent {
@@ -65,10 +65,16 @@ function takeField(
   };
 }
 
-function withVoidFlip(memory: MergeMemory, rev: number): MergeMemory {
-  const isVoid = memory.registers[VOIDED]?.at(-1)?.value === true;
-  const wasVoid = memory.voidFlips.length % 2 === 1;
-  return isVoid === wasVoid ? memory : { ...memory, voidFlips: [...memory.voidFlips, rev] };
+function flipped(flips: readonly number[], is: boolean, rev: number): readonly number[] {
+  return is === (flips.length % 2 === 1) ? flips : [...flips, rev];
+}
+
+function withVoidFlips(memory: MergeMemory, rev: number): MergeMemory {
+  const register = memory.registers[VOIDED];
+  if (!register) return memory;
+  const voidFlips = flipped(memory.voidFlips, register.at(-1)?.value === true, rev);
+  const voidRivalFlips = flipped(memory.voidRivalFlips ?? [], rivals(register).length > 0, rev);
+  return { ...memory, voidFlips, ...(voidRivalFlips.length > 0 ? { voidRivalFlips } : {}) };
 }
 
 /**
@@ -86,5 +92,5 @@ export function applyIntent(
   const start = before ?? startMemory(state);
   const fields = Object.keys(intent.set);
   const taken = fields.reduce((memory, field) => takeField(memory, state, author, intent, field), start);
-  return withVoidFlip(taken, author.rev);
+  return withVoidFlips(taken, author.rev);
 }

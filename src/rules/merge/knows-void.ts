@@ -12,3 +12,12 @@ export function knowsVoid(memory: MergeMemory | null, client: string, seen: Seen
   if (own && own.shown[0] > rev) return own.value === true;
   return memory.voidFlips.filter((flip) => flip <= rev).length % 2 === 1;
 }
+
+/**
+ * Whether the writer of a change had in view that a void and an edit stand against each other. Who edits another field
+ * then says nothing about that: it waits for a person's decision. Fixed by what the writer saw, as above.
+ */
+export function seesVoidRivals(memory: MergeMemory | null, seen: Seen | null): boolean {
+  const rev = seen !== null && 'rev' in seen ? seen.rev : 0;
+  return (memory?.voidRivalFlips ?? []).filter((flip) => flip <= rev).length % 2 === 1;
+}

@@ -22,6 +22,8 @@ export interface MergeMemory {
   readonly resolutions: Readonly<Record<string, string>>;
   /** Revisions at which the record became void, counted again, became void again ... */
   readonly voidFlips: readonly number[];
+  /** Revisions at which a void and an edit began to be rivals, ceased to be, began again ...; missing where they never were. */
+  readonly voidRivalFlips?: readonly number[];
 }
 
 /** The register under which voiding a record is remembered, and that somebody still counted it, beside those of its fields. */

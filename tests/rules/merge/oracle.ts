@@ -64,6 +64,12 @@ export class OracleRecord {
     return last?.value === true;
   }
 
+  /** Whether the writer saw a void and an edit against each other: then only a person's decision, or a new void, speaks. */
+  #voidRivalsInView(base: number): boolean {
+    const then = this.#moments[base]?.fields.get(VOID) ?? [];
+    return then.some((write) => !same(write.value, then.at(-1)?.value));
+  }
+
   #take(field: string, write: OracleWrite, base: number, into: Map<string, Alive>): void {
     const seen = this.#inView(field, base);
     const left = (into.get(field) ?? []).filter((one) => !seen.includes(one) && !isEarlierOwn(write, one));
@@ -81,7 +87,8 @@ export class OracleRecord {
 
   amend(phone: number, mutation: number, fields: Readonly<Record<string, unknown>>, base: number): void {
     const next = new Map(this.#now().fields);
-    const counts = this.#voidInView(base, phone) ? {} : { [VOID]: false };
+    const silent = this.#voidInView(base, phone) || this.#voidRivalsInView(base);
+    const counts = silent ? {} : { [VOID]: false };
     for (const [field, value] of Object.entries({ ...fields, ...counts })) {
       this.#take(field, { phone, mutation, value }, base, next);
     }
