@@ -15,6 +15,7 @@ const CLOSE = 0.003;
 interface Conductance {
   readonly reading: ChemistryReading;
   readonly text: string;
+  readonly usPerCm: number;
 }
 
 interface Step {
@@ -27,12 +28,13 @@ interface Step {
 /** A conductance of zero makes no ratio: a sensor in the air. */
 function conductance(reading: ChemistryReading): Conductance | null {
   const text = reading.specificConductanceUsPerCm;
-  return text === null || Number(text) <= 0 ? null : { reading, text };
+  const usPerCm = Number(text ?? 0);
+  return text === null || usPerCm <= 0 ? null : { reading, text, usPerCm };
 }
 
 function stepBetween(before: Conductance | null, after: Conductance | null): Step | null {
   if (before === null || after === null) return null;
-  return { before, after, ratio: Number(after.text) / Number(before.text) };
+  return { before, after, ratio: after.usPerCm / before.usPerCm };
 }
 
 type Conductances = readonly (Conductance | null)[];

@@ -1,4 +1,6 @@
+import { oxygenSaturation } from '../../science/oxygen/oxygen-saturation.ts';
 import { WEATHER_SHARE } from '../../science/oxygen/pressure-kind.ts';
+import { isRefusal } from '../../science/refusal.ts';
 import { placesText } from '../../science/units/significant-text.ts';
 import type { ChemistryFinding, FindingNumber } from './chemistry-finding.ts';
 import type { ChemistryReading } from './chemistry-reading.ts';
@@ -52,6 +54,21 @@ interface Air {
   readonly mgPerL: number;
 }
 
+/** The hottest and saltiest water whose saturation is known: it takes up least. */
+const TAKES_LEAST = { temperatureC: 40, salinity: 40, basis: 'benson-and-krause' } as const;
+
+/** So much can be no excess in any water. */
+function neverExcessMgPerL(pressureMmHg: number): number {
+  const least = oxygenSaturation({ ...TAKES_LEAST, pressureMmHg });
+  return isRefusal(least) ? 0 : least.mgPerL;
+}
+
+/** Most readings are far below, and the saturation of their water need not be computed. */
+function isFarBelow({ dissolvedOxygenMgPerL, dissolvedOxygenPercent }: ChemistryReading, mgPerL: number): boolean {
+  const byPercent = dissolvedOxygenPercent !== null && isExcess(Number(dissolvedOxygenPercent));
+  return !byPercent && (dissolvedOxygenMgPerL === null || Number(dissolvedOxygenMgPerL) <= mgPerL);
+}
+
 function excessOf(reading: ChemistryReading, pressureMmHg: number): Excess | null {
   const { dissolvedOxygenMgPerL: mgPerL, dissolvedOxygenPercent: percent } = reading;
   const saturation = mgPerL === null ? null : saturationOfReading(reading, pressureMmHg);
@@ -70,7 +87,9 @@ function worstOf(found: readonly Excess[]): Excess | undefined {
  */
 export function oxygenAboveSaturation({ readings, air }: PurgeChemistry): readonly ChemistryFinding[] {
   const pressureMmHg = air?.mmHg ?? HIGHEST_MMHG;
-  const found = readings.flatMap((reading) => excessOf(reading, pressureMmHg) ?? []);
+  const never = neverExcessMgPerL(pressureMmHg);
+  const near = readings.filter((reading) => !isFarBelow(reading, never));
+  const found = near.flatMap((reading) => excessOf(reading, pressureMmHg) ?? []);
   const worst = worstOf(found);
   if (worst === undefined) return [];
   const percent = placesText(worst.percent, 0);

@@ -1,4 +1,5 @@
 import type { Observed } from '../../../protocol/record.ts';
+import { instantMs } from '../../../science/instant-ms.ts';
 
 interface ObservedRecord {
   readonly id: string;
@@ -7,15 +8,27 @@ interface ObservedRecord {
 
 /** When it was observed, as entered, in milliseconds since 1970. */
 export function observedMs(record: ObservedRecord): number {
-  return Date.parse(record.fields.observed.at);
+  return instantMs(record.fields.observed.at);
 }
 
-/** Earliest first; equal times by id, so that the order of the list does not matter. Each time is read once. */
+interface Timed<Item> {
+  readonly record: Item;
+  readonly atMs: number;
+}
+
+function inOrder<Item extends ObservedRecord>(a: Timed<Item>, b: Timed<Item>): number {
+  return a.atMs - b.atMs || (a.record.id < b.record.id ? -1 : 1);
+}
+
+/**
+ * Earliest first; equal times by id, so that the order of the list does not matter. Each time is read once, and a list
+ * that is in order, as most are, is given back as it is.
+ */
 export function inObservedOrder<Item extends ObservedRecord>(records: readonly Item[]): readonly Item[] {
   if (records.length < 2) return records;
   const timed = records.map((record) => ({ record, atMs: observedMs(record) }));
-  timed.sort((a, b) => a.atMs - b.atMs || (a.record.id < b.record.id ? -1 : 1));
-  return timed.map(({ record }) => record);
+  if (timed.every((one, at) => at === 0 || inOrder(timed[at - 1] as Timed<Item>, one) < 0)) return records;
+  return timed.sort(inOrder).map(({ record }) => record);
 }
 
 /** The time of day of an instant as it was entered: "10:05". */
