@@ -1,11 +1,11 @@
 import { parseArgs } from 'node:util';
 import pino from 'pino';
+import { type Command, type Given, UsageError, withStore } from './commands/command.ts';
+import { compactNow } from './commands/compact.ts';
+import { again } from './commands/derive-again.ts';
+import { init } from './commands/init.ts';
+import { verify } from './commands/verify.ts';
 import { ConfigError, readConfig } from './config.ts';
-import { openStore, type Store } from './start.ts';
-import { type ListedFirm, listFirms } from './store/read/firm-list.ts';
-import { type ChangesByKind, deriveAgain } from './writes/derive-again.ts';
-import { recompute } from './writes/recompute.ts';
-import { setUpFirm } from './writes/set-up-firm.ts';
 
 const HELP = `wellround: sets up the server and looks after it. Stop the server first where it runs its own embedded
 database; a PostgreSQL of your own may be in use meanwhile.
@@ -18,90 +18,28 @@ database; a PostgreSQL of your own may be in use meanwhile.
   npm run cli -- derive-again            after an upgrade with new rules: derive assessments, flags, conflicts and
                                          summaries of every firm anew and write those that differ; start servers of
                                          the new version first; run again, it changes nothing
+  npm run cli -- compact                 drop from the feeds what left them more than RETENTION_DAYS ago, as the server
+                                         does once a day; the ledger keeps everything
 
-Settings come from the environment, as for npm start: DATA_DIR, DATABASE_URL, APP_DATABASE_URL, LOG_LEVEL.
+Settings come from the environment, as for npm start: DATA_DIR, DATABASE_URL, APP_DATABASE_URL, RETENTION_DAYS,
+LOG_LEVEL.
 `;
 
-/** A command that cannot be run as it was given. */
-class UsageError extends Error {}
-
-async function init({ ctx }: Store, name: string | undefined): Promise<void> {
-  if (!name) throw new UsageError('init needs --firm "NAME"');
-  const { firm, admin } = await setUpFirm(ctx.pool, ctx.lane, name, ctx.now());
-  say(`firm  ${firm}`, `token ${admin.secret}`);
-}
-
-function say(...lines: readonly string[]): void {
-  for (const line of lines) process.stdout.write(`${line}\n`);
-}
-
-async function allFirms({ database }: Store): Promise<ListedFirm[]> {
-  const owner = await database.owner();
-  return listFirms(owner).finally(() => owner.end());
-}
-
-function called({ id, name }: ListedFirm): string {
-  return `firm ${id} ${JSON.stringify(name)}`;
-}
-
-function counted(count: number, one: string): string {
-  return `${count} ${one}${count === 1 ? '' : 's'}`;
-}
-
-const WHAT_NOW =
-  'What is derived, derive-again writes anew. Anything else was changed past the server: compare with a backup.';
-
-async function verify(store: Store): Promise<void> {
-  const firms = await allFirms(store);
-  let found = 0;
-  for (const firm of firms) {
-    const differences = await recompute(store.ctx.pool, firm.id);
-    found += differences.length;
-    say(`${called(firm)}: ${differences.length === 0 ? 'sound' : counted(differences.length, 'difference')}`);
-    say(...differences.map(({ feed, kind, id, what, detail }) => `  ${what} ${feed} ${kind} ${id}: ${detail}`));
-  }
-  say(`${counted(firms.length, 'firm')}, ${counted(found, 'difference')}`);
-  if (found === 0) return;
-  say(WHAT_NOW);
-  process.exitCode = 1;
-}
-
-function changesText(changes: ChangesByKind): string {
-  if (changes.size === 0) return 'nothing differed';
-  const each = [...changes].map(
-    ([kind, { written, withdrawn }]) => `${kind} ${written} written, ${withdrawn} withdrawn`,
-  );
-  return each.toSorted().join('; ');
-}
-
-async function again(store: Store): Promise<void> {
-  const firms = await allFirms(store);
-  for (const firm of firms) {
-    const changes = await deriveAgain(store.ctx.pool, firm.id, store.ctx.now);
-    say(`${called(firm)}: ${changesText(changes)}`);
-  }
-  say(counted(firms.length, 'firm'));
-}
-
-const COMMANDS: Readonly<Record<string, (store: Store, firm: string | undefined) => Promise<void>>> = {
+const COMMANDS: Readonly<Record<string, Command>> = {
   // the database is brought up to date whenever it is opened
-  migrate: async () => undefined,
+  migrate: (given) => withStore(given, async () => undefined),
   init,
   verify,
   'derive-again': again,
+  compact: compactNow,
 };
 
-async function run(name: string | undefined, firm: string | undefined): Promise<void> {
+async function run(name: string | undefined, rest: readonly string[], options: Given['options']): Promise<void> {
   const command = name !== undefined && Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (!command) throw new UsageError(name ? `no command ${name}` : 'no command');
   const config = readConfig(process.env);
   const logger = pino({ level: config.LOG_LEVEL === 'info' ? 'warn' : config.LOG_LEVEL }, pino.destination(2));
-  const store = await openStore(config, logger, () => new Date());
-  try {
-    await command(store, firm);
-  } finally {
-    await store.close();
-  }
+  await command({ config, logger, options, rest, now: () => new Date() });
 }
 
 function exitCode(error: unknown): number {
@@ -115,7 +53,7 @@ async function main(): Promise<void> {
     options: { firm: { type: 'string' }, help: { type: 'boolean', short: 'h' } },
   });
   if (values.help) process.stdout.write(HELP);
-  else await run(positionals[0], values.firm);
+  else await run(positionals[0], positionals.slice(1), values);
 }
 
 await main().catch((error: unknown) => {

@@ -24,6 +24,21 @@ const settings = z.object({
     .transform(Number)
     .optional()
     .describe('Requests that one token may make in a minute, in one process; pushes are not counted'),
+  RETENTION_DAYS: z
+    .union(
+      [
+        z.literal('off'),
+        z
+          .string()
+          .regex(/^[1-9]\d{0,4}$/)
+          .transform(Number),
+      ],
+      {
+        error: 'must be a whole number of days, 1 or more, or off',
+      },
+    )
+    .default(90) // common practice, no source
+    .describe('How long a feed tells that a record left it; a phone out of touch for longer begins its feeds anew'),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
 });
 export type Config = z.output<typeof settings>;

@@ -1,5 +1,6 @@
 import pino from 'pino';
 import { ConfigError, readConfig } from './config.ts';
+import { DailyCompaction } from './retention.ts';
 import { openStore, serve } from './start.ts';
 import { stopOnSignal } from './stop-on-signal.ts';
 
@@ -16,8 +17,12 @@ async function main(): Promise<void> {
     await store.close();
     throw error;
   });
+  const { RETENTION_DAYS: days } = config;
+  const { database, ctx } = store;
+  const compaction = days === 'off' ? null : new DailyCompaction({ database, days, now: ctx.now, log: logger });
   stopOnSignal(async () => {
     await app.close();
+    await compaction?.close();
     await store.close();
     process.stdout.write('stopped\n');
   });

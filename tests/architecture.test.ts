@@ -30,8 +30,10 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'listen.ts': ['config.ts'],
   'start.ts': ['app.ts', 'config.ts', 'context.ts', 'listen.ts', 'store', 'writes'],
   'stop-on-signal.ts': [],
-  'main.ts': ['config.ts', 'start.ts', 'stop-on-signal.ts'],
-  'cli.ts': ['config.ts', 'start.ts', 'store', 'writes'],
+  'retention.ts': ['store', 'writes'],
+  'main.ts': ['config.ts', 'retention.ts', 'start.ts', 'stop-on-signal.ts'],
+  commands: ['config.ts', 'retention.ts', 'start.ts', 'store', 'writes'],
+  'cli.ts': ['commands', 'config.ts'],
 };
 
 /** Folders whose code runs on a phone: they may use these packages and nothing of Node. */

@@ -1,4 +1,4 @@
-import { type Agreement, agree } from './agree.ts';
+import { type Agreement, agree, clearFeed } from './agree.ts';
 import type { ClientContext } from './context.ts';
 import { pullPages } from './pull-pages.ts';
 import { type Replay, replayAfter } from './replay.ts';
@@ -16,8 +16,17 @@ export function isCurrent(state: FeedState | null, listed: ListedFeed): boolean 
   return state?.complete === true && state.seq === listed.tail && sameTally(state, listed);
 }
 
-/** The cursor is refused: the feed is begun anew, and what the server does not know of us is said again. */
+const NOTHING_REPLAYED: Replay = { replayed: 0, newIdentities: 0 };
+
+/**
+ * The cursor is refused: the feed is begun anew, and what the server does not know of us is said again. Where only the
+ * news of what is long gone was dropped, the history is the one that we know: every revision still means what it did.
+ */
 export async function resetBy(context: ClientContext, feed: string, problem: Problem): Promise<Replay> {
+  if (problem.reason === 'below_floor') {
+    await clearFeed(context, feed);
+    return NOTHING_REPLAYED;
+  }
   const lastMutation = problem.lastMutation ?? Number.MAX_SAFE_INTEGER;
   return replayAfter(context, { lastMutation, epoch: null, clear: [feed] });
 }

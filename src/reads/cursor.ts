@@ -7,8 +7,13 @@ export interface Cursor {
   readonly feed: string;
   readonly seq: number;
   readonly reader: string;
-  /** The first 8 bytes of the history hash at the place, in hexadecimal digits. */
+  /** The first 8 bytes of the history hash at the place up to which it counts, in hexadecimal digits. */
   readonly history: string;
+  /**
+   * Where the feed ended when this reader began it from nothing, while the reader is not there yet. What was gone by then
+   * it never had, so no row that says so is of use to it, and it does not matter which of them are kept.
+   */
+  readonly begun?: number;
   /** The page that it was given with was full: whoever comes with it is catching up. */
   readonly more?: boolean;
 }
@@ -20,6 +25,7 @@ const payload = z.strictObject({
   s: z.int().min(0),
   r: z.string(),
   h: z.string(),
+  b: z.int().min(1).optional(),
   m: z.literal(1).optional(),
 });
 
@@ -31,8 +37,9 @@ function mac(key: Buffer, body: string): Buffer {
 
 /** An opaque, signed text. */
 export function writeCursor(key: Buffer, cursor: Cursor): string {
-  const { epoch, feed, seq, reader, history, more = false } = cursor;
-  const members = { v: 1, e: epoch, f: feed, s: seq, r: reader, h: history, ...(more ? { m: 1 } : {}) };
+  const { epoch, feed, seq, reader, history, begun, more = false } = cursor;
+  const place = { v: 1, e: epoch, f: feed, s: seq, r: reader, h: history };
+  const members = { ...place, ...(begun === undefined ? {} : { b: begun }), ...(more ? { m: 1 } : {}) };
   const body = Buffer.from(JSON.stringify(members)).toString('base64url');
   return `${body}.${mac(key, body).toString('base64url')}`;
 }
@@ -55,17 +62,34 @@ export function readCursor(key: Buffer, text: string): Cursor | null {
   if (given.length !== expected.length || !timingSafeEqual(given, expected)) return null;
   const fields = parse(body);
   if (!fields) return null;
+  const { b: begun, m: more } = fields;
   const cursor = { epoch: fields.e, feed: fields.f, seq: fields.s, reader: fields.r, history: fields.h };
-  return fields.m === 1 ? { ...cursor, more: true } : cursor;
+  return { ...cursor, ...(begun === undefined ? {} : { begun }), ...(more === 1 ? { more: true } : {}) };
+}
+
+/** The place up to which a cursor counts: its history is that one's, and no row before it is missed where it is gone. */
+export function placeOf({ seq, begun = 0 }: Pick<Cursor, 'seq' | 'begun'>): number {
+  return Math.max(seq, begun);
+}
+
+function numberOr0(value: unknown): number {
+  return Number.isSafeInteger(value) ? Number(value) : 0;
+}
+
+/** What a cursor says of itself. */
+export interface Claim {
+  readonly seq: number;
+  readonly begun: number;
+  readonly more: boolean;
 }
 
 /** What a cursor says of itself, without believing it yet. */
-export function claimOf(text: string): { readonly seq: number; readonly more: boolean } {
+export function claimOf(text: string): Claim {
   const [body] = text.split('.');
   try {
-    const { s, m } = JSON.parse(Buffer.from(body ?? '', 'base64url').toString('utf8')) as { s?: unknown; m?: unknown };
-    return { seq: Number.isSafeInteger(s) ? Number(s) : 0, more: m === 1 };
+    const { s, b, m } = JSON.parse(Buffer.from(body ?? '', 'base64url').toString('utf8')) as Record<string, unknown>;
+    return { seq: numberOr0(s), begun: numberOr0(b), more: m === 1 };
   } catch {
-    return { seq: 0, more: false };
+    return { seq: 0, begun: 0, more: false };
   }
 }

@@ -3,7 +3,7 @@ import { Problem } from '../protocol/problem.ts';
 import { clientStanding } from '../store/read/client-standing.ts';
 import { type FeedRows, type FeedTail, feedRows, feedTail, liveRows } from '../store/read/feed-rows.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
-import { type Cursor, claimOf, readCursor, writeCursor } from './cursor.ts';
+import { type Claim, type Cursor, claimOf, placeOf, readCursor, writeCursor } from './cursor.ts';
 import { mustFollow } from './followed-feeds.ts';
 import type { PageCache } from './page-cache.ts';
 import type { Reader } from './reader.ts';
@@ -17,7 +17,14 @@ export interface PageRequest {
 }
 
 /** Why a cursor does not fit the data. */
-export type ResetReason = 'unknown_cursor' | 'other_reader' | 'other_feed' | 'other_epoch' | 'future' | 'other_history';
+export type ResetReason =
+  | 'unknown_cursor'
+  | 'other_reader'
+  | 'other_feed'
+  | 'other_epoch'
+  | 'future'
+  | 'other_history'
+  | 'below_floor';
 
 /** The 8 bytes of the history hash that a cursor carries. */
 function witness(hash: Buffer): string {
@@ -29,9 +36,11 @@ function misfit(cursor: Cursor | null, request: PageRequest, reader: Reader, tai
   if (cursor.reader !== reader.token) return 'other_reader';
   if (cursor.feed !== request.feed) return 'other_feed';
   if (cursor.epoch !== tail.epoch) return 'other_epoch';
-  if (cursor.seq > tail.tail) return 'future';
-  if (cursor.seq > 0 && (!tail.historyAt || witness(tail.historyAt) !== cursor.history)) return 'other_history';
-  return null;
+  const place = placeOf(cursor);
+  if (place > tail.tail) return 'future';
+  if (place > 0 && (!tail.historyAt || witness(tail.historyAt) !== cursor.history)) return 'other_history';
+  // who has read nothing misses nothing
+  return place > 0 && place < tail.floor ? 'below_floor' : null;
 }
 
 async function reset(tx: ReadTx, request: PageRequest, reason: ResetReason): Promise<Problem> {
@@ -45,19 +54,42 @@ interface Read {
   readonly rows: FeedRows;
 }
 
+/** Whoever began from nothing and is not yet where the feed ended then has pages of its own, which nobody keeps. */
+function rowsAt(tx: ReadTx, { feed, limit }: PageRequest, { seq, begun }: Claim): Promise<FeedRows> {
+  if (seq === 0) return liveRows(tx, feed, seq, limit);
+  return begun > seq ? liveRows(tx, feed, seq, limit, begun) : feedRows(tx, feed, seq, limit);
+}
+
 /** Asked at once: where the cursor does not fit, or the feed is not followed, the rows are thrown away. */
 async function readPage(
   tx: ReadTx,
   reader: Reader,
-  { feed, limit }: PageRequest,
-  at: number,
+  request: PageRequest,
+  claim: Claim,
   pages?: PageCache,
 ): Promise<Read> {
-  const ask = () => (at === 0 ? liveRows : feedRows)(tx, feed, at, limit);
-  const early = pages?.has(tx.firm, feed, at) ? null : ask();
-  const [tail, asked] = await Promise.all([feedTail(tx, feed, at), early, mustFollow(tx, reader, feed)]);
-  return { tail, rows: asked ?? pages?.find(tx.firm, feed, at, tail, limit) ?? (await ask()) };
+  const { feed, limit } = request;
+  const ask = () => rowsAt(tx, request, claim);
+  const early = pages?.has(tx.firm, feed, claim.seq) ? null : ask();
+  const [tail, asked] = await Promise.all([feedTail(tx, feed, placeOf(claim)), early, mustFollow(tx, reader, feed)]);
+  return { tail, rows: asked ?? pages?.find(tx.firm, feed, claim.seq, tail, limit) ?? (await ask()) };
 }
+
+/** Where a reader is after a page; one that began from nothing is bound to the history that it began in. */
+function placeAfter(
+  { tail, rows }: Read,
+  full: boolean,
+  from: Cursor | null,
+): Pick<Cursor, 'seq' | 'history' | 'begun'> {
+  const [seq, hash] =
+    full && rows.last !== null && rows.history ? [rows.last, rows.history] : [tail.tail, tail.historyHash];
+  const before = from === null || from.seq === 0 ? null : from;
+  const begun = before === null ? tail.tail : (before.begun ?? 0);
+  if (begun <= seq) return { seq, history: witness(hash) };
+  return { seq, begun, history: before?.history ?? witness(tail.historyHash) };
+}
+
+const BEGINNING: Claim = { seq: 0, begun: 0, more: true };
 
 /** Whoever begins with this cursor, or without one, has a long way to go, and waits for those who have a short one. */
 export function isCatchingUp(cursor: string | null): boolean {
@@ -72,19 +104,20 @@ export function isCatchingUp(cursor: string | null): boolean {
 export function feedPage(pool: pg.Pool, reader: Reader, request: PageRequest, pages?: PageCache): Promise<string> {
   return inRead(pool, reader.firm, async (tx) => {
     const { feed, limit } = request;
-    const at = request.cursor === null ? 0 : claimOf(request.cursor).seq;
-    const { tail, rows } = await readPage(tx, reader, request, at, pages);
+    const claim = request.cursor === null ? BEGINNING : claimOf(request.cursor);
+    const beginning = placeOf(claim) > claim.seq || claim.seq === 0;
+    const read = await readPage(tx, reader, request, claim, beginning ? undefined : pages);
+    const { tail, rows } = read;
     const cursor = request.cursor === null ? null : readCursor(tail.cursorKey, request.cursor);
     if (request.cursor !== null) {
       const reason = misfit(cursor, request, reader, tail);
       if (reason) throw await reset(tx, request, reason);
     }
     const full = rows.count === limit && rows.last !== null && rows.history !== null;
-    if (!full && at > 0) pages?.keep(tx.firm, feed, at, tail, rows);
-    const [seq, hash] = full ? [rows.last, rows.history] : [tail.tail, tail.historyHash];
-    const place = { epoch: tail.epoch, feed, seq, reader: reader.token, history: witness(hash) };
-    const more = seq < tail.tail;
-    const next = writeCursor(tail.cursorKey, { ...place, more });
+    if (!full && !beginning) pages?.keep(tx.firm, feed, claim.seq, tail, rows);
+    const place = placeAfter(read, full, cursor);
+    const more = place.seq < tail.tail;
+    const next = writeCursor(tail.cursorKey, { epoch: tail.epoch, feed, reader: reader.token, ...place, more });
     const head = `{"feed":${JSON.stringify(feed)},"cursor":${JSON.stringify(next)},"more":${more},"tail":${tail.tail}`;
     const sums = `"count":${tail.count},"contentHash":"${tail.contentHash.toString('hex')}"`;
     return `${head},${sums},"rows":[${rows.text ?? ''}]}`;

@@ -7,6 +7,7 @@ import type { Held } from '../rules/held.ts';
 import { type MergeMemory, VOIDED } from '../rules/merge/merge-memory.ts';
 import { type LedgerChange, replayMemory } from '../rules/merge/replay.ts';
 import type { Overlay } from '../rules/overlay.ts';
+import { floorOf } from '../store/read/gone-feeds.ts';
 import { changesOf, type HeadEntry, headsOf, type LedgerEntry, ledgerRows } from '../store/read/ledger-rows.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
 import type { Difference } from './difference.ts';
@@ -65,9 +66,12 @@ function placed(state: RecordState, feed: string, head: HeadEntry | undefined, w
 class FeedCheck {
   readonly differences: Difference[] = [];
   readonly feed: string;
+  /** Up to here the heads of what is gone may have been dropped. */
+  readonly floor: number;
 
-  constructor(feed: string) {
+  constructor(feed: string, floor: number) {
     this.feed = feed;
+    this.floor = floor;
   }
 
   add(row: Pick<LedgerEntry, 'kind' | 'record'>, what: Difference['what'], detail: string): void {
@@ -76,6 +80,7 @@ class FeedCheck {
 
   head(row: LedgerEntry, head: HeadEntry | undefined): void {
     const { kind, seq, rev, text } = row;
+    if (!head && text === null && seq <= this.floor) return;
     const wanted = { kind, seq, rev, gone: text === null, rowHash: text === null ? null : rowHash(text) };
     const stored = head && {
       kind: head.kind,
@@ -115,7 +120,7 @@ export interface LedgerFeed {
  * @param world takes the records; it has those that they refer to in other feeds
  */
 export async function readLedgerFeed(tx: ReadTx, feed: string, world: Overlay): Promise<LedgerFeed> {
-  const check = new FeedCheck(feed);
+  const check = new FeedCheck(feed, await floorOf(tx, feed));
   const newest = await readRows(tx, feed, check);
   const heads = new Map((await headsOf(tx, feed)).map((head) => [head.id, head]));
   const live = [...newest.values()].filter((row) => row.text !== null);

@@ -3,6 +3,7 @@ import type pg from 'pg';
 import { v7 } from 'uuid';
 import { lookFor } from '../../src/reads/live/look.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
+import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { documentOf, operationsOf } from './api-document.ts';
 import { type Aim, plainRead } from './attacks.ts';
@@ -32,9 +33,11 @@ async function readAll(app: FastifyInstance, firm: Firm): Promise<void> {
   const feed = encodeURIComponent(`event:${firm.ids.of('event')}`);
   const { cursor } = await mustDo(speakers.crew, { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?limit=2` });
   const goOn: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?cursor=${cursor}` };
+  const whole = await mustDo(speakers.crew, { method: 'GET', url: `/v1/sync/feeds/${feed}/rows` });
+  const goOnAtTail: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?cursor=${whole.cursor}` };
   const client: Asked = { method: 'GET', url: `/v1/sync/feeds?client=${firm.ids.of('client')}` };
   // a crew sees what it follows, all others see everything: these two ask every statement there is
-  await inParallel([...reads, ...plainQuestions(aim), goOn, client], 4, async (asked) => {
+  await inParallel([...reads, ...plainQuestions(aim), goOn, goOnAtTail, client], 4, async (asked) => {
     await speakers.admin.ask(asked);
     await speakers.crew.ask(asked);
   });
@@ -145,5 +148,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await pushAll(app, firm);
   await reviewClock(app, firm);
   await changeAll(app, firm);
+  const now = () => new Date(firm.firm.nowMs);
+  await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });
   await recompute(pool, firm.firm.id);
 }

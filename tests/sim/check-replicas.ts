@@ -52,6 +52,7 @@ export async function checkServer(server: ModelServer, findings: Findings): Prom
     const property = what === 'history' ? 'history' : 'convergence';
     findings.add(property, `${what} of ${kind} ${id} in ${feed}: ${detail}`);
   }
+  revisionsGoOn(server, findings);
   const places = new Map<string, string>();
   for (const [feed, live] of feedsInLedger(server)) {
     for (const id of live.keys()) {
@@ -59,5 +60,16 @@ export async function checkServer(server: ModelServer, findings: Findings): Prom
       if (other !== undefined) findings.add('causal and atomic', `${id} is live in ${other} and in ${feed}`);
       places.set(id, feed);
     }
+  }
+}
+
+/** No revision of a record is given twice, whatever became of the record in between. */
+function revisionsGoOn({ tables }: ModelServer, findings: Findings): void {
+  const given = new Set<string>();
+  for (const { record, rev, state } of tables.ledger.values()) {
+    if (state === null) continue;
+    const key = `${record} ${rev}`;
+    if (given.has(key)) findings.add('history', `revision ${rev} of ${record} was given twice`);
+    given.add(key);
   }
 }

@@ -35,6 +35,8 @@ export interface Features {
   readonly countedIds: boolean;
   /** The phones are new and hold nothing; otherwise they hold what the firm had entered. */
   readonly bootstraps: boolean;
+  /** The server drops what it has of records that left a feed, hours and not months after they did. */
+  readonly compacts: boolean;
 }
 
 /** Most worlds are small, one in a hundred has up to fifty phones. */
@@ -68,6 +70,7 @@ export function drawFeatures(chance: Chance): Features {
     damage: chance.yes(0.1),
     countedIds: false,
     bootstraps: chance.yes(0.15),
+    compacts: chance.yes(0.25),
   };
 }
 
@@ -93,4 +96,5 @@ export const CALM: Omit<Features, 'phones' | 'steps'> = {
   damage: false,
   countedIds: false,
   bootstraps: false,
+  compacts: false,
 };

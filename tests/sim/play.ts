@@ -1,6 +1,8 @@
 import { applyChanges, changesFor, noContents } from '../../src/client/contents.ts';
+import { faultOf } from '../../src/store/fault.ts';
+import { compact } from '../../src/writes/compact.ts';
 import { act } from './actions.ts';
-import { IDS } from './base-firm.ts';
+import { FIRM, IDS } from './base-firm.ts';
 import { DAMAGED } from './history.ts';
 import { Died, type SimPhone } from './sim-phone.ts';
 import type { World } from './world.ts';
@@ -93,6 +95,18 @@ async function drown(world: World): Promise<void> {
   });
 }
 
+const RETENTIONS_MS = [0, 30_000, 600_000, 7_200_000] as const;
+
+/** A step that cannot be carried through is tried again on another day. */
+async function compactSome({ server, chance, timeline }: World): Promise<void> {
+  const before = new Date(timeline.nowMs - chance.pick(RETENTIONS_MS));
+  try {
+    await compact(server.pool, FIRM, { before, now: () => new Date(timeline.nowMs) });
+  } catch (error) {
+    if (faultOf(error) !== 'transient') throw error;
+  }
+}
+
 /** What befalls the machines. */
 async function befall(world: World): Promise<void> {
   const { chance, features, server } = world;
@@ -103,6 +117,7 @@ async function befall(world: World): Promise<void> {
   if (features.restoredPhone && chance.yes(0.2)) keepPhone(world);
   if (features.restoredPhone && chance.yes(0.15)) await restorePhone(world);
   if (features.drowned && chance.yes(0.2)) await drown(world);
+  if (features.compacts && chance.yes(0.3)) await compactSome(world);
   if (chance.yes(0.05)) server.restart(chance.below(server.processes.length));
   await wake(world);
 }

@@ -56,7 +56,7 @@ export class Watch {
   /** What a phone may report: nothing was mended where nothing was damaged. */
   report(phone: SimPhone, report: SyncReport, setBacksBefore: number): void {
     const { repaired, differing, resets, newIdentities, problem } = report;
-    const { setBack, restoredPhone, drowned } = this.#features;
+    const { setBack, restoredPhone, drowned, compacts } = this.#features;
     const mended = [
       ...repaired,
       ...differing,
@@ -67,7 +67,7 @@ export class Watch {
     }
     if (differing.length > 0)
       this.#findings.add('convergence', `phone ${phone.at} still differs in ${differing.join()}`);
-    const others = resets.filter(({ reason }) => reason !== 'differed');
+    const others = resets.filter(({ reason }) => reason !== 'differed' && !(compacts && reason === 'below_floor'));
     if (setBack === 'never' && others.length > 0) {
       this.#findings.add('cursor and rows are one', `phone ${phone.at} was reset: ${JSON.stringify(others)}`);
     }

@@ -1,5 +1,6 @@
 import { applyChanges, type Contents, changesFor } from '../../src/client/contents.ts';
 import type { SyncReport } from '../../src/client/sync.ts';
+import { LIMITS } from '../../src/protocol/limits.ts';
 import type { Told } from './actions.ts';
 import { deviceId, enterFirm, IDS, START_MS } from './base-firm.ts';
 import { Chance } from './chance.ts';
@@ -78,7 +79,9 @@ export class World {
     this.backup = tables.copy();
     const trueMs = () => this.timeline.nowMs;
     const skewsMs = Array.from({ length: features.processes }, () => (clockChance.next() * 2 - 1) * this.skewMs);
-    const options = { chance: chance.fork(), trueMs, skewsMs, commitFaults: features.commits };
+    // pages that hold little, so that a feed changes between two pages of it
+    const pageRows = features.compacts ? 7 : LIMITS.feedPageRows;
+    const options = { chance: chance.fork(), trueMs, skewsMs, commitFaults: features.commits, pageRows };
     this.server = new ModelServer(tables, seams.server ? { ...options, seams: seams.server } : options);
     this.server.fault = (error) => this.findings.add('nothing wedges', `a fault of the server: ${String(error)}`);
     this.watch = new Watch(this.server, features, this.findings);

@@ -10,6 +10,8 @@ export interface FeedTail {
   readonly historyHash: Buffer;
   /** History hash at the place asked for; null where the feed has no such row. */
   readonly historyAt: Buffer | null;
+  /** Rows that say that a record is gone may be missing up to here; 0 where none was dropped. */
+  readonly floor: number;
 }
 
 export async function feedTail(tx: ReadTx, feed: string, at: number): Promise<FeedTail> {
@@ -18,7 +20,8 @@ export async function feedTail(tx: ReadTx, feed: string, at: number): Promise<Fe
     text: `select i.epoch, i.cursor_key as "cursorKey", coalesce(t.seq, 0) as tail, coalesce(t.live_count, 0) as count,
   coalesce(t.content_hash, decode('0000000000000000', 'hex')) as "contentHash",
   coalesce(t.history_hash, decode(repeat('00', 32), 'hex')) as "historyHash",
-  (select history_hash from ledger where firm = $1 and feed = $2 and seq = $3) as "historyAt"
+  (select history_hash from ledger where firm = $1 and feed = $2 and seq = $3) as "historyAt",
+  coalesce((select floor from feed_floor where firm = $1 and feed = $2), 0) as floor
 from installation i
 left join lateral (
   select seq, live_count, content_hash, history_hash from ledger where firm = $1 and feed = $2 order by seq desc limit 1
@@ -69,7 +72,7 @@ function pageOf(heads: string): string {
 
 const AFTER = 'firm = $1 and feed = $2 and seq > $3';
 const ALL = pageOf(AFTER);
-const LIVE = pageOf(`${AFTER} and not gone`);
+const LIVE = pageOf(`${AFTER} and (not gone or seq > $5)`);
 
 async function page(tx: ReadTx, query: { name: string; text: string; values: unknown[] }): Promise<FeedRows> {
   const { rows } = await tx.client.query<FeedRows>(query);
@@ -81,7 +84,17 @@ export function feedRows(tx: ReadTx, feed: string, after: number, limit: number)
   return page(tx, { name: 'feed-rows', text: ALL, values: [tx.firm, feed, after, limit] });
 }
 
-/** As feedRows, but without what is gone: who begins from nothing has nothing to drop. */
-export function liveRows(tx: ReadTx, feed: string, after: number, limit: number): Promise<FeedRows> {
-  return page(tx, { name: 'feed-live-rows', text: LIVE, values: [tx.firm, feed, after, limit] });
+/**
+ * As feedRows, but of what is gone only what went after a place: who began from nothing has nothing else to drop.
+ *
+ * @param begun where the feed ended when the reader began; it begins now where that is left out
+ */
+export function liveRows(
+  tx: ReadTx,
+  feed: string,
+  after: number,
+  limit: number,
+  begun = Number.MAX_SAFE_INTEGER,
+): Promise<FeedRows> {
+  return page(tx, { name: 'feed-live-rows', text: LIVE, values: [tx.firm, feed, after, limit, begun] });
 }

@@ -79,6 +79,52 @@ const cursorBugs: readonly Bug[] = [
   }),
 ];
 
+const COMPACTS = { compacts: true, rehomes: true, deaths: true, steps: 50 } as const;
+
+const retentionBugs: readonly Bug[] = [
+  inStatements('what is gone is dropped below no floor', COMPACTS, () => (name, _tables, _values, run) => {
+    return name === 'raise-floor' ? [] : run();
+  }),
+  inStatements('the floor is not looked at', COMPACTS, () => (name, _tables, _values, run) => {
+    const rows = run() as Row[];
+    return name === 'feed-tail' ? rows.map((row) => ({ ...row, floor: 0 })) : rows;
+  }),
+  inStatements('the floor sinks', COMPACTS, () => (name, tables, values, run) => {
+    if (name !== 'raise-floor') return run();
+    tables.put(tables.floors, String(values[1]), 1);
+    return [];
+  }),
+  inStatements('what lives is dropped with what is gone', COMPACTS, () => (name, tables, values, run) => {
+    const rows = run();
+    if (name !== 'drop-gone') return rows;
+    const live = [...tables.live.values()].find(({ feed, kind }) => feed === values[1] && kind === 'reading');
+    if (live) {
+      tables.remove(tables.heads, placeKey(live.feed, live.id));
+      tables.remove(tables.live, live.id);
+    }
+    return rows;
+  }),
+  inStatements(
+    'the revisions of what is gone are forgotten',
+    { ...COMPACTS, voids: true, claims: true },
+    () => (name, tables, _values, run) => {
+      const rows = run() as { id: string; rev: number }[];
+      if (name !== 'last-revisions') return rows;
+      const known = new Set([...tables.heads.values()].map(({ id }) => id));
+      return rows.filter(({ id }) => known.has(id));
+    },
+  ),
+  inStatements(
+    'a beginning that takes several pages misses what goes meanwhile',
+    { ...COMPACTS, bootstraps: true, network: 0.5 },
+    () => (name, tables, values, run) => {
+      if (name !== 'feed-live-rows') return run();
+      const [, feed, after, limit] = values;
+      return pageOf(tables, String(feed), ({ seq, gone }) => !gone && seq > Number(after), Number(limit));
+    },
+  ),
+];
+
 const rightBugs: readonly Bug[] = [
   inStatements(
     'feeds are filtered by another reader',
@@ -169,4 +215,10 @@ const recordBugs: readonly Bug[] = [
   }),
 ];
 
-export const STATEMENT_BUGS: readonly Bug[] = [...cursorBugs, ...rightBugs, ...receiptBugs, ...recordBugs];
+export const STATEMENT_BUGS: readonly Bug[] = [
+  ...cursorBugs,
+  ...retentionBugs,
+  ...rightBugs,
+  ...receiptBugs,
+  ...recordBugs,
+];

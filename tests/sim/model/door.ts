@@ -26,6 +26,8 @@ export interface DoorContext {
   readonly pool: pg.Pool;
   readonly lane: (batch: Batch) => Promise<Answer>;
   readonly now: () => string;
+  /** Rows of a page at most, however many are asked for. */
+  readonly pageRows: number;
   /** Told of what is a fault of the server itself. */
   readonly fault: (error: unknown) => void;
 }
@@ -67,7 +69,7 @@ async function answerTo(ctx: DoorContext, actor: Actor, asked: Asked): Promise<s
   const name = decodeURIComponent(feed);
   if (what === 'verify') return JSON.stringify(await feedVerify(ctx.pool, actor, name, query('prefix') ?? ''));
   if (what !== 'rows') throw new Problem('not_found', `${asked.path} is no address here`);
-  const limit = Number(query('limit'));
+  const limit = Math.min(Number(query('limit')), ctx.pageRows);
   return feedPage(ctx.pool, actor, { feed: name, cursor: query('cursor'), limit, client: query('client') });
 }
 

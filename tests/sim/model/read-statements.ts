@@ -47,8 +47,9 @@ function rowText(tables: Tables, { feed, seq, kind, id }: HeadRow): string {
   return `{"seq":${seq},"gone":{"kind":${JSON.stringify(kind)},"id":"${id}"}}`;
 }
 
-function page(tables: Tables, [, feed, after, limit]: readonly unknown[], gone: boolean): readonly object[] {
-  const fits = (head: HeadRow) => head.seq > Number(after) && (gone || !head.gone);
+/** Of what is gone, only what went after a place. */
+function page(tables: Tables, [, feed, after, limit, begun = 0]: readonly unknown[]): readonly object[] {
+  const fits = (head: HeadRow) => head.seq > Number(after) && (!head.gone || head.seq > Number(begun));
   return pageOf(tables, String(feed), fits, Number(limit));
 }
 
@@ -97,7 +98,8 @@ function feedTail(tables: Tables, [, feed, at]: readonly unknown[]): readonly ob
   const tail = tables.tails.get(String(feed));
   const historyAt = tables.ledger.get(placeKey(String(feed), Number(at)))?.historyHash ?? null;
   const historyHash = tail?.historyHash ?? NO_HISTORY;
-  return [{ epoch, cursorKey, ...summary(tables, String(feed)), historyHash, historyAt }];
+  const floor = tables.floors.get(String(feed)) ?? 0;
+  return [{ epoch, cursorKey, ...summary(tables, String(feed)), historyHash, historyAt, floor }];
 }
 
 function ledgerOf(tables: Tables, feed: string) {
@@ -135,8 +137,8 @@ export const READ_STATEMENTS: Statements = {
   'crew-feeds': (tables, [, devices]) =>
     summaries(tables, feedsOfDevice(tables, (devices as (string | null)[])[0] ?? null)),
   'feed-tail': feedTail,
-  'feed-rows': (tables, values) => page(tables, values, true),
-  'feed-live-rows': (tables, values) => page(tables, values, false),
+  'feed-rows': page,
+  'feed-live-rows': page,
   'feed-buckets': buckets,
   'feed-rows-within': (tables, [, feed, prefix]) =>
     within(tables, feed, prefix)
@@ -149,5 +151,13 @@ export const READ_STATEMENTS: Statements = {
     headsOf(tables, String(feed))
       .sort((a, b) => (a.id < b.id ? -1 : 1))
       .map((head) => ({ ...head, merge: head.merge === null ? null : JSON.parse(head.merge) })),
+  'feeds-with-gone': (tables) => {
+    const gone = [...tables.heads.values()].filter((head) => head.gone).map(({ feed }) => feed);
+    return [...new Set(gone)].sort().map((feed) => ({ feed }));
+  },
+  'feed-floor': (tables, [, feed]) => {
+    const floor = tables.floors.get(String(feed));
+    return floor === undefined ? [] : [{ floor }];
+  },
   'clock-days': (tables) => [...tables.clockDays.values()],
 };

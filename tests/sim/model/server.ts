@@ -1,4 +1,5 @@
 import type pg from 'pg';
+import { LIMITS } from '../../../src/protocol/limits.ts';
 import type { Actor } from '../../../src/writes/batch.ts';
 import { type Lane, openLane } from '../../../src/writes/lane.ts';
 import { FIRM, fixedId } from '../base-firm.ts';
@@ -28,6 +29,8 @@ export interface ServerOptions {
   readonly seams?: ServerSeams;
   /** Probability that a COMMIT fails or is not heard of, while there are faults. */
   readonly commitFaults?: number;
+  /** Rows of a page at most. */
+  readonly pageRows?: number;
 }
 
 /** Processes of the server on one set of tables. */
@@ -68,7 +71,8 @@ export class ModelServer {
   async ask(at: number, actor: Actor, asked: Asked): Promise<Said> {
     const process = this.processes[at % this.processes.length];
     if (!process) throw new Error('a server has at least one process');
-    const context: DoorContext = { pool: this.pool, lane: process.lane, now: process.now, fault: this.fault };
+    const { pageRows = LIMITS.feedPageRows } = this.#options;
+    const context: DoorContext = { pool: this.pool, lane: process.lane, now: process.now, pageRows, fault: this.fault };
     const door = this.#options.seams?.door?.(askDoor) ?? askDoor;
     return door(context, actor, asked);
   }

@@ -28,6 +28,8 @@ export class Tables {
   readonly heads = new Map<string, HeadRow>();
   /** Where each record is live. */
   readonly live = new Map<string, HeadRow>();
+  /** Up to where rows of a feed that say that a record is gone may be missing. */
+  readonly floors = new Map<string, number>();
   readonly clients = new Map<string, ClientEntry>();
   readonly receipts = new Map<string, ReceiptEntry>();
   readonly setAside = new Map<string, SetAsideEntry>();
@@ -80,7 +82,7 @@ export class Tables {
   }
 }
 
-const MAPS = ['ledger', 'tails', 'heads', 'live', 'clients', 'receipts', 'setAside', 'clockDays'] as const;
+const MAPS = ['ledger', 'tails', 'heads', 'live', 'floors', 'clients', 'receipts', 'setAside', 'clockDays'] as const;
 
 /** Names a row of the ledger or a head. */
 export function placeKey(feed: string, at: number | string): string {

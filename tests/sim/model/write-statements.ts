@@ -143,6 +143,27 @@ function tailsOf(tables: Tables, [, feeds]: readonly unknown[]): readonly object
   });
 }
 
+function goneBefore(tables: Tables, [, feed, before, limit]: readonly unknown[]): readonly object[] {
+  const gone = [...tables.heads.values()].filter((head) => head.gone && head.feed === feed);
+  const receivedAt = ({ seq }: HeadRow) => tables.ledger.get(placeKey(String(feed), seq))?.receivedAt ?? '';
+  const old = gone.filter((head) => receivedAt(head) < String(before)).sort((a, b) => a.seq - b.seq);
+  return old.slice(0, Number(limit)).map(({ id, seq }) => ({ id, seq }));
+}
+
+function raiseFloor(tables: Tables, [, feed, floor]: readonly unknown[]): readonly object[] {
+  const known = tables.floors.get(String(feed)) ?? 0;
+  if (known < Number(floor)) tables.put(tables.floors, String(feed), Number(floor));
+  return [];
+}
+
+function dropGone(tables: Tables, [, feed, ids]: readonly unknown[]): readonly object[] {
+  for (const id of textsIn(ids)) {
+    const key = placeKey(String(feed), id);
+    if (tables.heads.get(key)?.gone) tables.remove(tables.heads, key);
+  }
+  return [];
+}
+
 /** What the write door asks and stores, beside the records that it decides from. */
 export const WRITE_STATEMENTS: Statements = {
   clients: (tables, [, ids]) =>
@@ -171,4 +192,7 @@ export const WRITE_STATEMENTS: Statements = {
   'insert-set-aside': insertSetAside,
   'upsert-clients': upsertClients,
   'mark-released': markReleased,
+  'gone-before': goneBefore,
+  'raise-floor': raiseFloor,
+  'drop-gone': dropGone,
 };
