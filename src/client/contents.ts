@@ -88,16 +88,24 @@ export function changesFor(contents: Contents): Change[] {
 
 export type Questions = Omit<ClientStore, 'commit'>;
 
+/** Asked for at every look of a screen: no list is made of the thousands of others. */
+function ofKind(contents: Contents, kind: string): StoredRecord[] {
+  const found: StoredRecord[] = [];
+  for (const records of contents.records.values()) {
+    for (const stored of records.values()) if (stored.record.kind === kind) found.push(stored);
+  }
+  return found;
+}
+
 /** The questions of a store. Each answer is a list of its own, which no later commit changes. */
 export function questionsOf(contents: Contents): Questions {
-  const everyRecord = () => [...contents.records.values()].flatMap((records) => [...records.values()]);
   return {
     identity: async () => contents.identity,
     outbox: async () => [...contents.entries.values()],
     carried: async () => [...contents.carried.values()],
     feeds: async () => [...contents.feeds.values()],
     recordsOfFeed: async (feed) => [...(contents.records.get(feed)?.values() ?? [])],
-    recordsOfKind: async (kind) => everyRecord().filter((stored) => stored.record.kind === kind),
+    recordsOfKind: async (kind) => ofKind(contents, kind),
     copies: async (id) => [...contents.records.values()].flatMap((records) => records.get(id) ?? []),
     held: async (feed, ids) => ids.flatMap((id) => contents.records.get(feed)?.get(id) ?? []),
   };

@@ -1,3 +1,4 @@
+import type { Role } from '../protocol/kind.ts';
 import { LIMITS } from '../protocol/limits.ts';
 import type { DeviceTime } from './device-time.ts';
 import { type OneAtATime, oneAtATime } from './one-at-a-time.ts';
@@ -12,6 +13,8 @@ export interface ClientOptions {
   readonly newId: () => string;
   /** A feed is recounted from its rows on every n-th pull, besides every time its count or hash is off; 2 if missing. */
   readonly recountEvery?: number;
+  /** Of the token, where it is known: what it may not write is then said beforehand. */
+  readonly role?: Role | null;
 }
 
 /** What was learned of the line to the server since the start; forgetting it costs nothing but time. */
@@ -28,6 +31,7 @@ export interface ClientContext {
   readonly time: DeviceTime;
   readonly newId: () => string;
   readonly recountEvery: number;
+  readonly role: Role | null;
   readonly line: LineState;
   /** Every "read the store, decide, commit" runs in here, for all clients of a store; no request is made inside. */
   readonly exclusive: OneAtATime;
@@ -45,9 +49,10 @@ function queueOf(store: ClientStore): OneAtATime {
 }
 
 export function contextOf(options: ClientOptions): ClientContext {
-  const { store, transport, time, newId, recountEvery = 2 } = options;
+  const { store, transport, time, newId, recountEvery = 2, role = null } = options;
   const line = { pushMutations: LIMITS.pushMutations, pageRows: LIMITS.feedPageRows, roundTripMs: null, pulls: 0 };
-  return { store, transport, time, newId, recountEvery, line, exclusive: queueOf(store), oneSync: oneAtATime() };
+  const state = { line, exclusive: queueOf(store), oneSync: oneAtATime() };
+  return { store, transport, time, newId, recountEvery, role, ...state };
 }
 
 /** Who this installation is. A store without an identity was wiped under a running app. */

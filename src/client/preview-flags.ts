@@ -1,0 +1,63 @@
+import type { Derived } from '../rules/derive/derived.ts';
+import type { Captured } from './capture.ts';
+import type { FieldClient } from './client.ts';
+import { identityOf } from './context.ts';
+import type { FlagFields } from './preview.ts';
+import { limitsOf, type NotLookedAt } from './preview-limits.ts';
+import { derivedHere, layOver, prepare } from './preview-prepare.ts';
+
+/** What the rules ask because of one capture. Nothing is refused: the record is kept, and the question stands beside it. */
+export interface FlagsOfCapture {
+  /** To ask at the well, while the value can still be looked at. */
+  readonly now: readonly FlagFields[];
+  /** For the evening and for the office. */
+  readonly later: readonly FlagFields[];
+  /** Asked before already, and this record is one more piece of evidence. */
+  readonly again: readonly FlagFields[];
+  /** Asked before, and answered by this capture. */
+  readonly cleared: readonly FlagFields[];
+  readonly notLookedAt: readonly NotLookedAt[];
+}
+
+function raised(derived: readonly Derived[]): Map<string, FlagFields> {
+  const flags = derived.filter(({ kind, fields }) => kind === 'flag' && fields.standing === 'raised');
+  return new Map(flags.map(({ id, fields }) => [id, fields as unknown as FlagFields]));
+}
+
+const PARENTS = ['visit', 'purge'];
+
+/** The visit that a record belongs to, as this device has it; null for what belongs to none. */
+export async function visitOf(client: FieldClient, id: string): Promise<string | null> {
+  const record = (await client.one(id))?.record;
+  if (!record) return null;
+  if (record.kind === 'visit') return record.id;
+  const [parent] = PARENTS.flatMap((field) => record.fields[field] ?? []);
+  return typeof parent === 'string' ? visitOf(client, parent) : null;
+}
+
+/**
+ * What one capture makes the rules ask, before it is sent: the visit is looked at as it stood before it and as it stands
+ * with it. Null for a record that belongs to no visit.
+ */
+export async function previewFlags(client: FieldClient, { id, mutationId }: Captured): Promise<FlagsOfCapture | null> {
+  const visit = await visitOf(client, id);
+  if (visit === null) return null;
+  const all = await prepare(client, visit);
+  const own = (await identityOf(client.context.store)).client;
+  const { pending } = all.here;
+  const at = pending.findIndex(({ entry }) => entry.client === own && entry.mutationId === mutationId);
+  const split = at === -1 ? pending.length : at;
+  layOver(all, pending.slice(0, split));
+  const before = raised(derivedHere(all));
+  layOver(all, pending.slice(split));
+  const after = raised(derivedHere(all));
+  const fresh = [...after].filter(([flag]) => !before.has(flag)).map(([, fields]) => fields);
+  const stands = [...after].filter(([flag]) => before.has(flag)).map(([, fields]) => fields);
+  return {
+    now: fresh.filter(({ addressee }) => addressee === 'now'),
+    later: fresh.filter(({ addressee }) => addressee !== 'now'),
+    again: stands.filter(({ evidence }) => evidence.some(({ record }) => record === id)),
+    cleared: [...before].filter(([flag]) => !after.has(flag)).map(([, fields]) => fields),
+    notLookedAt: limitsOf(visit, all.world, all.here, all.isClockKnown),
+  };
+}

@@ -1,0 +1,125 @@
+import type { FieldsOf } from '../protocol/kind.ts';
+import type { AssessmentFields } from '../protocol/kinds/assessment.ts';
+import type { conflict } from '../protocol/kinds/conflict.ts';
+import type { flag } from '../protocol/kinds/flag.ts';
+import type { visitSummary } from '../protocol/kinds/visit-summary.ts';
+import type { RecordState } from '../protocol/record.ts';
+import { SCHEMA_VERSION } from '../protocol/version.ts';
+import { VISIT_DERIVED } from '../rules/derive/visit-derived.ts';
+import type { FieldClient } from './client.ts';
+import { type Beside, besideOf } from './preview-beside.ts';
+import { limitsOf, type NotLookedAt, PREVIEW_CAUTIONS } from './preview-limits.ts';
+import { derivedHere, layOver, type Prepared, prepare } from './preview-prepare.ts';
+import type { NotTakenHere } from './preview-replay.ts';
+
+export type FlagFields = FieldsOf<typeof flag>;
+export type ConflictFields = FieldsOf<typeof conflict>;
+export type SummaryFields = FieldsOf<typeof visitSummary>;
+
+/** How what follows here stands to what the server said last. */
+export interface Ahead {
+  /** Own mutations about the visit that the server has not answered for. */
+  readonly unsent: number;
+  /** Those that it answered for and whose rows were not pulled yet. */
+  readonly notPulled: number;
+  readonly agrees: boolean;
+  readonly sentence: string;
+}
+
+export interface VisitPreview {
+  readonly visit: string;
+  readonly assessments: readonly Beside<AssessmentFields>[];
+  readonly flags: readonly Beside<FlagFields>[];
+  readonly conflicts: readonly Beside<ConflictFields>[];
+  /** Null where the visit goes on and the server has none of it either. */
+  readonly summary: Beside<SummaryFields> | null;
+  readonly ahead: Ahead;
+  /** Own work that the server will set aside or refuse, by the same rules. */
+  readonly notTaken: readonly NotTakenHere[];
+  readonly notLookedAt: readonly NotLookedAt[];
+  readonly cautions: readonly string[];
+  /** Of the rules here. */
+  readonly schemaVersion: number;
+}
+
+export interface PurgePreview extends Omit<VisitPreview, 'assessments' | 'flags' | 'conflicts' | 'summary'> {
+  readonly purge: string;
+  /** Null where the purge was voided, or is not here. */
+  readonly assessment: Beside<AssessmentFields> | null;
+}
+
+/** What the server made of the visit, as far as it was pulled. */
+function serversWord({ here }: Prepared): RecordState[] {
+  const states = here.ofVisit.map(({ record }) => record).filter(({ kind }) => VISIT_DERIVED.includes(kind));
+  const claims = ['well-claim', 'sign-out'];
+  const own = states.filter(({ kind, fields }) => kind !== 'conflict' || !claims.includes(String(fields.type)));
+  return here.summary === null ? own : [...own, here.summary];
+}
+
+/** A flag that only a former value would raise is kept as the server said it, where the former value is not here. */
+function withFormer(flags: readonly Beside<FlagFields>[], limits: readonly NotLookedAt[]): Beside<FlagFields>[] {
+  const known = !limits.some(({ what }) => what === 'former-values');
+  return flags.map((one) => {
+    const stays = !known && one.here === null && one.server?.standing === 'cleared';
+    return stays ? { ...one, here: one.server, agrees: true } : one;
+  });
+}
+
+function sentenceOf(unsent: number, notPulled: number, agrees: boolean, said: number): string {
+  const records = (count: number) => (count === 1 ? '1 change' : `${count} changes`);
+  if (unsent > 0) return `${records(unsent)} of this visit did not reach the server yet: this device is ahead of it.`;
+  if (notPulled > 0)
+    return `The server has ${records(notPulled)} whose rows come with the next sync: this device is ahead.`;
+  if (agrees) return said === 0 ? 'There is nothing to say of this visit yet.' : 'The server said the same.';
+  if (said === 0) return 'What the server says of this visit was not pulled yet.';
+  return 'The server said otherwise of the same records: it knows more, or has another version. Its word counts.';
+}
+
+function aheadOf({ here }: Prepared, besides: readonly Beside<unknown>[]): Ahead {
+  const unsent = here.pending.filter(({ entry }) => entry.outcome === null).length;
+  const notPulled = here.pending.length - unsent;
+  const agrees = besides.every((one) => one.agrees);
+  const said = besides.filter((one) => one.server !== null).length;
+  return { unsent, notPulled, agrees, sentence: sentenceOf(unsent, notPulled, agrees, said) };
+}
+
+function previewOf(all: Prepared): VisitPreview {
+  const { visit, here, world, replay } = all;
+  const [derived, pulled] = [derivedHere(all), serversWord(all)];
+  const limits = limitsOf(visit, world, here, all.isClockKnown);
+  const assessments = besideOf<AssessmentFields>('assessment', derived, pulled);
+  const flags = withFormer(besideOf<FlagFields>('flag', derived, pulled), limits);
+  const conflicts = besideOf<ConflictFields>('conflict', derived, pulled);
+  const [summary = null] = besideOf<SummaryFields>('visit-summary', derived, pulled);
+  const besides = [...assessments, ...flags, ...conflicts, ...(summary === null ? [] : [summary])];
+  return {
+    visit,
+    assessments,
+    flags,
+    conflicts,
+    summary,
+    ahead: aheadOf(all, besides),
+    notTaken: replay.notTaken,
+    notLookedAt: limits,
+    cautions: PREVIEW_CAUTIONS,
+    schemaVersion: SCHEMA_VERSION,
+  };
+}
+
+/**
+ * What the server will say of a visit, from what is on this device, by the server's own rules and without a signal:
+ * assessments, flags, conflicts and the summary, each beside what the server said last.
+ */
+export async function previewVisit(client: FieldClient, visit: string): Promise<VisitPreview> {
+  const all = await prepare(client, visit);
+  layOver(all, all.here.pending);
+  return previewOf(all);
+}
+
+/** What the server will say of a purge. */
+export async function previewPurge(client: FieldClient, purge: string): Promise<PurgePreview> {
+  const record = (await client.one(purge))?.record;
+  const { assessments, flags, conflicts, summary, ...rest } = await previewVisit(client, String(record?.fields.visit));
+  const assessment = assessments.find(({ here, server }) => (here ?? server)?.purge === purge) ?? null;
+  return { ...rest, purge, assessment };
+}
