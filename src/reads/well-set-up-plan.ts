@@ -1,4 +1,5 @@
 import { Problem } from '../protocol/problem.ts';
+import { presentPointSinceMs } from '../rules/decide/measuring-point-at.ts';
 import {
   type LatestObserved,
   type RecordsForPlan,
@@ -7,7 +8,7 @@ import {
 } from '../rules/pump-set-up/stored-plan.ts';
 import type { StoredPlanInput } from '../rules/pump-set-up/stored-plan-input.ts';
 import { instantMs } from '../science/instant-ms.ts';
-import { type LatestOf, latestAtWell, summariesOfWell } from '../store/read/latest-at-well.ts';
+import { type LatestOf, latestAtWell, pointsOfWell, summariesOfWell } from '../store/read/latest-at-well.ts';
 import { type RecordRow, recordStates } from '../store/read/record-states.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
@@ -56,9 +57,11 @@ async function recordsForPlan(tx: ReadTx, feeds: Feeds, id: string, asked: Store
   const rows = await recordStates(tx, [id, ...units], feeds);
   const well = counted(rows, 'well', id, '');
   const summaries = await recordStates(tx, await summariesOfWell(tx, id), feeds);
+  const points = await recordStates(tx, await pointsOfWell(tx, id), feeds);
   const of = (what: LatestOf) => latest(tx, feeds, id, what, summaries);
   return {
     well: { id, fields: well.state.fields as unknown as RecordsForPlan['well']['fields'] },
+    pointSinceMs: presentPointSinceMs(points.map(({ state }) => state)),
     level: await of('level'),
     bottom: await of('bottom'),
     intake: await of('intake'),

@@ -34,3 +34,13 @@ export function measuringPointAt<One extends Point>(points: readonly One[], at: 
   const index = starts(ordered).findLastIndex((start) => start <= moment);
   return ordered[index];
 }
+
+/**
+ * Since when depths of a well are measured from the point of today, in ms since 1970: what was measured before is not
+ * comparable with them. Null where there was never another point.
+ */
+export function presentPointSinceMs(points: readonly Point[]): number | null {
+  const all = starts(pointsInOrder(points));
+  const since = all.at(-1);
+  return since === undefined || since === all[0] ? null : since;
+}

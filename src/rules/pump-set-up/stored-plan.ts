@@ -2,6 +2,8 @@ import { z } from 'zod';
 import type { FieldsOf } from '../../protocol/kind.ts';
 import type { well } from '../../protocol/kinds/well.ts';
 import { id, instant } from '../../protocol/primitives.ts';
+import { instantMs } from '../../science/instant-ms.ts';
+import { millionths } from '../../science/millionths.ts';
 import { isRefusal, type Refusal, refuse } from '../../science/refusal.ts';
 import { unanswered } from '../questions/answered.ts';
 import { pumpSetUpPlan } from '../questions/pump-set-up-plan.ts';
@@ -37,6 +39,8 @@ export interface LatestObserved {
 /** What is on record of a well and of what is at hand. */
 export interface RecordsForPlan {
   readonly well: { readonly id: string; readonly fields: FieldsOf<typeof well> };
+  /** Since when depths are measured from the point of today; null where there was never another. */
+  readonly pointSinceMs: number | null;
   readonly level: LatestObserved | null;
   readonly bottom: LatestObserved | null;
   readonly intake: LatestObserved | null;
@@ -45,19 +49,54 @@ export interface RecordsForPlan {
 
 const OF_WELL = ['stickUpFt', 'casingInsideDiameterIn', 'totalDepthFt', 'screenTopFt', 'screenBottomFt'] as const;
 
-function takenFrom(records: RecordsForPlan, asked: StoredPlanInput): Taken[] {
-  const { well: of, level, bottom, intake } = records;
+type OfVisits = 'staticDepthToWaterFt' | 'soundedDepthFt' | 'lastIntakeFt';
+
+const WRITTEN: Readonly<Record<OfVisits, string>> = {
+  staticDepthToWaterFt: 'The level',
+  soundedDepthFt: 'The sounded bottom',
+  lastIntakeFt: 'The intake of last time',
+};
+
+function observedOf({ level, bottom, intake }: RecordsForPlan): Readonly<Record<OfVisits, LatestObserved | null>> {
+  return { staticDepthToWaterFt: level, soundedDepthFt: bottom, lastIntakeFt: intake };
+}
+
+/** Why a figure on record is no figure to plan by; null where it is one. */
+function notUsable(field: OfVisits, { figure, at }: LatestObserved, records: RecordsForPlan): string | null {
+  const { pointSinceMs, well: of } = records;
+  const what = `${WRITTEN[field]} of ${figure} ft, of ${at},`;
+  if (pointSinceMs !== null && instantMs(at) < pointSinceMs)
+    return `${what} is below another measuring point than the one of today and was not taken: measure again.`;
+  if (field === 'staticDepthToWaterFt' && millionths(figure) < 0 && of.fields.knownToFlow !== true)
+    return `${what} is above the measuring point of a well that is not known to flow and was not taken: measure again.`;
+  return null;
+}
+
+interface Found {
+  readonly taken: readonly Taken[];
+  readonly cautions: readonly string[];
+}
+
+function foundOfVisits(records: RecordsForPlan, asked: StoredPlanInput): Found {
+  const taken: Taken[] = [];
+  const cautions: string[] = [];
+  for (const [field, latest] of Object.entries(observedOf(records)) as [OfVisits, LatestObserved | null][]) {
+    if (latest === null || asked[field] !== undefined) continue;
+    const because = notUsable(field, latest, records);
+    if (because !== null) cautions.push(because);
+    else taken.push({ field, ...latest });
+  }
+  return { taken, cautions };
+}
+
+function takenFrom(records: RecordsForPlan, asked: StoredPlanInput): Found {
+  const { well: of } = records;
   const ofWell = OF_WELL.flatMap((field): Taken[] => {
     const figure = asked[field] === undefined ? of.fields[field] : undefined;
     return figure === undefined ? [] : [{ field, figure, kind: 'well', record: of.id, at: null }];
   });
-  const observed = { staticDepthToWaterFt: level, soundedDepthFt: bottom, lastIntakeFt: intake } as const;
-  const ofVisits = Object.entries(observed).flatMap(([field, latest]): Taken[] => {
-    if (latest === null || asked[field as keyof typeof observed] !== undefined) return [];
-    const { figure, kind, record, at } = latest;
-    return [{ field, figure, kind, record, at }];
-  });
-  return [...ofWell, ...ofVisits];
+  const { taken, cautions } = foundOfVisits(records, asked);
+  return { taken: [...ofWell, ...taken], cautions };
 }
 
 interface Needed {
@@ -101,9 +140,12 @@ function cautions(found: readonly Taken[]): string[] {
  * level, sounding and intake, and the records of the units that are named. Says what was taken from where.
  */
 export function storedPlan(records: RecordsForPlan, asked: StoredPlanInput): StoredPlan {
-  const found = takenFrom(records, asked);
-  const question = completed(records, asked, found);
-  if (isRefusal(question)) return { ...NO_PLAN, ...unanswered(question, PLAN_SOURCES), taken: found };
+  const { taken, cautions: left } = takenFrom(records, asked);
+  const question = completed(records, asked, taken);
+  if (isRefusal(question)) {
+    const refused = unanswered(question, PLAN_SOURCES);
+    return { ...NO_PLAN, ...refused, cautions: [...left], taken: [...taken] };
+  }
   const answer = pumpSetUpPlan.answer(question);
-  return { ...answer, cautions: [...cautions(found), ...answer.cautions], taken: found };
+  return { ...answer, cautions: [...left, ...cautions(taken), ...answer.cautions], taken: [...taken] };
 }

@@ -5,7 +5,11 @@ const OBSERVED = {
   level: `water_level o where o.state = 'measured' and o.depth_to_water_ft is not null
     and o.purpose in ('synoptic', 'before-purge')`,
   bottom: 'sounding o where o.depth_to_bottom_ft is not null',
-  intake: 'pump_set_up o where o.intake_depth_ft is not null',
+  // where an intake hangs that was moved, nobody knows until a new set-up says so
+  intake: `pump_set_up o where o.intake_depth_ft is not null and not exists (
+    select 1 from purge p join occurrence c on c.firm = p.firm and c.purge = p.id
+    where p.firm = o.firm and p.visit = o.visit and not p.voided and not c.voided
+      and c.type = 'intake-moved' and c.observed_at > o.observed_at)`,
 } as const;
 
 export type LatestOf = keyof typeof OBSERVED;
@@ -47,6 +51,16 @@ export async function summariesOfWell(tx: ReadTx, well: string): Promise<string[
     name: 'summaries-of-well',
     text: `select s.id from visit_summary s where s.firm = $1 and s.well = $2 and not s.voided
 order by s.arrived desc, s.id desc limit 10`,
+    values: [tx.firm, well],
+  });
+  return rows.map(({ id }) => id);
+}
+
+/** The measuring points of a well that still count. */
+export async function pointsOfWell(tx: ReadTx, well: string): Promise<string[]> {
+  const { rows } = await tx.client.query<LatestRow>({
+    name: 'points-of-well',
+    text: 'select id from measuring_point where firm = $1 and well = $2 and not voided order by valid_from, id',
     values: [tx.firm, well],
   });
   return rows.map(({ id }) => id);

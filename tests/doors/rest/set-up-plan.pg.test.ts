@@ -151,6 +151,46 @@ describe('a set-up plan for a well on record', () => {
     expect(lone).not.toBe(shallow);
   });
 
+  it('takes neither an intake that was moved since nor a level below a former measuring point', async () => {
+    const { deep, north, event } = t.firm.ids;
+    const admin = await t.firm.client('admin');
+    const visit = v7();
+    const purge = v7();
+    const fields = { event, well: deep, crew: north, method: 'low-flow', arrived: minute(0) };
+    const seen = (at: number) => t.firm.observed(minute(at));
+    const setUp = { visit, pump: t.firm.ids.pump, intakeDepthFt: '51.5', observed: seen(2) };
+    await admin.push(
+      { kind: 'visit', id: visit, set: fields },
+      { kind: 'pump-set-up', set: setUp },
+      { kind: 'purge', id: purge, set: { visit, began: minute(3) } },
+    );
+    const sized = { casingInsideDiameterIn: '2.067', staticDepthToWaterFt: '12.00', pumpingDepthToWaterFt: '13.0' };
+    const takes = async () => {
+      const { body } = await plan(office, deep, sized);
+      return body.taken.map(({ field, figure }: Record<string, string>) => `${field} ${figure}`);
+    };
+    expect(await takes()).toContain('lastIntakeFt 51.5');
+    const moved = { kind: 'occurrence', id: v7(), set: { purge, type: 'intake-moved', observed: seen(10) } };
+    await admin.push(moved);
+    expect((await takes()).join()).not.toContain('lastIntakeFt');
+    await admin.push({ kind: 'pump-set-up', set: { ...setUp, intakeDepthFt: '49.0', observed: seen(12) } });
+    expect(await takes()).toContain('lastIntakeFt 49.0');
+    const point = (at: number, elevationFt: string) => ({
+      kind: 'measuring-point',
+      set: {
+        well: deep,
+        description: 'north rim',
+        elevationFt,
+        datum: 'NAVD88',
+        validFrom: minute(at),
+        change: 'casing-changed',
+      },
+    });
+    const outcomes = await admin.push(point(-90_000, '812.40'), point(20, '811.10'));
+    expect(outcomes.map(({ outcome }) => outcome)).toEqual(['applied', 'applied']);
+    expect((await takes()).join()).not.toContain('lastIntakeFt');
+  });
+
   it('lists among its examples what it answers', async () => {
     for (const example of (storedPlanInput.meta()?.examples ?? []) as object[]) {
       const { status, body } = await crew.post(`/wells/${t.firm.ids.lone}/pump-set-up-plan`, example);

@@ -46,6 +46,7 @@ const records: RecordsForPlan = {
       screenBottomFt: '53.0',
     },
   },
+  pointSinceMs: null,
   level: { record: id(12), kind: 'water-level', at: '2026-05-04T09:00:00-05:00', figure: '24.00' },
   bottom: { record: id(13), kind: 'sounding', at: '2026-05-04T09:05:00-05:00', figure: '59.8' },
   intake: { record: id(14), kind: 'visit-summary', at: '2025-10-06T09:00:00-05:00', figure: '50.0' },
@@ -106,6 +107,32 @@ describe('a plan for a well on record', () => {
       expect(fields).not.toContain(field);
     }
     expect(storedPlan(records, { ...given, lastIntakeFt: undefined }).intakeFt).toBe('50.0');
+  });
+
+  it('takes no depth that was measured from another measuring point than the one of today, and says so', () => {
+    const moved = Date.parse('2026-05-04T09:02:00-05:00');
+    const plan = storedPlan({ ...records, pointSinceMs: moved }, { ...asked, staticDepthToWaterFt: '24.31' });
+    expect(plan.taken.map(({ field }) => field)).not.toContain('lastIntakeFt');
+    expect(plan.taken.map(({ field }) => field)).toContain('soundedDepthFt');
+    expect(plan.cautions.join()).toContain(
+      'The intake of last time of 50.0 ft, of 2025-10-06T09:00:00-05:00, is below',
+    );
+    const refused = storedPlan({ ...records, pointSinceMs: moved }, asked);
+    expect(refused.refused).toContain('measure it');
+    expect(refused.cautions.join()).toContain('The level of 24.00 ft');
+    expect(storedPlan({ ...records, pointSinceMs: Date.parse('2020-01-01T00:00:00Z') }, asked)).toEqual(
+      storedPlan(records, asked),
+    );
+  });
+
+  it('takes a level above the measuring point only of a well that is known to flow', () => {
+    const level = { record: id(12), kind: 'water-level', at: '2026-05-04T09:00:00-05:00', figure: '-0.35' };
+    const plan = storedPlan({ ...records, level }, asked);
+    expect(plan.refused).toContain('measure it');
+    expect(plan.cautions.join()).toContain('not known to flow');
+    const fields = { ...records.well.fields, knownToFlow: true };
+    const flows = storedPlan({ ...records, level, well: { ...records.well, fields } }, asked);
+    expect(flows.taken.map(({ figure }) => figure)).toContain('-0.35');
   });
 
   it('takes parts that are on no record beside the units', () => {
