@@ -4,6 +4,7 @@ import { type Command, type Given, UsageError, withStore } from './commands/comm
 import { compactNow } from './commands/compact.ts';
 import { again } from './commands/derive-again.ts';
 import { init } from './commands/init.ts';
+import { enrolmentCode } from './commands/enrolment-code.ts';
 import { verify } from './commands/verify.ts';
 import { ConfigError, readConfig } from './config.ts';
 
@@ -15,6 +16,9 @@ database; a PostgreSQL of your own may be in use meanwhile.
   npm run cli -- verify                  compare the history hashes of every feed, and every assessment, flag, conflict
                                          and summary, with what they are computed from; name what differs, and then
                                          exit with 1
+  npm run cli -- enrolment-code --firm "NAME" [DEVICE]
+                                         print a code with which a phone gets its token: of the device, or for a role
+                                         of no device (admin if none is named, coordinator, dashboard)
   npm run cli -- derive-again            after an upgrade with new rules: derive assessments, flags, conflicts and
                                          summaries of every firm anew and write those that differ; start servers of
                                          the new version first; run again, it changes nothing
@@ -40,6 +44,7 @@ async function run(name: string | undefined, rest: readonly string[], options: G
   const config = readConfig(process.env);
   const logger = pino({ level: config.LOG_LEVEL === 'info' ? 'warn' : config.LOG_LEVEL }, pino.destination(2));
   await command({ config, logger, options, rest, now: () => new Date() });
+  'enrolment-code': enrolmentCode,
 }
 
 function exitCode(error: unknown): number {

@@ -61,7 +61,9 @@ export function answerProblem(error: unknown, request: FastifyRequest, reply: Fa
   const problem = isTooLarge ? tooLarge(request) : problemOf(error);
   if (problem.code === 'internal') request.log.error({ err: error }, 'a fault of ours');
   const again = problem.status === 503 || problem.status === 429;
-  if (again && !reply.hasHeader('retry-after')) reply.header('retry-after', String(RETRY_AFTER_S));
+  if (again && !reply.hasHeader('retry-after')) {
+    reply.header('retry-after', String(problem.members.retryAfterS ?? RETRY_AFTER_S));
+  }
   if (problem.status === 401) reply.header('www-authenticate', 'Bearer');
   return reply
     .code(problem.status)

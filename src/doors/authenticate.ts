@@ -59,7 +59,7 @@ function secretOf(request: FastifyRequest): string {
 function actorOf(row: TokenRow | null, ctx: Context): Actor {
   if (!row) throw new Problem('unauthenticated', 'the token is not known');
   if (row.expiresAt !== null && Date.parse(row.expiresAt) <= ctx.now().getTime()) {
-    throw new Problem('unauthenticated', `the token expired at ${row.expiresAt}`);
+    throw new Problem('token_expired', `the token expired at ${row.expiresAt}`);
   }
   const { firm, id, role, device, person } = row;
   return { firm, token: id, role, device, person, revoked: row.revokedAt !== null };

@@ -176,6 +176,18 @@ export const CODES = {
     'No token was shown, or it is unknown, expired or revoked.',
     'Send `Authorization: Bearer TOKEN`; a coordinator issues tokens.',
   ),
+  token_expired: code(
+    401,
+    'The token has expired',
+    'The time until which the token was given out is over.',
+    'Nothing is lost: keep the outbox, ask a coordinator for an enrolment code, and send it with the new token.',
+  ),
+  enrolment_refused: code(
+    403,
+    'The code is not taken',
+    'The code is unknown, or was used, withdrawn or is over; which of these is not said to who has no token.',
+    'Read it once more, or ask the coordinator for a new one.',
+  ),
   forbidden: code(
     403,
     'Not with this role',

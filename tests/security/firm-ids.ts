@@ -15,6 +15,7 @@ const KIND_OF_FIELD = new Map<string, string>([
 const KIND_OF_PLURAL = new Map<string, string>([
   ...KINDS.map(({ name, plural }): [string, string] => [plural, name]),
   ['tokens', 'token'],
+  ['enrolment-codes', 'enrolment-code'],
   ['set-asides', 'set-aside'],
 ]);
 
@@ -77,6 +78,7 @@ export class FirmIds {
 
 const ALL_IDS = `select kind, id from head where firm = $1 and not gone
 union all select 'token', id from token where firm = $1
+union all select 'enrolment-code', id from enrolment_code where firm = $1
 union all select 'client', id from client where firm = $1
 union all select 'set-aside', id from set_aside where firm = $1
 order by 1, 2`;

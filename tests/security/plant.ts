@@ -154,10 +154,17 @@ async function plantTexts({ bypass, document, firm, office, text }: Planting): P
   }
 }
 
+/** A code that a phone of the firm waits for. */
+async function plantCode({ firm, office, text }: Planting): Promise<void> {
+  const payload = { label: text, device: firm.ids.phone };
+  await mustDo(office, { method: 'POST', url: '/v1/enrolment-codes', payload });
+}
+
 /** Fills a firm through the doors, until it has some of everything. */
 export async function plant(planting: Planting): Promise<void> {
   await plantVisit(planting);
   await plantKinds(planting);
   await plantTexts(planting);
   await plantSetAsides(planting);
+  await plantCode(planting);
 }

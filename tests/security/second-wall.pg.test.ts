@@ -17,8 +17,12 @@ async function ask<Row>(text: string, values: readonly unknown[] = []): Promise<
 /** Tables without a firm: what they hold is of the installation. A new one has to be thought about, and added here. */
 const OF_NO_FIRM = ['_prisma_migrations', 'installation'];
 
-/** Policies beside that of the own firm: whoever shows a token sees its row; the owner may list the firms. */
-const WIDER: Readonly<Record<string, readonly string[]>> = { token: ['shown_token'], firm: ['listed_firm'] };
+/** Policies beside that of the own firm: whoever shows a token or a code sees its row; the owner may list the firms. */
+const WIDER: Readonly<Record<string, readonly string[]>> = {
+  token: ['shown_token'],
+  enrolment_code: ['shown_code'],
+  firm: ['listed_firm'],
+};
 
 describe('the role of the application', () => {
   it('is no superuser, steps over no row-level security, and may make neither roles nor databases', async () => {
@@ -125,7 +129,7 @@ where n.nspname = 'public' and c.contype in ('p', 'u', 'f')`,
     const astray = rows.filter(({ name, columns, target, constraint }) => {
       if (!tables.includes(name.replaceAll('"', ''))) return false;
       // looked up before the firm is known, and random: no firm can learn anything by meeting another's
-      if (constraint === 'token_hash_key') return false;
+      if (constraint === 'token_hash_key' || constraint === 'enrolment_code_hash_key') return false;
       return columns[0] !== 'firm' || (target !== null && target[0] !== 'firm');
     });
     expect(astray).toEqual([]);

@@ -3,6 +3,7 @@ import type pg from 'pg';
 import { v7 } from 'uuid';
 import { lookFor } from '../../src/reads/live/look.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
+import { newSecret } from '../../src/store/tokens.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { documentOf, operationsOf } from './api-document.ts';
@@ -107,6 +108,17 @@ async function pushAll(app: FastifyInstance, { firm, ids, secrets }: Firm): Prom
   await push(speaker(app, 'crew', String(issued.secret)), [line(1, 'crew', { name: 'Of a lost phone' })]);
 }
 
+/** A phone gets its token by a code, twice since it did not hear the answer; another code is withdrawn. */
+async function enrolPhone(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
+  const { admin } = speakersOf(app, secrets);
+  const make = () =>
+    mustDo(admin, { method: 'POST', url: '/v1/enrolment-codes', payload: { label: 'Spare', crew: firm.ids.north } });
+  const [{ code }, { id }] = [await make(), await make()];
+  await mustDo(admin, { method: 'POST', url: `/v1/enrolment-codes/${id}/withdraw` });
+  const payload = { code, secret: newSecret(), label: 'Spare phone' };
+  for (let times = 0; times < 2; times++) await mustDo(admin, { method: 'POST', url: '/v1/enrol', payload });
+}
+
 /** Somebody looks at what was noted about the clock of the phone. */
 async function reviewClock(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
   const { admin } = speakersOf(app, secrets);
@@ -146,6 +158,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await askOfWell(app, firm);
   await lookLive(pool, firm);
   await pushAll(app, firm);
+  await enrolPhone(app, firm);
   await reviewClock(app, firm);
   await changeAll(app, firm);
   const now = () => new Date(firm.firm.nowMs);

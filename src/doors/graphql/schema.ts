@@ -2,6 +2,7 @@ import type { GraphQLSchema } from 'graphql';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { newBuilder } from './builder.ts';
 import { addCatalog } from './catalog-type.ts';
+import { addEnrolment } from './enrolment-type.ts';
 import { addEventStatus } from './event-status-type.ts';
 import { implementKind } from './kind-types.ts';
 import { addMutations } from './mutation-type.ts';
@@ -27,5 +28,6 @@ export function graphSchema(): GraphQLSchema {
   addCatalog(types);
   addSetAsides(types);
   addMutations(types);
+  addEnrolment(types);
   return builder.toSchema({ sortSchema: false });
 }

@@ -5,6 +5,7 @@ import { KINDS } from '../../protocol/kinds-by-name.ts';
 import type { TokenMemory } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
+import { enrolmentRoutes } from './enrolment-routes.ts';
 import { eventStatusRoute } from './event-status.ts';
 import { healthRoutes } from './health-routes.ts';
 import { readJsonBodies } from './json-body.ts';
@@ -59,6 +60,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   tokenRoutes(api, ctx, memory);
   catalogueRoutes(api);
   tradeCatalogRoutes(api);
+  enrolmentRoutes(api, ctx, memory);
   questionRoutes(api, ctx);
   eventStatusRoute(api, ctx);
   purgeForecastRoute(api, ctx);

@@ -5,10 +5,10 @@ import type { Role } from '../../protocol/kind.ts';
 import { id, instant, text } from '../../protocol/primitives.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { oneToken, tokenPage } from '../../reads/token-page.ts';
-import { recordById } from '../../store/read/records.ts';
 import { newSecret, secretHash } from '../../store/tokens.ts';
 import { insertToken, revokeToken } from '../../store/write/token-rows.ts';
 import { EVERY_ROLE, type TokenMemory } from '../authenticate.ts';
+import { mustBeRecord, mustRule } from '../issue-rights.ts';
 import { type Api, OFFICE } from './api.ts';
 import { idParams, nextLink, paging } from './list-shapes.ts';
 import { answer, BODY_CODES, problems } from './problem-docs.ts';
@@ -39,26 +39,11 @@ const newToken = z
   })
   .meta({ id: 'NewToken' });
 
-/** A coordinator gives out and withdraws what crews and screens need, and no right above their own. */
-const BY_COORDINATOR: readonly Role[] = ['crew', 'dashboard'];
-
-function mustRule(own: Role, over: Role): void {
-  if (own === 'admin' || BY_COORDINATOR.includes(over)) return;
-  throw new Problem('forbidden', `the role ${own} may issue and revoke tokens of crew and dashboard; admin of all`);
-}
-
 /** A crew is known by its device: without one a token of that role follows no event and records for nobody. */
 function mustSpeakForDevice(role: Role, device: string | undefined): void {
   if (role !== 'crew' || device !== undefined) return;
   const detail = '/device is missing: a crew token speaks for a device, whose crew and person are those of the token';
   throw new Problem('unreadable_record', detail, { pointer: '/device' });
-}
-
-async function mustBeDevice(ctx: Context, firm: string, device: string | undefined): Promise<void> {
-  if (device === undefined) return;
-  const record = await ctx.records.read(firm, (tx) => recordById(tx, device));
-  if (record?.state.kind === 'device') return;
-  throw new Problem('unreadable_record', `/device ${device} is no device of the firm`, { pointer: '/device' });
 }
 
 function mustLieAhead(expiresAt: string | undefined, now: Date): void {
@@ -81,7 +66,7 @@ function issueRoute(api: Api, ctx: Context): void {
     mustRule(own, role);
     mustLieAhead(expiresAt, ctx.now());
     mustSpeakForDevice(role, device);
-    await mustBeDevice(ctx, firm, device);
+    await mustBeRecord(ctx, firm, 'device', device);
     const secret = newSecret();
     const shown = { id: randomUUID(), label, role, device: device ?? null, createdAt: ctx.now().toISOString() };
     await insertToken(ctx.pool, { ...shown, firm, hash: secretHash(secret), expiresAt: expiresAt ?? null });

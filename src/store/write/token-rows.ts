@@ -1,5 +1,6 @@
 import type pg from 'pg';
 import type { Role } from '../../protocol/kind.ts';
+import { inFirm } from './in-firm.ts';
 
 /** A token to be stored; the secret itself never is. */
 export interface NewToken {
@@ -13,27 +14,6 @@ export interface NewToken {
   readonly expiresAt: string | null;
 }
 
-/** A short write that needs no lock: it touches no feed. */
-async function inFirm<Result>(
-  pool: pg.Pool,
-  firm: string,
-  work: (client: pg.PoolClient) => Promise<Result>,
-): Promise<Result> {
-  const client = await pool.connect();
-  try {
-    await client.query('begin');
-    await client.query(`select set_config('wellround.firm', $1, true)`, [firm]);
-    const result = await work(client);
-    await client.query('commit');
-    return result;
-  } catch (error) {
-    await client.query('rollback').catch(() => undefined);
-    throw error;
-  } finally {
-    client.release();
-  }
-}
-
 export async function insertToken(pool: pg.Pool, token: NewToken): Promise<void> {
   const { firm, id, hash, label, role, device, createdAt, expiresAt } = token;
   await inFirm(pool, firm, (client) =>
@@ -43,6 +23,25 @@ values ($1, $2, $3, $4, $5, $6, $7, $8)`,
       [firm, id, hash, label, role, device, createdAt, expiresAt],
     ),
   );
+}
+
+/**
+ * A token under an id and a secret that may have been stored before, when its answer was lost.
+ *
+ * @returns false where the secret is that of another token
+ */
+export async function insertTokenOnce(pool: pg.Pool, token: NewToken): Promise<boolean> {
+  const { firm, id, hash, label, role, device, createdAt, expiresAt } = token;
+  return inFirm(pool, firm, async (client) => {
+    await client.query({
+      name: 'insert-token-once',
+      text: `insert into token (firm, id, hash, label, role, device, created_at, expires_at)
+values ($1, $2, $3, $4, $5, $6, $7, $8) on conflict do nothing`,
+      values: [firm, id, hash, label, role, device, createdAt, expiresAt],
+    });
+    const text = 'select id from token where firm = $1 and id = $2 and hash = $3';
+    return (await client.query({ name: 'token-of-secret', text, values: [firm, id, hash] })).rows.length === 1;
+  });
 }
 
 /** @returns false where the firm has no such token */

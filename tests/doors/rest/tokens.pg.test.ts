@@ -59,7 +59,7 @@ describe('a token', () => {
     t.firm.nowMs += 3_600_000;
     const late = await screen.get('/me');
     t.firm.nowMs -= 3_600_000;
-    expect([late.status, late.body.code]).toEqual([401, 'unauthenticated']);
+    expect([late.status, late.body.code]).toEqual([401, 'token_expired']);
   });
 
   it('of a crew speaks for a device: without one it would follow no event, so it is not issued', async () => {

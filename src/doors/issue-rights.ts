@@ -1,0 +1,20 @@
+import type { Context } from '../context.ts';
+import type { Role } from '../protocol/kind.ts';
+import { Problem } from '../protocol/problem.ts';
+import { recordById } from '../store/read/records.ts';
+
+/** A coordinator gives out and withdraws what crews and screens need, and no right above their own. */
+const BY_COORDINATOR: readonly Role[] = ['crew', 'dashboard'];
+
+export function mustRule(own: Role, over: Role): void {
+  if (own === 'admin' || BY_COORDINATOR.includes(over)) return;
+  throw new Problem('forbidden', `the role ${own} may issue and revoke tokens of crew and dashboard; admin of all`);
+}
+
+/** A reference in a body names a record of this kind. */
+export async function mustBeRecord(ctx: Context, firm: string, kind: string, id: string | undefined): Promise<void> {
+  if (id === undefined) return;
+  const record = await ctx.records.read(firm, (tx) => recordById(tx, id));
+  if (record?.state.kind === kind) return;
+  throw new Problem('unreadable_record', `/${kind} ${id} is no ${kind} of the firm`, { pointer: `/${kind}` });
+}
