@@ -1,19 +1,12 @@
-import { canonicalText } from '../protocol/content-hash.ts';
 import type { KindDefinition } from '../protocol/kind.ts';
 import type { RecordState } from '../protocol/record.ts';
+import { type FieldChange, fieldChanges } from '../rules/record-history/field-changes.ts';
 import { type HistoryRow, recordHistory } from '../store/read/record-history.ts';
 import { readListCursor, writeListCursor } from './list-cursor.ts';
 import { visibleRecord } from './one-record.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
 import { visibleFeeds } from './visible-feeds.ts';
-
-/** A field whose value differs from the state before; a member is missing where the field was, or is. */
-export interface FieldChange {
-  readonly field: string;
-  readonly was?: unknown;
-  readonly is?: unknown;
-}
 
 export interface HistoryEntry {
   readonly feed: string;
@@ -33,26 +26,10 @@ export interface HistoryPage {
   readonly next: string | null;
 }
 
-function same(a: unknown, b: unknown): boolean {
-  return canonicalText(a ?? null) === canonicalText(b ?? null);
-}
-
-function changesOf(before: RecordState | null, after: RecordState | null): FieldChange[] {
-  if (!before || !after) return [];
-  const was = { ...before.fields, voided: before.voided ?? undefined };
-  const is = { ...after.fields, voided: after.voided ?? undefined };
-  const fields = [...new Set([...Object.keys(was), ...Object.keys(is)])].sort();
-  return fields.flatMap((field) => {
-    const [old, now] = [Reflect.get(was, field), Reflect.get(is, field)];
-    if (same(old, now)) return [];
-    return [{ field, ...(old === undefined ? {} : { was: old }), ...(now === undefined ? {} : { is: now }) }];
-  });
-}
-
 function entriesOf(rows: readonly HistoryRow[]): HistoryEntry[] {
   let before: RecordState | null = null;
   return rows.map(({ state: record, ...row }) => {
-    const changes = changesOf(before, record);
+    const changes = before && record ? fieldChanges(before, record) : [];
     before = record ?? before;
     return { ...row, changes, record };
   });

@@ -8,6 +8,7 @@ import { EVERY_ROLE } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { etagOf, isKnown } from './etag.ts';
 import { filtersOf, type ListQuery, splitQuery } from './filters.ts';
+import { historyExportRoute } from './history-export-routes.ts';
 import { kindShapes, pascal } from './kind-shapes.ts';
 import { idParams, nextLink, paging } from './list-shapes.ts';
 import { answer, problems } from './problem-docs.ts';
@@ -72,9 +73,10 @@ function historyRoute(api: Api, ctx: Context, kind: KindDefinition): void {
   });
 }
 
-/** GET /PLURAL, /PLURAL/ID and /PLURAL/ID/history. */
+/** GET /PLURAL, /PLURAL/ID, /PLURAL/ID/history and /PLURAL/ID/history/export. */
 export function readRoutes(api: Api, ctx: Context, kind: KindDefinition): void {
   listRoute(api, ctx, kind);
   getRoute(api, ctx, kind);
   historyRoute(api, ctx, kind);
+  historyExportRoute(api, ctx, kind);
 }

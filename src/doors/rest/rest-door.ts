@@ -8,6 +8,7 @@ import { catalogueRoutes } from './catalogue-routes.ts';
 import { enrolmentRoutes } from './enrolment-routes.ts';
 import { eventStatusRoute } from './event-status.ts';
 import { healthRoutes } from './health-routes.ts';
+import { visitHistoryRoute } from './history-export-routes.ts';
 import { readJsonBodies } from './json-body.ts';
 import { clashesWithManner, WRITABLE_KINDS } from './kind-shapes.ts';
 import { meRoutes } from './me-routes.ts';
@@ -37,6 +38,7 @@ function kindRoutes(api: Api, ctx: Context): void {
   }
   rehomeRoute(api, ctx);
   resolveRoute(api, ctx);
+  visitHistoryRoute(api, ctx);
 }
 
 function documentRoute(api: Api): void {
@@ -58,9 +60,9 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   setAsideRoutes(api, ctx);
   meRoutes(api, ctx, memory);
   tokenRoutes(api, ctx, memory);
+  enrolmentRoutes(api, ctx, memory);
   catalogueRoutes(api);
   tradeCatalogRoutes(api);
-  enrolmentRoutes(api, ctx, memory);
   questionRoutes(api, ctx);
   eventStatusRoute(api, ctx);
   purgeForecastRoute(api, ctx);

@@ -1,0 +1,57 @@
+import type { Observed } from '../../protocol/record.ts';
+import type { HistoryEntry } from '../../rules/record-history/history-entry.ts';
+import { csvLine } from '../csv/csv-cell.ts';
+import { type FlatChange, flatChanges } from './flat-changes.ts';
+
+type Cell = string | number | null | undefined;
+type Column = readonly [string, (entry: HistoryEntry, change: FlatChange | null) => Cell];
+
+function nameOf({ names }: HistoryEntry, id: string | null | undefined): Cell {
+  return id === null || id === undefined ? null : (names.get(id) ?? null);
+}
+
+function observedIn({ state }: HistoryEntry): Observed | undefined {
+  return state?.fields.observed as Observed | undefined;
+}
+
+/** The one list of columns: their heads and where each takes its cell from. */
+const COLUMNS: readonly Column[] = [
+  ['received_at', ({ receivedAt }) => receivedAt],
+  ['kind', ({ kind }) => kind],
+  ['record', ({ id }) => id],
+  ['revision', ({ rev }) => rev],
+  ['act', ({ act }) => act],
+  ['field', (_entry, change) => change?.field],
+  ['was', (_entry, change) => change?.was],
+  ['is', (_entry, change) => change?.is],
+  ['was_name', (entry, change) => nameOf(entry, change?.was)],
+  ['is_name', (entry, change) => nameOf(entry, change?.is)],
+  ['by', (entry) => nameOf(entry, entry.state?.by)],
+  ['reason', ({ state }) => state?.reason],
+  ['observed_at', (entry) => observedIn(entry)?.at],
+  ['entered_at', (entry) => observedIn(entry)?.entered],
+  ['captured', (entry) => observedIn(entry)?.captured],
+  ['read_by', (entry) => nameOf(entry, observedIn(entry)?.readBy)],
+  ['written_by', (entry) => nameOf(entry, observedIn(entry)?.writtenBy)],
+  ['device', (entry) => nameOf(entry, entry.device)],
+  ['device_clock', ({ state }) => state?.clock?.wall],
+  ['device_clock_off_ms', ({ state }) => state?.clock?.differenceMs],
+  ['client', ({ client }) => client],
+  ['mutation', ({ mutation }) => mutation],
+  ['decision', ({ decision }) => decision],
+  ['feed', ({ feed }) => feed],
+  ['seq', ({ seq }) => seq],
+  ['history_hash_before', ({ historyHashBefore }) => historyHashBefore],
+  ['history_hash', ({ historyHash }) => historyHash],
+];
+
+export function historyCsvHead(): string {
+  return csvLine(COLUMNS.map(([head]) => head));
+}
+
+/** One line a changed value; what changed nothing (it left a feed, it was said again) has one line all the same. */
+export function historyCsvLines(entry: HistoryEntry): string {
+  const changes = flatChanges(entry.changes);
+  const lines = changes.length > 0 ? changes : [null];
+  return lines.map((change) => csvLine(COLUMNS.map(([, cell]) => cell(entry, change)))).join('');
+}

@@ -1,0 +1,131 @@
+import type { KindDefinition } from '../protocol/kind.ts';
+import { kindNamed } from '../protocol/kinds-by-name.ts';
+import { Problem } from '../protocol/problem.ts';
+import { conflictsAbout, derivedOfVisit } from '../rules/record-history/derived-about.ts';
+import { type HistoryEntry, HistoryTelling, type LedgerFact } from '../rules/record-history/history-entry.ts';
+import { type HistoryKey, inOneOrder } from '../rules/record-history/in-one-order.ts';
+import {
+  conflictsUnder,
+  devicesOfClients,
+  everOfVisit,
+  feedsOfRecords,
+  historyKeys,
+  historyRows,
+} from '../store/read/history-rows.ts';
+import { recordStates } from '../store/read/record-states.ts';
+import { inRead, type ReadTx } from '../store/read/transaction.ts';
+import { feedsInSight } from './feeds-in-sight.ts';
+import { namedIn } from './history-names.ts';
+import type { ReadContext } from './read-context.ts';
+import type { Reader } from './reader.ts';
+
+/** So many rows are read and told at a time; while the reader takes them, no connection is kept. */
+const PAGE_ROWS = 500;
+/** So many places are looked up at a time, since looking them up goes through all rows of the records. */
+const KEYS_AT_ONCE = 20_000;
+
+/** The record in sight, as it stands. @throws Problem `record_missing` */
+async function inSight(tx: ReadTx, reader: Reader, kind: KindDefinition, id: string): Promise<void> {
+  const [row] = await recordStates(tx, [id], await feedsInSight(tx, reader));
+  if (row?.kind === kind.name) return;
+  throw new Problem('record_missing', `no ${kind.name} ${id} is among the records that you may read`);
+}
+
+type Work = ReturnType<HistoryTelling['entry']>;
+
+/** What the entries name is called as it is now; whether the reader follows the feed of a name makes no difference. */
+async function withNames(tx: ReadTx, told: readonly Work[]): Promise<HistoryEntry[]> {
+  const clients = [...new Set(told.flatMap(({ client }) => client ?? []))];
+  const devices = await devicesOfClients(tx, clients);
+  const ids = new Set([...told.flatMap(namedIn), ...devices.values()]);
+  const rows = await recordStates(tx, [...ids], null);
+  const name = ({ fields }: { fields: Readonly<Record<string, unknown>> }) => String(fields.name ?? fields.label ?? '');
+  const names = new Map(rows.map(({ id, state }) => [id, name(state)]));
+  return told.map((one) => ({ ...one, names, device: devices.get(one.client ?? '') ?? null }));
+}
+
+/** The places of a feed, looked up so many at a time. */
+async function* keysOf(
+  ctx: ReadContext,
+  firm: string,
+  records: readonly string[],
+  feed: string,
+): AsyncGenerator<HistoryKey> {
+  for (let after = 0; ; ) {
+    const from = after;
+    const keys = await inRead(ctx.pool, firm, (tx) => historyKeys(tx, records, feed, from, KEYS_AT_ONCE));
+    yield* keys;
+    const last = keys.at(-1);
+    if (!last || keys.length < KEYS_AT_ONCE) return;
+    after = last.seq;
+  }
+}
+
+async function* inPages<Item>(items: AsyncIterable<Item>): AsyncGenerator<readonly Item[]> {
+  let page: Item[] = [];
+  for await (const item of items) {
+    page.push(item);
+    if (page.length < PAGE_ROWS) continue;
+    yield page;
+    page = [];
+  }
+  if (page.length > 0) yield page;
+}
+
+/** The rows of these records in one order, page by page; each page is one short transaction. */
+async function* pagesOf(
+  ctx: ReadContext,
+  firm: string,
+  records: readonly string[],
+): AsyncGenerator<readonly HistoryEntry[]> {
+  const telling = new HistoryTelling();
+  const feeds = await inRead(ctx.pool, firm, (tx) => feedsOfRecords(tx, records));
+  const keys = inOneOrder(feeds.map((feed) => keysOf(ctx, firm, records, feed)));
+  for await (const page of inPages(keys)) {
+    yield await inRead(ctx.pool, firm, async (tx) => {
+      const facts: readonly LedgerFact[] = await historyRows(tx, page);
+      return withNames(
+        tx,
+        facts.map((fact) => telling.entry(fact)),
+      );
+    });
+  }
+}
+
+export type HistoryPages = AsyncGenerator<readonly HistoryEntry[]>;
+
+/**
+ * Everything that a record ever said, with the conflicts about it and how they were decided, oldest first.
+ *
+ * @throws Problem `record_missing`, before anything is given
+ */
+export async function recordHistoryExport(
+  ctx: ReadContext,
+  reader: Reader,
+  kind: KindDefinition,
+  id: string,
+): Promise<HistoryPages> {
+  const records = await inRead(ctx.pool, reader.firm, async (tx) => {
+    await inSight(tx, reader, kind, id);
+    const about = conflictsAbout(reader.firm, { id, kind: kind.name });
+    return [id, ...about, ...(await conflictsUnder(tx, id))];
+  });
+  return pagesOf(ctx, reader.firm, records);
+}
+
+/**
+ * Everything that was ever recorded at a visit and derived from it, oldest first: why a well was called stable can be
+ * followed in it from the first level to the last correction.
+ *
+ * @throws Problem `record_missing`, before anything is given
+ */
+export async function visitHistoryExport(ctx: ReadContext, reader: Reader, visit: string): Promise<HistoryPages> {
+  const kind = kindNamed('visit');
+  if (!kind) throw new Error('there is no kind visit');
+  const records = await inRead(ctx.pool, reader.firm, async (tx) => {
+    await inSight(tx, reader, kind, visit);
+    const all = await everOfVisit(tx, visit);
+    return [...all.map(({ id }) => id), ...derivedOfVisit(reader.firm, all)];
+  });
+  return pagesOf(ctx, reader.firm, records);
+}
