@@ -5,6 +5,7 @@ import { StoreError } from '../../client/store-error.ts';
 import { recoverFileStore } from '../recover-file-store.ts';
 import { COMMANDS } from './commands.ts';
 import { CrewError } from './crew-error.ts';
+import { enrolCrew } from './enrol.ts';
 import { join } from './join.ts';
 import { nodeIds } from './node-device.ts';
 import { openCrew, type Say } from './open-crew.ts';
@@ -26,6 +27,7 @@ const NOT_COMPLETE = 2;
 function help(say: Say): void {
   say('crew: record in the field without a signal, sync when there is one. Usage: npm run crew -- COMMAND\n');
   const lines: [string, string][] = [
+    ['enrol URL CODE', 'get a token for this folder with a code of the office; needs a signal'],
     ['join URL TOKEN', 'put this folder under the token of your device; needs a signal'],
     ...Object.values(COMMANDS).map(({ usage, does }): [string, string] => [usage, does]),
     ['recover', 'after damage to the folder: save what was not sent, get the rest anew'],
@@ -67,6 +69,11 @@ async function run(args: readonly string[], { env, keys, out }: Console): Promis
   const { words, option } = readCall(args);
   const [name = '', ...rest] = words;
   const folder = path.resolve(option('folder') ?? env.CREW_FOLDER ?? '.crew');
+  if (name === 'enrol') {
+    const [url, ...code] = rest;
+    if (!url || code.length === 0) throw new CrewError('something is missing: crew enrol URL CODE');
+    return (await enrolCrew(folder, url.replace(/\/+$/, ''), code.join(' '), say)) ? 0 : NOT_COMPLETE;
+  }
   if (name === 'join') {
     const [url, token] = rest;
     if (!url || !token) throw new CrewError('something is missing: crew join URL TOKEN');
