@@ -12,7 +12,7 @@ export interface FlagsOfCapture {
   readonly now: readonly FlagFields[];
   /** For the evening and for the office. */
   readonly later: readonly FlagFields[];
-  /** Asked before already, and this record is one more piece of evidence. */
+  /** Asked before already, but this record shows something that it was not asked about. */
   readonly again: readonly FlagFields[];
   /** Asked before, and answered by this capture. */
   readonly cleared: readonly FlagFields[];
@@ -22,6 +22,12 @@ export interface FlagsOfCapture {
 function raised(derived: readonly Derived[]): Map<string, FlagFields> {
   const flags = derived.filter(({ kind, fields }) => kind === 'flag' && fields.standing === 'raised');
   return new Map(flags.map(({ id, fields }) => [id, fields as unknown as FlagFields]));
+}
+
+/** Whether a flag rests, by this record, on something that it did not rest on before: a meter that stands still says nothing new. */
+function showsMore(id: string, now: FlagFields, before: FlagFields | undefined): boolean {
+  const known = new Set(before?.evidence.map(({ field, shows }) => `${field} ${shows}`));
+  return now.evidence.some(({ record, field, shows }) => record === id && !known.has(`${field} ${shows}`));
 }
 
 const PARENTS = ['visit', 'purge'];
@@ -52,11 +58,11 @@ export async function previewFlags(client: FieldClient, { id, mutationId }: Capt
   layOver(all, pending.slice(split));
   const after = raised(derivedHere(all));
   const fresh = [...after].filter(([flag]) => !before.has(flag)).map(([, fields]) => fields);
-  const stands = [...after].filter(([flag]) => before.has(flag)).map(([, fields]) => fields);
+  const again = [...after].filter(([flag, fields]) => before.has(flag) && showsMore(id, fields, before.get(flag)));
   return {
     now: fresh.filter(({ addressee }) => addressee === 'now'),
     later: fresh.filter(({ addressee }) => addressee !== 'now'),
-    again: stands.filter(({ evidence }) => evidence.some(({ record }) => record === id)),
+    again: again.map(([, fields]) => fields),
     cleared: [...before].filter(([flag]) => !after.has(flag)).map(([, fields]) => fields),
     notLookedAt: limitsOf(visit, all.world, all.here, all.isClockKnown),
   };

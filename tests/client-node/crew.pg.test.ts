@@ -50,7 +50,7 @@ it('joins, works without a server, and sends all of it in the names of who read 
   const made = await joined(phone);
   expect((await stat(path.join(made, 'crew.json'))).mode & 0o077).toBe(0);
   await cutOff(made);
-  expect((await crewHere(made, 'wells')).out).toMatch(/W-1 +40 ft; yours; not visited/);
+  expect((await crewHere(made, 'wells')).out).toMatch(/W-1 +40 ft below the measuring point; yours; not visited/);
   expect(await crewHere(made, 'who', '--reads', 'bw', '--writes', 'AR')).toMatchObject({
     code: 0,
     out: 'BW reads, AR writes\n',
@@ -104,7 +104,7 @@ it('changes who reads with one key, and has every line that it said was kept whe
   const status = await crewHere(made, 'status');
   expect(status.out).toContain('here     AR reads, BW writes');
   const shown = await crew(made, 'well', 'W-4S');
-  expect(shown.out.match(/^(level|reading) .*/gm)).toEqual([
+  expect(shown.out.match(/^(level|reading) .*(?= {2}#[0-9a-f]{6}$)/gm)).toEqual([
     'level    depthToWaterFt 7.35, purpose before-purge, state measured',
     'reading  ph 6.80, temperatureC 14.0',
     'reading  ph 6.81, temperatureC 14.1',
@@ -129,7 +129,7 @@ it('is killed at random moments while lines come fast, and misses none that it s
     kept.push(...[...typist.out.matchAll(/^.*kept as number \d+: ph=(\S+);/gm)].map((match) => match[1] ?? ''));
   }
   const shown = (await crewHere(made, 'well', 'W-1')).out;
-  const there = [...shown.matchAll(/^reading {2}ph (\S+)$/gm)].map((match) => match[1]);
+  const there = [...shown.matchAll(/^reading {2}ph (\S+) {2}#/gm)].map((match) => match[1]);
   expect(kept.length).toBeGreaterThan(11);
   expect(kept.filter((ph) => !there.includes(ph))).toEqual([]);
 }, 120_000);
@@ -194,7 +194,7 @@ it('says what is wrong and what to do, and touches nothing then', async () => {
   const own = await joined(server.firm.ids.otherPhone);
   await wrong(own, ['level', 'W-99', '1.0'], 'known are W-1, W-4D, W-4S');
   await wrong(own, ['level', 'W-1'], 'something is missing: crew level WELL DEPTH');
-  await wrong(own, ['level', 'W-1', 'deep'], 'depthToWaterFt');
+  await wrong(own, ['level', 'W-1', 'deep'], 'depth to water (ft) is no figure: "deep" was given');
   await wrong(own, ['reading', 'W-1', 'colour=red'], 'no figure of a reading');
   await wrong(own, ['call', 'W-1', 'stable'], 'enter a reading first');
   await wrong(own, ['who', '--reads', 'ZZ'], 'known are AR, BW');

@@ -127,3 +127,30 @@ it('[P5] asks at a mistyped value before it is sent, keeps the record, and stops
   });
   expect(await previewFlags(phone, elsewhere)).toBeNull();
 });
+
+it('[P3] lists conflicts in words with their values, and says whether this device may decide them', async () => {
+  const office = await serverPhone(server, clock, server.firm.ids.otherPhone, 'coordinator');
+  const { purge } = await (await sync(), visitHere());
+  await sync();
+  expect(await syncOnce(office)).toMatchObject({ problem: null });
+  await phone.amend('purge', purge, { remark: 'cloudy' });
+  await office.amend('purge', purge, { remark: 'clear' });
+  await sync();
+  await syncOnce(office);
+  await sync();
+  const [mine, theirs] = [(await phone.conflicts())[0], (await office.conflicts())[0]];
+  expect(theirs).toMatchObject({ mayDecide: true, choices: [{ value: 'clear', shown: true }, { value: 'cloudy' }] });
+  expect(mine).toMatchObject({
+    mayDecide: false,
+    sentence: expect.stringContaining('"clear" is shown, "cloudy" is kept'),
+  });
+  await phone.resolve(mine?.id ?? '', 'cloudy');
+  expect(await phone.conflicts()).toHaveLength(1);
+  // without a signal, a coordinator decides; what stands is the server's to write
+  await office.resolve(theirs?.id ?? '', 'cloudy', 'seen in the jar');
+  expect(await office.conflicts()).toEqual([]);
+  await syncOnce(office);
+  await sync();
+  expect(await phone.conflicts()).toEqual([]);
+  expect((await phone.one(purge))?.record.fields.remark).toBe('cloudy');
+});

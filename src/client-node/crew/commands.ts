@@ -1,15 +1,20 @@
 import { readFile, writeFile } from 'node:fs/promises';
+import type { Captured } from '../../client/capture.ts';
+import { correct, voidOne } from './correct.ts';
 import { CrewError } from './crew-error.ts';
 import { sync } from './do-sync.ts';
 import { enterCall, enterLevel, enterReading, leave } from './enter.ts';
 import { eventNamed, live, theEvent, theMember, theWell } from './find.ts';
 import { type Crew, changePeople } from './open-crew.ts';
+import { askNow } from './questions.ts';
 import { type Keys, readingMode, swap } from './reading-mode.ts';
-import { choicesOf, isClaim, people, showConflicts, showStatus, showWell, showWells } from './show.ts';
+import { people, showConflicts, showStatus, showWell } from './show.ts';
+import { showWells } from './show-wells.ts';
 
 export interface Given {
   readonly words: readonly string[];
   readonly option: (name: string) => string | undefined;
+  readonly said: (flag: string) => boolean;
   readonly keys: Keys;
   readonly write: (text: string) => void;
 }
@@ -29,12 +34,11 @@ function word({ words }: Given, at: number, usage: string): string {
   throw new CrewError(`something is missing: crew ${usage}`);
 }
 
-async function kept(
-  crew: Crew,
-  captured: Promise<{ readonly mutationId: number; readonly id: string }>,
-): Promise<void> {
-  const { mutationId, id } = await captured;
-  crew.say(`kept as number ${mutationId} (${id}); ${await people(crew)}`);
+/** Says that it is on the disk, and then what the rules ask of it. */
+async function kept(crew: Crew, capturing: Promise<Captured>): Promise<void> {
+  const captured = await capturing;
+  crew.say(`kept as number ${captured.mutationId} (${captured.id}); ${await people(crew)}`);
+  await askNow(crew, captured);
 }
 
 async function who(crew: Crew, { option }: Given): Promise<void> {
@@ -56,10 +60,21 @@ function numbered<Item>(items: readonly Item[], given: string, what: string): It
   throw new CrewError(`there is no ${what} ${given}: crew conflicts lists them`);
 }
 
+/** What a crew decides is set aside at the server until a coordinator looks at it: said before it is kept. */
+function mustMayDecide(mayDecide: boolean | null, anyway: boolean): void {
+  if (mayDecide !== false || anyway) return;
+  throw new CrewError(
+    'the token of this device is of a crew, and the server takes decisions from coordinators: it would set yours ' +
+      'aside until one of them releases it. Tell them what you know, or add --anyway to send it as a proposal',
+  );
+}
+
 async function resolve(crew: Crew, given: Given): Promise<void> {
   const usage = 'resolve CONFLICT VALUE [--reason TEXT]';
   const conflict = numbered(await crew.client.conflicts(), word(given, 0, usage), 'conflict');
-  const value = isClaim(conflict) ? undefined : numbered(choicesOf(conflict), word(given, 1, usage), 'value').value;
+  const { choices, mayDecide } = conflict;
+  const value = choices.length === 0 ? undefined : numbered(choices, word(given, 1, usage), 'value').value;
+  mustMayDecide(mayDecide, given.said('anyway'));
   await kept(crew, crew.client.resolve(conflict.id, value, given.option('reason')));
 }
 
@@ -117,17 +132,31 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     run: (crew, given) => {
       const usage = 'level WELL DEPTH';
       const depth = given.option('depth') ?? word(given, 1, usage);
-      return kept(crew, enterLevel(crew, word(given, 0, usage), depth, { purpose: given.option('purpose') }));
+      const options = { purpose: given.option('purpose'), again: given.said('again') };
+      return kept(crew, enterLevel(crew, word(given, 0, usage), depth, options));
     },
   },
   reading: {
-    usage: 'reading WELL ph=7.10 temp=15.2 ... [--method low-flow]',
-    does: 'one line of the purge log',
+    usage: 'reading WELL ph=7.10 temp=15.2 ... [--method low-flow] [--again]',
+    does: 'one line of the purge log; --again begins a second visit at a well that you left',
+    run: (crew, given) => {
+      const options = { method: given.option('method'), again: given.said('again') };
+      return kept(crew, enterReading(crew, word(given, 0, 'reading WELL ph=7.10'), given.words.slice(1), options));
+    },
+  },
+  correct: {
+    usage: 'correct RECORD ph=7.10 ... --reason TEXT',
+    does: 'put a value right; the old one stays readable. RECORD: its number, last, or its # of crew well',
+    run: (crew, given) => {
+      const record = word(given, 0, 'correct RECORD ph=7.10 --reason TEXT');
+      return kept(crew, correct(crew, record, given.words.slice(1), given.option('reason')));
+    },
+  },
+  void: {
+    usage: 'void RECORD --reason TEXT',
+    does: 'take a record out of the count; it stays readable',
     run: (crew, given) =>
-      kept(
-        crew,
-        enterReading(crew, word(given, 0, 'reading WELL ph=7.10'), given.words.slice(1), given.option('method')),
-      ),
+      kept(crew, voidOne(crew, word(given, 0, 'void RECORD --reason TEXT'), given.option('reason'))),
   },
   call: {
     usage: 'call WELL stable|not-stable-sampled|not-stable-stopped|purging-continued|purged-dry',
@@ -143,7 +172,8 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     run: async (crew, given) => {
       const name = word(given, 0, 'read WELL');
       const well = await theWell(crew, await theEvent(crew), name);
-      await readingMode(crew, String(well.fields.name), given.keys, given.write);
+      const { keys, write } = given;
+      await readingMode(crew, String(well.fields.name), { keys, write, again: given.said('again') });
     },
   },
   leave: {
@@ -154,11 +184,15 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
       return kept(crew, leave(crew, word(given, 0, usage), word(given, 1, usage), given.option('reason')));
     },
   },
-  status: { usage: 'status', does: 'what is unsent, kept, carried, set aside', run: (crew) => showStatus(crew) },
+  status: {
+    usage: 'status',
+    does: 'how your open visits stand, and what is unsent, kept, carried, set aside',
+    run: (crew) => showStatus(crew),
+  },
   conflicts: { usage: 'conflicts', does: 'where two people said different things', run: (crew) => showConflicts(crew) },
   resolve: {
-    usage: 'resolve CONFLICT VALUE [--reason TEXT]',
-    does: 'say which value stands; the server takes it from a coordinator',
+    usage: 'resolve CONFLICT VALUE [--reason TEXT] [--anyway]',
+    does: 'say which value stands; the server takes it from a coordinator, --anyway proposes it to one',
     run: resolve,
   },
   copy: {

@@ -2,10 +2,12 @@ import type { Captured } from '../../client/capture.ts';
 import { checkAll, type Fields, writableKind } from '../../client/check-fields.ts';
 import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { VISIT_OUTCOMES } from '../../protocol/kinds/visit.ts';
-import type { Observed, RecordState } from '../../protocol/record.ts';
+import type { Observed } from '../../protocol/record.ts';
 import { CrewError } from './crew-error.ts';
-import { field, live, theCrew, theEvent, theWell } from './find.ts';
+import { field, live } from './find.ts';
 import type { Crew } from './open-crew.ts';
+import { mustBeReady } from './ready.ts';
+import { at, openPurge, openVisit, purgeAt, visitAt } from './visit-here.ts';
 
 /** Short names for what is typed many times a day. */
 export const SHORT_NAMES: Readonly<Record<string, (typeof READING_QUANTITY_NAMES)[number]>> = {
@@ -25,10 +27,15 @@ export const SHORT_NAMES: Readonly<Record<string, (typeof READING_QUANTITY_NAMES
 
 export const STATES = ['dry', 'flowing', 'frozen', 'obstructed'];
 
+/** The field that a figure of a reading goes into, by its whole or its short name. */
+export function quantityName(name: string): string | undefined {
+  return READING_QUANTITY_NAMES.find((one) => one === name) ?? SHORT_NAMES[name.toLowerCase()];
+}
+
 function quantity(pair: string): [string, string] {
   const at = pair.indexOf('=');
   const [name, value] = [pair.slice(0, at), pair.slice(at + 1)];
-  const full = READING_QUANTITY_NAMES.find((one) => one === name) ?? SHORT_NAMES[name.toLowerCase()];
+  const full = quantityName(name);
   if (at > 0 && full) return [full, value];
   const names = Object.keys(SHORT_NAMES).join(', ');
   throw new CrewError(`"${pair}" is no figure of a reading: give ph=7.10 and so on, with one of ${names}`);
@@ -46,102 +53,77 @@ export async function observedNow(crew: Crew): Promise<Observed> {
   return crew.client.observed(reads === null ? {} : { readBy: reads });
 }
 
-function newest(records: readonly RecordState[]): RecordState | undefined {
-  return records.toSorted((a, b) => (a.id < b.id ? -1 : 1)).at(-1);
-}
-
-/** The visit of this crew that goes on at a well. */
-async function openVisit(crew: Crew, event: RecordState, well: RecordState): Promise<RecordState | undefined> {
-  const own = await theCrew(crew);
-  const here = (await live(crew, 'visit')).filter(
-    (visit) =>
-      field(visit, 'event') === event.id &&
-      field(visit, 'well') === well.id &&
-      field(visit, 'crew') === own &&
-      field(visit, 'left') === '',
-  );
-  return newest(here);
-}
-
-async function openPurge(crew: Crew, visit: string): Promise<string | undefined> {
-  const purges = (await live(crew, 'purge')).filter((purge) => field(purge, 'visit') === visit);
-  return newest(purges.filter((purge) => field(purge, 'ended') === ''))?.id;
-}
-
-interface At {
-  readonly event: RecordState;
-  readonly well: RecordState;
-}
-
-async function at(crew: Crew, wellName: string): Promise<At> {
-  const event = await theEvent(crew);
-  return { event, well: await theWell(crew, event, wellName) };
-}
-
-/** Goes on with the visit there, or begins one. What was begun for gauging becomes a purging visit once water moves. */
-async function visitAt(crew: Crew, { event, well }: At, method: string): Promise<string> {
-  const open = await openVisit(crew, event, well);
-  if (open) {
-    const isMore = method !== 'gauging' && field(open, 'method') === 'gauging';
-    if (isMore) await crew.client.amend('visit', open.id, { method });
-    return open.id;
-  }
-  const arrived = crew.client.context.time.wall();
-  const set = { event: event.id, well: well.id, crew: await theCrew(crew), method, arrived };
-  return (await crew.client.record('visit', set)).id;
-}
-
-async function purgeAt(crew: Crew, place: At, method: string): Promise<string> {
-  const visit = await visitAt(crew, place, method);
-  const open = await openPurge(crew, visit);
-  return open ?? (await crew.client.record('purge', { visit, began: crew.client.context.time.wall() })).id;
-}
-
 /** Before a visit is begun for it: a slip of the finger must not leave an empty visit. Any id stands for the parent. */
 function mustBeReadable(kind: string, set: Fields): void {
   checkAll(writableKind(kind), set);
 }
 
+const PURGING = ['low-flow', 'volume', 'dry-well'];
+
 export interface LevelOptions {
   readonly purpose?: string | undefined;
   /** The pump is about to go in, or is in: the level belongs to a purge. */
   readonly forPurge?: boolean;
+  readonly again?: boolean;
+}
+
+/** What a level is for, where nobody says: of a round, before the pump runs, or while it does. */
+async function usualPurpose(crew: Crew, visit: string): Promise<string> {
+  const purge = await openPurge(crew, visit);
+  const readings = (await live(crew, 'reading')).filter((reading) => purge && field(reading, 'purge') === purge);
+  if (readings.length > 0) return 'pumping';
+  const method = field((await crew.client.one(visit))?.record, 'method');
+  return PURGING.includes(method) ? 'before-purge' : 'synoptic';
 }
 
 export async function enterLevel(crew: Crew, wellName: string, given: string, options: LevelOptions = {}) {
-  const { purpose, forPurge = false } = options;
+  const { purpose, forPurge = false, again = false } = options;
+  await mustBeReady(crew);
   const observed = await observedNow(crew);
   const place = await at(crew, wellName);
   const found = STATES.includes(given) ? { state: given } : { state: 'measured', depthToWaterFt: given };
   mustBeReadable('water-level', { visit: place.event.id, purpose: purpose ?? 'synoptic', ...found, observed });
-  const visit = await visitAt(crew, place, forPurge ? 'low-flow' : 'gauging');
-  const before = forPurge ? 'before-purge' : 'synoptic';
-  const usual = (await openPurge(crew, visit)) === undefined ? before : 'pumping';
-  return crew.client.record('water-level', { visit, purpose: purpose ?? usual, ...found, observed });
+  const visit = await visitAt(crew, place, { method: forPurge ? 'low-flow' : 'gauging', again });
+  const taken = purpose ?? (await usualPurpose(crew, visit));
+  const captured = await crew.client.record('water-level', { visit, purpose: taken, ...found, observed });
+  if (purpose === undefined) crew.say(`taken as a level for: ${taken} (--purpose says otherwise)`);
+  return captured;
 }
 
-export async function enterReading(crew: Crew, wellName: string, pairs: readonly string[], method = 'low-flow') {
+export interface ReadingOptions {
+  readonly method?: string | undefined;
+  readonly again?: boolean;
+}
+
+export async function enterReading(
+  crew: Crew,
+  wellName: string,
+  pairs: readonly string[],
+  { method = 'low-flow', again = false }: ReadingOptions = {},
+) {
   const figures = quantities(pairs);
+  await mustBeReady(crew);
   const observed = await observedNow(crew);
   const place = await at(crew, wellName);
   mustBeReadable('reading', { purge: place.event.id, ...figures, observed });
-  const purge = await purgeAt(crew, place, method);
+  const purge = await purgeAt(crew, place, { method, again });
   return crew.client.record('reading', { purge, ...figures, observed });
 }
 
 export async function enterCall(crew: Crew, wellName: string, decision: string, remark?: string): Promise<Captured> {
+  await mustBeReady(crew);
   const observed = await observedNow(crew);
-  const { event, well } = await at(crew, wellName);
-  const visit = await openVisit(crew, event, well);
+  const place = await at(crew, wellName);
+  const visit = await openVisit(crew, place);
   const purge = visit && (await openPurge(crew, visit.id));
   if (!purge)
     throw new CrewError(`nothing is being purged at ${wellName}, so there is nothing to call: enter a reading first`);
+  mustBeReadable('call', { purge, decision, remark, observed });
   return crew.client.record('call', { purge, decision, remark, observed });
 }
 
 export async function leave(crew: Crew, wellName: string, outcome: string, reason?: string): Promise<Captured> {
-  const { event, well } = await at(crew, wellName);
-  const visit = await openVisit(crew, event, well);
+  const visit = await openVisit(crew, await at(crew, wellName));
   if (!visit) throw new CrewError(`no visit of this crew goes on at ${wellName}`);
   if (!(VISIT_OUTCOMES as readonly string[]).includes(outcome)) {
     throw new CrewError(`"${outcome}" is no outcome of a visit: give one of ${VISIT_OUTCOMES.join(', ')}`);

@@ -49,9 +49,22 @@ export async function theEvent(crew: Crew): Promise<RecordState> {
   throw new CrewError(`${which}: choose one with crew event NAME; ${named(events, ['name'])}`);
 }
 
+/** By its name, or by a name that somebody else has for it. */
 export async function theWell(crew: Crew, event: RecordState, given: string): Promise<RecordState> {
   const wells = (await live(crew, 'well')).filter((well) => field(well, 'site') === field(event, 'site'));
-  return oneNamed('well', wells, ['name'], given);
+  const isNamed = wells.some((well) => field(well, 'name').toLowerCase() === given.toLowerCase());
+  const aliases = isNamed
+    ? []
+    : (await live(crew, 'well-alias')).filter((alias) => wells.some(({ id }) => id === field(alias, 'well')));
+  const meant = new Set(
+    aliases
+      .filter((alias) => field(alias, 'name').toLowerCase() === given.toLowerCase())
+      .map((alias) => field(alias, 'well')),
+  );
+  const [only] = wells.filter(({ id }) => meant.has(id));
+  if (!only || meant.size !== 1) return oneNamed('well', wells, ['name'], given);
+  crew.say(`${given} is ${field(only, 'name')} here`);
+  return only;
 }
 
 export async function theMember(crew: Crew, given: string): Promise<RecordState> {

@@ -8,6 +8,7 @@ import { readSettings, writeSettings } from './settings.ts';
 import { people } from './show.ts';
 
 const me = z.looseObject({
+  role: z.enum(['crew', 'coordinator', 'dashboard', 'admin']).nullable().catch(null),
   firm: z.looseObject({ name: z.string().nullable() }),
   device: z.looseObject({ id: z.string(), label: z.string(), crew: z.string().nullable() }).nullable(),
   person: z.looseObject({ id: z.string() }).nullable(),
@@ -31,14 +32,14 @@ async function askWhoIAm(url: string, token: string): Promise<z.output<typeof me
 
 /** Puts this folder under the token of a device. What was recorded there before stays and is sent under it. */
 export async function join(folder: string, url: string, token: string, say: Say): Promise<boolean> {
-  const { firm, device, person } = await askWhoIAm(url, token);
+  const { firm, device, person, role } = await askWhoIAm(url, token);
   if (device === null)
     throw new CrewError('that token is of no device: the office issues one with a device for a crew');
   await mkdir(folder, { recursive: true, mode: 0o700 });
   const { id, crew: crewId } = device;
   const before = await readSettings(folder).catch(() => ({ event: null, reads: null, writes: person?.id ?? null }));
   const { event, reads, writes } = before;
-  await writeSettings(folder, { url, token, device: id, crew: crewId, event, reads, writes });
+  await writeSettings(folder, { url, token, device: id, crew: crewId, role, event, reads, writes });
   const crew = await openCrew(folder, say);
   try {
     say(`joined ${firm.name ?? 'the firm'} as ${device.label}`);

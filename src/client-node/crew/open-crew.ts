@@ -27,7 +27,7 @@ export async function openCrew(folder: string, say: Say): Promise<Crew> {
   const store = await openFileStore({ folder });
   if (store.cutOff > 0) say(`(what was being written when the program ended last, ${store.cutOff} bytes, was cut off)`);
   const transport = httpTransport({ base: settings.url, token: settings.token, fetch: nodeFetch });
-  const client = await openClient({ store, transport, time: nodeTime(), newId: nodeIds() });
+  const client = await openClient({ store, transport, time: nodeTime(), newId: nodeIds(), role: settings.role });
   const { person } = await client.identity();
   // The last change of people was cut off between this file and the store.
   if (settings.writes !== null && settings.writes !== person) await client.setPerson(settings.writes);

@@ -9,9 +9,12 @@ import { enrolCrew } from './enrol.ts';
 import { join } from './join.ts';
 import { nodeIds } from './node-device.ts';
 import { openCrew, type Say } from './open-crew.ts';
+import { inPlainWords } from './plain-words.ts';
 import type { Keys } from './reading-mode.ts';
 
 const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason'] as const;
+/** Said or not said. */
+const FLAGS = ['again', 'anyway'] as const;
 
 /** What a command speaks through. */
 export interface Console {
@@ -47,14 +50,19 @@ async function recover(folder: string, say: Say): Promise<number> {
 interface Call {
   readonly words: readonly string[];
   readonly option: (name: string) => string | undefined;
+  readonly said: (flag: string) => boolean;
 }
 
 function readCall(args: readonly string[]): Call {
   const string = { type: 'string' } as const;
-  const options = Object.fromEntries(OPTIONS.map((name) => [name, string]));
+  const boolean = { type: 'boolean' } as const;
+  const named = Object.fromEntries(OPTIONS.map((name) => [name, string]));
+  const options = { ...named, ...Object.fromEntries(FLAGS.map((name) => [name, boolean])) };
   try {
     const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true });
-    return { words: positionals, option: (name) => values[name] as string | undefined };
+    const given = new Map(Object.entries(values));
+    const option = (name: string) => given.get(name) as string | undefined;
+    return { words: positionals, option, said: (flag) => given.get(flag) === true };
   } catch (error) {
     throw new CrewError(`${(error as Error).message} (crew help lists the commands)`);
   }
@@ -66,7 +74,7 @@ async function run(args: readonly string[], { env, keys, out }: Console): Promis
     help(say);
     return 0;
   }
-  const { words, option } = readCall(args);
+  const { words, option, said } = readCall(args);
   const [name = '', ...rest] = words;
   const folder = path.resolve(option('folder') ?? env.CREW_FOLDER ?? '.crew');
   if (name === 'enrol') {
@@ -84,11 +92,17 @@ async function run(args: readonly string[], { env, keys, out }: Console): Promis
   if (!command) throw new CrewError(`there is no command "${name}": crew help lists them`);
   const crew = await openCrew(folder, say);
   try {
-    const done = await command.run(crew, { words: rest, option, keys, write: out });
+    const done = await command.run(crew, { words: rest, option, said, keys, write: out });
     return done === false ? NOT_COMPLETE : 0;
   } finally {
     await crew.close();
   }
+}
+
+function messageOf(error: unknown): string {
+  if (error instanceof LocalError) return inPlainWords(error);
+  if (error instanceof CrewError || error instanceof StoreError) return error.message;
+  return String((error as Error).stack);
 }
 
 /** The exit code; a refusal is said in one sentence, a fault of ours with where it came from. */
@@ -96,8 +110,7 @@ export async function runCrew(args: readonly string[], io: Console): Promise<num
   try {
     return await run(args, io);
   } catch (error) {
-    const told = error instanceof CrewError || error instanceof LocalError || error instanceof StoreError;
-    io.err(`crew: ${told ? error.message : String((error as Error).stack)}\n`);
+    io.err(`crew: ${messageOf(error)}\n`);
     if (error instanceof StoreError && error.code === 'store_damaged') io.err('crew recover does that.\n');
     return 1;
   }

@@ -10,6 +10,8 @@ const settings = z.strictObject({
   token: z.string(),
   device: z.string(),
   crew: z.string().nullable(),
+  /** Of the token, as the server said at the last joining; what it may not write is then said beforehand. */
+  role: z.enum(['crew', 'coordinator', 'dashboard', 'admin']).nullable().default(null),
   /** The event to work in, where there are several. */
   event: z.string().nullable(),
   /** The member who reads the instruments, and the one who writes; kept together, so that a change is one. */

@@ -1,34 +1,15 @@
-import type { OpenConflict } from '../../client/conflicts.ts';
+import { previewVisit } from '../../client/preview.ts';
 import type { Trouble } from '../../client/troubles.ts';
 import type { RecordState } from '../../protocol/record.ts';
+import { refOf } from './correct.ts';
 import { field, initials, live, theCrew, theEvent, theWell } from './find.ts';
 import type { Crew } from './open-crew.ts';
+import { openQuestions, standingOf } from './questions.ts';
 
 export async function people(crew: Crew): Promise<string> {
   const { person } = await crew.client.identity();
   const { reads } = crew.settings;
   return `${await initials(crew, reads ?? person)} reads, ${await initials(crew, person)} writes`;
-}
-
-export async function showWells(crew: Crew): Promise<void> {
-  const event = await theEvent(crew);
-  const own = await theCrew(crew);
-  const wells = (await live(crew, 'well')).filter((well) => field(well, 'site') === field(event, 'site'));
-  const assignments = (await live(crew, 'assignment')).filter((one) => field(one, 'event') === event.id);
-  const crews = new Map((await live(crew, 'crew')).map((one) => [one.id, field(one, 'name')]));
-  const visits = (await live(crew, 'visit')).filter((one) => field(one, 'event') === event.id);
-  crew.say(`${field(event, 'name')}, ${field(event, 'starts')} to ${field(event, 'ends')}`);
-  for (const well of wells.toSorted((a, b) =>
-    field(a, 'name').localeCompare(field(b, 'name'), 'en', { numeric: true }),
-  )) {
-    const crewIds = assignments.filter((one) => field(one, 'well') === well.id).map((one) => field(one, 'crew'));
-    const whose = crewIds.map((id) => (id === own ? 'yours' : (crews.get(id) ?? 'another crew')));
-    const here = visits.filter((visit) => field(visit, 'well') === well.id);
-    const stand = here.map((visit) => field(visit, 'outcome') || `${field(visit, 'method')} goes on`);
-    const depth = field(well, 'totalDepthFt');
-    const parts = [depth && `${depth} ft`, whose.join(' and '), stand.join(', ') || 'not visited'];
-    crew.say(`  ${field(well, 'name').padEnd(10)} ${parts.filter(Boolean).join('; ')}`);
-  }
 }
 
 function figures(record: RecordState): string {
@@ -44,6 +25,30 @@ function under(records: readonly RecordState[], parent: string, ids: ReadonlySet
   return records.filter((record) => ids.has(field(record, parent)));
 }
 
+/** What the same rules say of a purge on this device. */
+async function sayStanding(crew: Crew, label: string, purge: string): Promise<void> {
+  const [first, ...more] = await standingOf(crew, purge);
+  if (first !== undefined) crew.say(`${label.padEnd(8)} ${first}`);
+  for (const line of more) crew.say(`         ${line}`);
+}
+
+/** How the visits of this crew that go on stand, by the server's own rules. */
+async function showOpenVisits(crew: Crew): Promise<void> {
+  const [own, event] = [await theCrew(crew).catch(() => null), await theEvent(crew).catch(() => null)];
+  if (own === null || event === null) return;
+  const visits = (await live(crew, 'visit')).filter(
+    (visit) => field(visit, 'crew') === own && field(visit, 'event') === event.id && field(visit, 'left') === '',
+  );
+  const purges = await live(crew, 'purge');
+  for (const visit of visits) {
+    const name = field((await crew.client.one(field(visit, 'well')))?.record, 'name');
+    const here = purges.filter((purge) => field(purge, 'visit') === visit.id);
+    if (here.length === 0) crew.say(`${name.padEnd(8)} ${field(visit, 'method')} goes on`);
+    for (const purge of here) await sayStanding(crew, name, purge.id);
+    for (const line of openQuestions(await previewVisit(crew.client, visit.id))) crew.say(`           ${line}`);
+  }
+}
+
 /** What is recorded at a well, what the server made of it, and what it asks. */
 export async function showWell(crew: Crew, name: string): Promise<void> {
   const event = await theEvent(crew);
@@ -53,13 +58,17 @@ export async function showWell(crew: Crew, name: string): Promise<void> {
   );
   const visits = new Set(here.map(({ id }) => id));
   const purges = new Set(under(await live(crew, 'purge'), 'visit', visits).map(({ id }) => id));
-  for (const level of under(await live(crew, 'water-level'), 'visit', visits)) crew.say(`level    ${figures(level)}`);
-  for (const reading of under(await live(crew, 'reading'), 'purge', purges)) crew.say(`reading  ${figures(reading)}`);
-  for (const call of under(await live(crew, 'call'), 'purge', purges)) crew.say(`call     ${figures(call)}`);
+  for (const level of under(await live(crew, 'water-level'), 'visit', visits))
+    crew.say(`level    ${figures(level)}  #${refOf(level)}`);
+  for (const reading of under(await live(crew, 'reading'), 'purge', purges))
+    crew.say(`reading  ${figures(reading)}  #${refOf(reading)}`);
+  for (const call of under(await live(crew, 'call'), 'purge', purges))
+    crew.say(`call     ${figures(call)}  #${refOf(call)}`);
   for (const assessment of under(await live(crew, 'assessment'), 'purge', purges)) {
     const missing = assessment.fields.missing as readonly string[];
     crew.say(`server   ${assessment.fields.stable === true ? 'stable' : `not stable yet: ${missing.join(' ')}`}`);
   }
+  for (const purge of purges) await sayStanding(crew, 'here', purge);
   for (const flag of (await live(crew, 'flag')).filter((one) => visits.has(field(one, 'visit')))) {
     if (flag.fields.standing === 'raised') crew.say(`${field(flag, 'severity').padEnd(8)} ${field(flag, 'sentence')}`);
   }
@@ -77,6 +86,7 @@ export async function showStatus(crew: Crew): Promise<void> {
   const outbox = await client.context.store.outbox();
   const carried = await client.context.store.carried();
   const troubles = await client.troubles();
+  await showOpenVisits(crew);
   say(`server   ${settings.url}`);
   say(`here     ${await people(crew)}`);
   say(`unsent   ${unsent.count}${unsent.oldest === null ? '' : `, the oldest of ${unsent.oldest}`}`);
@@ -92,43 +102,22 @@ export async function showStatus(crew: Crew): Promise<void> {
   for (const trouble of troubles) say(troubleLine(trouble));
 }
 
-export interface Choice {
-  readonly value: unknown;
-  readonly by: string | null;
-  readonly shown: boolean;
-}
-
-interface Rival {
-  readonly value: unknown;
-  readonly by?: string | null;
-}
-
-/** Two crews want one thing: there is no value to choose. */
-export function isClaim({ record }: OpenConflict): boolean {
-  return record?.fields.type === 'well-claim' || record?.fields.type === 'sign-out';
-}
-
-/** The values of a conflict, the one that is shown first. */
-export function choicesOf(conflict: OpenConflict): Choice[] {
-  const { record } = conflict;
-  if (record === null || isClaim(conflict)) return [];
-  const { shown, kept } = record.fields as { shown: Rival; kept: readonly Rival[] };
-  return [shown, ...kept].map(({ value, by = null }, at) => ({ value, by, shown: at === 0 }));
-}
-
 export async function showConflicts(crew: Crew): Promise<void> {
   const open = await crew.client.conflicts();
   if (open.length === 0) crew.say('no conflict is open here');
-  for (const [at, conflict] of open.entries()) {
-    const sentence = field(conflict.record, 'sentence') || 'not pulled yet: crew sync';
+  for (const [at, { record, sentence, choices }] of open.entries()) {
     crew.say(`conflict ${at + 1}: ${sentence}`);
-    if (isClaim(conflict))
+    if (record !== null && choices.length === 0)
       crew.say('  two claims, both kept: crew resolve CONFLICT --reason TEXT says that it was seen to');
-    for (const [number, { value, by, shown }] of choicesOf(conflict).entries()) {
+    for (const [number, { value, by, shown }] of choices.entries()) {
       const whose = by === null ? '' : ` (${await initials(crew, by)}${shown ? ', shown now' : ''})`;
       crew.say(`  ${number + 1}) ${typeof value === 'string' ? value : JSON.stringify(value)}${whose}`);
     }
   }
-  if (open.length > 0)
-    crew.say('crew resolve CONFLICT VALUE says which stands, by these numbers; the server takes it from a coordinator');
+  if (open.length === 0) return;
+  const who =
+    open[0]?.mayDecide === false
+      ? 'a coordinator decides, and this device is of a crew'
+      : 'the server takes it from a coordinator';
+  crew.say(`crew resolve CONFLICT VALUE says which stands, by these numbers; ${who}`);
 }
