@@ -130,7 +130,8 @@ it('[P5] asks at a mistyped value before it is sent, keeps the record, and stops
 
 it('[P3] lists conflicts in words with their values, and says whether this device may decide them', async () => {
   const office = await serverPhone(server, clock, server.firm.ids.otherPhone, 'coordinator');
-  const { purge } = await (await sync(), visitHere());
+  await sync();
+  const { purge } = await visitHere();
   await sync();
   expect(await syncOnce(office)).toMatchObject({ problem: null });
   await phone.amend('purge', purge, { remark: 'cloudy' });
