@@ -3,6 +3,7 @@ import { CODES, type Code } from '../protocol/codes.ts';
 import { LIMITS } from '../protocol/limits.ts';
 import { Problem } from '../protocol/problem.ts';
 import { faultOf } from '../store/fault.ts';
+import { alarmOf } from './history-alarm.ts';
 
 /** What Fastify's own refusals are called here. */
 const OF_FASTIFY: Readonly<Record<string, Code>> = {
@@ -60,6 +61,7 @@ export function answerProblem(error: unknown, request: FastifyRequest, reply: Fa
   const isTooLarge = (error as Partial<FastifyError> | null)?.code === 'FST_ERR_CTP_BODY_TOO_LARGE';
   const problem = isTooLarge ? tooLarge(request) : problemOf(error);
   if (problem.code === 'internal') request.log.error({ err: error }, 'a fault of ours');
+  alarmOf(request, problem);
   const again = problem.status === 503 || problem.status === 429;
   if (again && !reply.hasHeader('retry-after')) {
     reply.header('retry-after', String(problem.members.retryAfterS ?? RETRY_AFTER_S));
