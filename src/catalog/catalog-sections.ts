@@ -1,6 +1,13 @@
 import type { CatalogSection } from './catalog-section.ts';
 import { CHECK_LIMIT_SECTION, METER_RULE_SECTION } from './sections/calibration.ts';
 import { CRITERIA_SECTION, NOT_USABLE_SECTION, PARAMETER_SECTION } from './sections/criteria.ts';
+import {
+  BLANK_RULE_SECTION,
+  DECON_FLUID_SECTION,
+  DECON_NOT_USABLE_SECTION,
+  DECON_PROTOCOL_SECTION,
+  DECON_RULE_SECTION,
+} from './sections/decon.ts';
 import { DRAWDOWN_RULE_SECTION, LOW_YIELD_SECTION, PUMPING_RATE_SECTION } from './sections/pumped-well.ts';
 import { MATERIAL_SECTION, PUMP_SECTION, SET_UP_SECTION, SUITE_SECTION } from './sections/pumps.ts';
 import { BUFFER_SECTION, CONDUCTIVITY_SECTION, ORP_SECTION } from './sections/standards.ts';
@@ -27,6 +34,11 @@ export const CATALOG_SECTIONS: readonly CatalogSection[] = [
   PUMPING_RATE_SECTION,
   LOW_YIELD_SECTION,
   RECOVERY_SECTION,
+  DECON_PROTOCOL_SECTION,
+  DECON_FLUID_SECTION,
+  DECON_RULE_SECTION,
+  DECON_NOT_USABLE_SECTION,
+  BLANK_RULE_SECTION,
 ];
 
 const BY_NAME: ReadonlyMap<string, CatalogSection> = new Map(
