@@ -1,0 +1,79 @@
+import { asSentence } from './decon-unit.ts';
+
+/** The state of a unit, as its records say. */
+export const UNIT_STATES = ['unknown', 'clean', 'in-a-well', 'used', 'being-cleaned', 'out-of-service'] as const;
+export type UnitState = (typeof UNIT_STATES)[number];
+
+export interface MayGoDownGiven {
+  /** As it is called in the sentence. */
+  readonly unit: string;
+  readonly state: UnitState;
+  /** Where it is, or was used last. */
+  readonly wellLeft?: string | null | undefined;
+  readonly wellNext?: string | null | undefined;
+  /** Nothing needs to be cleaned between these wells. */
+  readonly isNothingOwed: boolean;
+  /** Tubing: no cleaning makes it fit for another well. */
+  readonly isNeverMoved?: boolean | undefined;
+}
+
+export interface MayGoDown {
+  readonly answer: 'yes' | 'no' | 'cannot-tell';
+  readonly sentence: string;
+  /** A blank through the unit, should it go in nevertheless. */
+  readonly isRinsateProposed: boolean;
+}
+
+const KEPT =
+  'Where it goes in nevertheless, the record is kept and flagged at once, and a rinsate through it is proposed.';
+
+const no = (sentence: string): MayGoDown => ({
+  answer: 'no',
+  sentence: `No. ${asSentence(sentence)} ${KEPT}`,
+  isRinsateProposed: true,
+});
+
+const yes = (sentence: string): MayGoDown => ({
+  answer: 'yes',
+  sentence: `Yes. ${asSentence(sentence)}`,
+  isRinsateProposed: false,
+});
+
+function into(well: string | null | undefined): string {
+  return well ? ` goes into ${well}` : ' goes into another well';
+}
+
+/**
+ * Whether a unit may go into the next well now: a planning answer. It never keeps a record from being made.
+ *
+ * @example a pump that was used in one well and is offered to another without decontamination: no, and a rinsate is
+ *   proposed
+ */
+export function mayGoDown({ unit, state, wellLeft, wellNext, isNothingOwed, isNeverMoved }: MayGoDownGiven): MayGoDown {
+  const from = wellLeft ? ` in ${wellLeft}` : '';
+  if (state === 'out-of-service') return no(`${unit} is out of service.`);
+  if (state === 'in-a-well' && wellLeft && wellLeft !== wellNext)
+    return no(`${unit} is in ${wellLeft} by the records: one of the two is wrong.`);
+  if (state === 'in-a-well' && (!wellLeft || !wellNext))
+    return {
+      answer: 'cannot-tell',
+      sentence: asSentence(`${unit} is in a well by the records: say in which, and which is next.`),
+      isRinsateProposed: false,
+    };
+  if (state === 'in-a-well') return yes(`${unit} is in ${wellLeft} already.`);
+  if (isNeverMoved && wellLeft && wellLeft !== wellNext)
+    return no(`${unit} was in ${wellLeft} and is not moved between wells: take new.`);
+  if (isNothingOwed) return yes(`${unit} needs no cleaning between these wells.`);
+  if (state === 'clean') return yes(`${unit} is clean by its records.`);
+  if (state === 'used')
+    return no(
+      `${unit} was used${from}, and no complete decontamination is on record since: clean it before it${into(wellNext)}.`,
+    );
+  if (state === 'being-cleaned')
+    return no(`${unit} is being cleaned: its record is not complete. Finish it before it${into(wellNext)}.`);
+  return {
+    answer: 'cannot-tell',
+    sentence: `Nothing on record says whether ${unit} is clean: treat it as used, and clean it before it${into(wellNext)}.`,
+    isRinsateProposed: true,
+  };
+}
