@@ -1,5 +1,6 @@
 import { CHECK_PARAMETERS } from '../../catalog/calibration/check-limit-set.ts';
 import { CHECK_LIMIT_SET_IDS } from '../../catalog/calibration/check-limit-sets.ts';
+import { CONTAMINANT_CLASSES, DECON_PROTOCOL_IDS } from '../../catalog/decon/decon-protocol.ts';
 import { MATERIAL_NAMES } from '../../catalog/materials/wetted-materials.ts';
 import { PARAMETERS } from '../../catalog/parameters.ts';
 import { PUMP_KINDS } from '../../catalog/pumps/pump-kinds.ts';
@@ -13,6 +14,7 @@ import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
 import { VISIT_OUTCOMES, visit } from '../../protocol/kinds/visit.ts';
 import { well } from '../../protocol/kinds/well.ts';
+import { DECON_UNIT_TYPES } from '../../rules/decon/gear-of-unit.ts';
 import { leftOut } from '../../rules/well-rounds/depths-of-round.ts';
 import { historyHereOutput } from '../../rules/well-rounds/history-here.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../../science/arithmetic-names.ts';
@@ -56,6 +58,9 @@ const SHARED_ENUMS = new Map<string, string>(
       [ZOBELL_TABLE_IDS, 'ZobellTableId'],
       [PUMP_KINDS, 'PumpKind'],
       [MATERIAL_NAMES, 'MaterialName'],
+      [CONTAMINANT_CLASSES, 'ContaminantClass'],
+      [DECON_PROTOCOL_IDS, 'DeconProtocolId'],
+      [DECON_UNIT_TYPES, 'DeconUnitType'],
       [leftOut.shape.field.options, 'RoundDepth'],
       [historyHereOutput.shape.quantity.options, 'RoundQuantity'],
       [['plan', 'set', 'default'], 'ChosenBy'],

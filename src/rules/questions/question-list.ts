@@ -2,6 +2,8 @@ import { calibrationBracket } from './calibration-bracket.ts';
 import { calibrationCheck } from './calibration-check.ts';
 import { conductivityStandard } from './conductivity-standard.ts';
 import { convertUnit } from './convert-unit.ts';
+import { deconComplete } from './decon-complete.ts';
+import { deconProtocol } from './decon-protocol.ts';
 import { drawdownForecast } from './drawdown-forecast.ts';
 import { drawdownRules } from './drawdown-rules.ts';
 import { flowingWellLevel } from './flowing-well-level.ts';
@@ -41,6 +43,8 @@ export const QUESTIONS: readonly Question[] = [
   calibrationCheck,
   conductivityStandard,
   convertUnit,
+  deconComplete,
+  deconProtocol,
   drawdownForecast,
   drawdownRules,
   flowingWellLevel,
