@@ -124,15 +124,13 @@ describe('order of steps', () => {
         const recorded = steps.map((step, index) => ({
           step,
           leftOut: [],
-          done: (all[index] ?? [])
-            .toSorted()
-            .map((when, n) => ({
-              id: `${index} ${n}`,
-              decon: DECON.id,
-              step: step.id,
-              done: true,
-              observed: { at: when },
-            })),
+          done: (all[index] ?? []).toSorted().map((when, n) => ({
+            id: `${index} ${n}`,
+            decon: DECON.id,
+            step: step.id,
+            done: true,
+            observed: { at: when },
+          })),
         }));
         expect(orderFindings(recorded).length === 0).toBe(canBeInOrder(all));
       }),

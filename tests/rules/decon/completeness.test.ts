@@ -161,11 +161,36 @@ describe('new parts', () => {
     expect(judge(allSteps(), { partChanges: other, parts }).standing).toBe('complete');
   });
 
+  it('coming out again at the next cleaning undoes nothing, nor does what was written at one minute', () => {
+    expect(judge(allSteps(), { partChanges: [change('bladder 7', 'discarded', '15:00')] }).standing).toBe('complete');
+    const used = { partChanges: [change('bladder 7', 'discarded', '15:00')], nextUse: at('13:00') };
+    expect(judge(allSteps(), used).standing).toBe('complete');
+    const minute =
+      allSteps()
+        .find(({ step }) => step === 'new-bladder')
+        ?.observed.at.slice(11, 16) ?? '';
+    expect(judge(allSteps(), { partChanges: [change('bladder 7', 'removed', minute)] }).standing).toBe('complete');
+  });
+
   it('tubing that is kept for its well may go back into that well, and into no other', () => {
     const kept = change('tubing 9', 'kept-for-well', '09:00', { well: 'MW-5' });
     const back = (well: string) => ({ partChanges: [kept, change('tubing 9', 'installed', '10:20', { well })] });
     expect(judge(allSteps(), back('MW-5')).standing).toBe('complete');
     expect(judge(allSteps(), back('MW-6')).isClean).toBe(false);
+  });
+
+  it('that went in twice are judged alike in either order of arrival', () => {
+    const kept = change('tubing 9', 'kept-for-well', '09:00', { well: 'MW-5' });
+    const [here, there] = ['MW-5', 'MW-6'].map((well) =>
+      change('tubing 9', 'installed', '10:20', { well, id: `into ${well}` }),
+    );
+    if (!here || !there) throw new Error('no change');
+    const answers = [
+      [kept, here, there],
+      [kept, there, here],
+    ].map((partChanges) => judge(allSteps(), { partChanges }));
+    expect(answers[0]).toEqual(answers[1]);
+    expect(answers[0]?.isClean).toBe(false);
   });
 
   it('that are not named leave the record open and the unit clean', () => {
