@@ -2,22 +2,15 @@ import type { KindDefinition } from '../protocol/kind.ts';
 import { kindNamed } from '../protocol/kinds-by-name.ts';
 import { Problem } from '../protocol/problem.ts';
 import { conflictsAbout, derivedOfVisit } from '../rules/record-history/derived-about.ts';
-import { type HistoryEntry, HistoryTelling, type LedgerFact } from '../rules/record-history/history-entry.ts';
+import { type HistoryEntry, HistoryTelling } from '../rules/record-history/history-entry.ts';
 import { type HistoryKey, inOneOrder } from '../rules/record-history/in-one-order.ts';
-import {
-  conflictsUnder,
-  devicesOfClients,
-  everOfVisit,
-  feedsOfRecords,
-  historyKeys,
-  historyRows,
-} from '../store/read/history-rows.ts';
+import { conflictsUnder, everOfVisit, feedsOfRecords, historyKeys } from '../store/read/history-rows.ts';
 import { recordStates } from '../store/read/record-states.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
-import { namedIn } from './history-names.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
+import { toldAt } from './told-history.ts';
 
 /** So many rows are read and told at a time; while the reader takes them, no connection is kept. */
 const PAGE_ROWS = 500;
@@ -29,19 +22,6 @@ async function inSight(tx: ReadTx, reader: Reader, kind: KindDefinition, id: str
   const [row] = await recordStates(tx, [id], await feedsInSight(tx, reader));
   if (row?.kind === kind.name) return;
   throw new Problem('record_missing', `no ${kind.name} ${id} is among the records that you may read`);
-}
-
-type Work = ReturnType<HistoryTelling['entry']>;
-
-/** What the entries name is called as it is now; whether the reader follows the feed of a name makes no difference. */
-async function withNames(tx: ReadTx, told: readonly Work[]): Promise<HistoryEntry[]> {
-  const clients = [...new Set(told.flatMap(({ client }) => client ?? []))];
-  const devices = await devicesOfClients(tx, clients);
-  const ids = new Set([...told.flatMap(namedIn), ...devices.values()]);
-  const rows = await recordStates(tx, [...ids], null);
-  const name = ({ fields }: { fields: Readonly<Record<string, unknown>> }) => String(fields.name ?? fields.label ?? '');
-  const names = new Map(rows.map(({ id, state }) => [id, name(state)]));
-  return told.map((one) => ({ ...one, names, device: devices.get(one.client ?? '') ?? null }));
 }
 
 /** The places of a feed, looked up so many at a time. */
@@ -82,13 +62,7 @@ async function* pagesOf(
   const feeds = await inRead(ctx.pool, firm, (tx) => feedsOfRecords(tx, records));
   const keys = inOneOrder(feeds.map((feed) => keysOf(ctx, firm, records, feed)));
   for await (const page of inPages(keys)) {
-    yield await inRead(ctx.pool, firm, async (tx) => {
-      const facts: readonly LedgerFact[] = await historyRows(tx, page);
-      return withNames(
-        tx,
-        facts.map((fact) => telling.entry(fact)),
-      );
-    });
+    yield await inRead(ctx.pool, firm, (tx) => toldAt(tx, page, telling));
   }
 }
 

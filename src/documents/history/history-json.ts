@@ -1,4 +1,5 @@
 import type { HistoryEntry } from '../../rules/record-history/history-entry.ts';
+import { toldEntry } from './told-entry.ts';
 
 /** How a reader checks a row alone, told in the export itself. */
 export const HISTORY_CHECK =
@@ -17,17 +18,8 @@ export function historyJsonHead(about: About): string {
 
 /** The record stands in it as it is stored, byte for byte. */
 export function historyJsonEntry(entry: HistoryEntry, isFirst: boolean): string {
-  const { text, state, names, device, changes, ...fact } = entry;
-  const { by = null, reason = null } = state ?? {};
-  const byName = by === null ? null : (names.get(by) ?? null);
-  const from = device === null ? null : { id: device, label: names.get(device) ?? null };
-  const told = changes.map((change) => {
-    const { was, is } = change;
-    const called = (value: unknown) => (typeof value === 'string' ? names.get(value) : undefined);
-    return { ...change, wasName: called(was), isName: called(is) };
-  });
-  const head = JSON.stringify({ ...fact, by, byName, reason, device: from, changes: told });
-  return `${isFirst ? '' : ','}\n${head.slice(0, -1)},"record":${text ?? 'null'}}`;
+  const head = JSON.stringify(toldEntry(entry));
+  return `${isFirst ? '' : ','}\n${head.slice(0, -1)},"record":${entry.text ?? 'null'}}`;
 }
 
 /** The number at the end tells a whole export from one that was cut off. */

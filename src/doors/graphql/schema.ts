@@ -4,6 +4,7 @@ import { newBuilder } from './builder.ts';
 import { addCatalog } from './catalog-type.ts';
 import { addEnrolment } from './enrolment-type.ts';
 import { addEventStatus } from './event-status-type.ts';
+import { addHistory } from './history-type.ts';
 import { implementKind } from './kind-types.ts';
 import { addMutations } from './mutation-type.ts';
 import { addQuery } from './query-type.ts';
@@ -19,6 +20,7 @@ export function graphSchema(): GraphQLSchema {
   const builder = newBuilder();
   const types = new GraphTypes(builder);
   implementRecord(types);
+  addHistory(types);
   for (const kind of KINDS) implementKind(types, kind);
   addEventStatus(types);
   addSetUpPlan(types);

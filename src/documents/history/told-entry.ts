@@ -1,0 +1,34 @@
+import type { HistoryEntry, LedgerFact } from '../../rules/record-history/history-entry.ts';
+
+/** A change, with what the records are called that it names. */
+export interface ToldChange {
+  readonly field: string;
+  readonly was?: unknown;
+  readonly is?: unknown;
+  readonly wasName?: string | undefined;
+  readonly isName?: string | undefined;
+}
+
+/** An entry of a history as it is given out, without the record itself. */
+export interface ToldEntry extends Omit<LedgerFact, 'text'> {
+  readonly act: HistoryEntry['act'];
+  readonly by: string | null;
+  readonly byName: string | null;
+  readonly reason: string | null;
+  readonly device: { readonly id: string; readonly label: string | null } | null;
+  readonly changes: readonly ToldChange[];
+}
+
+export function toldEntry(entry: HistoryEntry): ToldEntry {
+  const { text: _text, state, names, device, changes, ...fact } = entry;
+  const { by = null, reason = null } = state ?? {};
+  const called = (value: unknown) => (typeof value === 'string' ? names.get(value) : undefined);
+  return {
+    ...fact,
+    by,
+    byName: by === null ? null : (names.get(by) ?? null),
+    reason,
+    device: device === null ? null : { id: device, label: names.get(device) ?? null },
+    changes: changes.map((change) => ({ ...change, wasName: called(change.was), isName: called(change.is) })),
+  };
+}
