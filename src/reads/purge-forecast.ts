@@ -2,6 +2,7 @@ import type pg from 'pg';
 import { Problem } from '../protocol/problem.ts';
 import type { RecordState } from '../protocol/record.ts';
 import type { AssessmentInput } from '../rules/assessment/assessment-input.ts';
+import { FORECAST_SEED } from '../rules/forecast/forecast-seed.ts';
 import { forecastPurge, type PurgeForecast } from '../rules/forecast/purge-forecast.ts';
 import type { PurgeForecastGiven } from '../rules/forecast/purge-forecast-shape.ts';
 import { seededUniform } from '../science/forecast/seeded-uniform.ts';
@@ -50,9 +51,6 @@ async function assessmentInput(tx: ReadTx, purge: RecordState): Promise<Assessme
   };
 }
 
-/** So that asking again says the same until something new is recorded. */
-const SEED = 1;
-
 /**
  * How a running purge will go on, from what is stored of it.
  *
@@ -70,7 +68,7 @@ export async function purgeForecast(
     throw new Problem('record_missing', `no purge ${id} is among the records that you may read`);
   if (row.state.voided !== null) throw new Problem('record_missing', `purge ${id} is void`);
   const input = await assessmentInput(tx, row.state);
-  return forecastPurge(input, { horizonMin: withinMin, marginFt, uniform: seededUniform(SEED) });
+  return forecastPurge(input, { horizonMin: withinMin, marginFt, uniform: seededUniform(FORECAST_SEED) });
 }
 
 export function readPurgeForecast(

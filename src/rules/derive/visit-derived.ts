@@ -1,5 +1,6 @@
 import type { AssessmentFields } from '../../protocol/kinds/assessment.ts';
 import { assessPurge } from '../assessment/assess-purge.ts';
+import type { AssessmentInput } from '../assessment/assessment-input.ts';
 import { derivedId } from '../derived-id.ts';
 import type { RaisedFlag } from '../flags/raised-flag.ts';
 import { visitFlags } from '../flags/visit-flags.ts';
@@ -14,9 +15,14 @@ import { summaryDerived } from './summary-derived.ts';
 /** The kinds that are derived from a visit and what belongs to it. */
 export const VISIT_DERIVED = ['assessment', 'flag', 'conflict', 'visit-summary'];
 
-function assess(bundle: VisitBundle, purge: PurgeBundle): AssessmentFields {
+/** What a purge of a visit is assessed from, and its going on foreseen. */
+export function assessmentInputOf(bundle: VisitBundle, purge: PurgeBundle): AssessmentInput {
   const { event, visit, well, levels, setUps, units } = bundle;
-  return assessPurge({ ...purge, plan: event.fields.plan, visit, well, levels, setUps, units });
+  return { ...purge, plan: event.fields.plan, visit, well, levels, setUps, units };
+}
+
+function assess(bundle: VisitBundle, purge: PurgeBundle): AssessmentFields {
+  return assessPurge(assessmentInputOf(bundle, purge));
 }
 
 /** A purge that was voided, or belongs to a voided visit, is not assessed. */
