@@ -1,0 +1,56 @@
+import type { DeconRecord, DeconStepRecord, UnitRecord } from './equipment-records.ts';
+import { laterOf, type Moment, momentOf } from './moment.ts';
+
+/** Whether a unit is clean by a decontamination, and in a sentence why or why not. */
+export interface DeconStanding {
+  readonly isClean: boolean;
+  readonly sentence: string;
+}
+
+export interface DeconToJudge {
+  readonly decon: DeconRecord;
+  /** Its own, in any order. */
+  readonly steps: readonly DeconStepRecord[];
+  /** Missing where nothing is known of the unit. */
+  readonly unit: UnitRecord | undefined;
+  /** When the unit went into its next well, as entered. */
+  readonly nextUse: string | undefined;
+}
+
+/** Judges a record of decontamination by its protocol. */
+export type JudgeDecon = (given: DeconToJudge) => DeconStanding;
+
+/** A decontamination in time, with what its protocol says of it. */
+export interface DeconSpan {
+  readonly record: DeconRecord;
+  readonly steps: readonly DeconStepRecord[];
+  readonly began: Moment;
+  /** Its end; where none is recorded, its last step. */
+  readonly until: Moment;
+  readonly standing: DeconStanding;
+}
+
+function endOf(record: DeconRecord, steps: readonly DeconStepRecord[], began: Moment): Moment {
+  const { ended, observed } = record.fields;
+  const moments = ended
+    ? [momentOf(record, ended, observed)]
+    : steps.map((step) => momentOf(step, step.fields.observed.at, step.fields.observed));
+  const last = moments.reduce(laterOf, began);
+  return last.ms < began.ms ? began : last;
+}
+
+export interface DeconSpanGiven extends Omit<DeconToJudge, 'nextUse'> {
+  readonly nextUseAfter: (began: Moment) => string | undefined;
+  readonly judge: JudgeDecon;
+}
+
+export function deconSpan({ decon, steps, unit, nextUseAfter, judge }: DeconSpanGiven): DeconSpan {
+  const began = momentOf(decon, decon.fields.began, decon.fields.observed);
+  return {
+    record: decon,
+    steps,
+    began,
+    until: endOf(decon, steps, began),
+    standing: judge({ decon, steps, unit, nextUse: nextUseAfter(began) }),
+  };
+}

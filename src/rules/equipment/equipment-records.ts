@@ -1,0 +1,197 @@
+import type { ContaminantClass } from '../../catalog/decon/decon-protocol.ts';
+import type { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import type { Observed, RecordState } from '../../protocol/record.ts';
+
+type Maybe<Value> = Value | null | undefined;
+
+/** What is asked of any record here; every record of that kind on the wire has it. */
+export type Recorded<Fields> = Pick<
+  RecordState<Fields>,
+  'id' | 'kind' | 'rev' | 'voided' | 'client' | 'clock' | 'fields'
+>;
+
+/** Of an observation, what places it in time. */
+export type Seen = Pick<Observed, 'at' | 'captured'>;
+
+export type UnitType = (typeof UNIT_TYPES)[number];
+
+export type UnitRecord = Recorded<{
+  readonly type: UnitType;
+  readonly label: string;
+  readonly use: 'shared' | 'dedicated' | 'disposable';
+  readonly dedicatedTo?: Maybe<string>;
+  readonly ownership: 'owned' | 'rented';
+  readonly wettedParts?: Maybe<readonly { readonly part: string; readonly material: string }[]>;
+}>;
+
+export type WellRecord = Recorded<{
+  readonly name: string;
+  readonly contaminants?: Maybe<readonly ContaminantClass[]>;
+  readonly assignedClass?: Maybe<'clean' | 'low' | 'medium' | 'high' | 'product'>;
+}>;
+
+export type VisitRecord = Recorded<{
+  readonly event: string;
+  readonly well: string;
+  readonly crew: string;
+  readonly arrived: string;
+  readonly left?: Maybe<string>;
+}>;
+
+export type SetUpRecord = Recorded<{
+  readonly visit: string;
+  readonly pump: string;
+  readonly flowCell?: Maybe<string>;
+  readonly bladderMaterial?: Maybe<string>;
+  readonly tubingMaterial?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export type PurgeRecord = Recorded<{ readonly visit: string }>;
+
+export type MeterReadingRecord = Recorded<{
+  readonly purge: string;
+  readonly meter?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+/** A water level or a sounding: both name the tape that went down. */
+export type TapeRecord = Recorded<{ readonly visit: string; readonly tape?: Maybe<string>; readonly observed: Seen }>;
+
+export const USES = ['down-the-well', 'on-the-line', 'beside-the-well'] as const;
+export type HowUsed = (typeof USES)[number];
+
+export type UnitUseRecord = Recorded<{
+  readonly visit: string;
+  readonly unit: string;
+  readonly how: HowUsed;
+  readonly from: string;
+  readonly until?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export type SampleRecord = Recorded<{
+  readonly visit: string;
+  readonly number: string;
+  readonly suites: readonly string[];
+  readonly collected: string;
+}>;
+
+export type SignOutRecord = Recorded<{
+  readonly unit: string;
+  readonly crew: string;
+  readonly from: string;
+  readonly until?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export const SERVICE_TYPES = [
+  'arrived',
+  'inspected',
+  'serviced',
+  'length-checked',
+  'out-of-service',
+  'back-in-service',
+  'returned',
+] as const;
+
+export type ServiceRecord = Recorded<{
+  readonly unit: string;
+  readonly type: (typeof SERVICE_TYPES)[number];
+  readonly result?: Maybe<'pass' | 'fail'>;
+  readonly dueNext?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export type DeconRecord = Recorded<{
+  readonly unit: string;
+  readonly protocol: string;
+  readonly against?: Maybe<readonly ContaminantClass[]>;
+  readonly began: string;
+  readonly ended?: Maybe<string>;
+  readonly wasteTo?: Maybe<string>;
+  readonly labelText?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export type DeconStepRecord = Recorded<{
+  readonly decon: string;
+  readonly step: string;
+  readonly done: boolean;
+  readonly fluid?: Maybe<string>;
+  readonly lot?: Maybe<string>;
+  readonly reason?: Maybe<string>;
+  readonly part?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export const PART_TYPES = [
+  'bladder',
+  'tubing',
+  'o-ring-set',
+  'check-valve',
+  'filter',
+  'grip',
+  'support-line',
+  'hose',
+  'other',
+] as const;
+export type PartType = (typeof PART_TYPES)[number];
+
+export type PartRecord = Recorded<{
+  readonly type: PartType;
+  readonly label?: Maybe<string>;
+  readonly lot?: Maybe<string>;
+  readonly material?: Maybe<string>;
+  readonly dedicatedTo?: Maybe<string>;
+}>;
+
+export type PartChangeRecord = Recorded<{
+  readonly unit: string;
+  readonly part: string;
+  readonly action: 'installed' | 'removed' | 'discarded' | 'kept-for-well';
+  readonly well?: Maybe<string>;
+  readonly observed: Seen;
+}>;
+
+export type BlankRecord = Recorded<{
+  readonly type: 'equipment' | 'field' | 'trip' | 'temperature';
+  readonly number: string;
+  readonly unit?: Maybe<string>;
+  readonly decon?: Maybe<string>;
+  readonly collected: string;
+  readonly suites: readonly string[];
+}>;
+
+export type ResultRecord = Recorded<{
+  readonly sample?: Maybe<string>;
+  readonly blank?: Maybe<string>;
+  readonly casNumber?: Maybe<string>;
+  readonly analyte: string;
+  readonly value?: Maybe<string>;
+  readonly unit: string;
+  readonly reportingLimit?: Maybe<string>;
+  readonly condition: 'detected' | 'not-detected' | 'below-reporting-limit' | 'not-reported';
+}>;
+
+/** Everything that says where units were and what they touched, in any order. Voided records may be among them. */
+export interface EquipmentRecords {
+  readonly units: readonly UnitRecord[];
+  readonly wells: readonly WellRecord[];
+  readonly visits: readonly VisitRecord[];
+  readonly setUps?: readonly SetUpRecord[];
+  readonly purges?: readonly PurgeRecord[];
+  readonly readings?: readonly MeterReadingRecord[];
+  /** Water levels and soundings. */
+  readonly tapeRecords?: readonly TapeRecord[];
+  readonly uses?: readonly UnitUseRecord[];
+  readonly samples?: readonly SampleRecord[];
+  readonly signOuts?: readonly SignOutRecord[];
+  readonly services?: readonly ServiceRecord[];
+  readonly decons?: readonly DeconRecord[];
+  readonly deconSteps?: readonly DeconStepRecord[];
+  readonly parts?: readonly PartRecord[];
+  readonly partChanges?: readonly PartChangeRecord[];
+  readonly blanks?: readonly BlankRecord[];
+  readonly results?: readonly ResultRecord[];
+}

@@ -1,0 +1,80 @@
+import { instantMs } from '../../science/instant-ms.ts';
+import { clockCorrection } from '../clock-correction.ts';
+import type { Recorded, Seen } from './equipment-records.ts';
+
+const MINUTE_MS = 60_000;
+/** A time that is further from the device's wall clock than this was typed, not taken from the clock. */
+const TAKEN_FROM_CLOCK_MS = 15 * MINUTE_MS;
+
+/** When something happened, by which record, and how sure its clock makes it. */
+export interface Moment {
+  /** As entered, with offset. */
+  readonly at: string;
+  /** In order with those of other devices: corrected by the clock, to the minute. */
+  readonly ms: number;
+  readonly doubtMs: number;
+  readonly client: string | null;
+  readonly record: string;
+  readonly kind: string;
+}
+
+type Stamped = Pick<Recorded<unknown>, 'id' | 'kind' | 'rev' | 'client' | 'clock'>;
+
+/**
+ * A clock that was stamped anew by an amendment says nothing of the time, unless the time was taken from it just then;
+ * nor does a clock say anything of what was read from a watch or a sheet.
+ */
+function isFromClock({ rev, clock }: Stamped, ms: number, seen: Seen | undefined): boolean {
+  if (clock === null) return false;
+  if (rev === 1 && seen?.captured === 'at-the-well') return true;
+  return Math.abs(instantMs(clock.wall) - ms) <= TAKEN_FROM_CLOCK_MS && seen?.captured !== 'from-paper';
+}
+
+/**
+ * A time of a record, placed among those of other devices. Sheets are filled in to the minute, so that seconds decide
+ * nothing.
+ *
+ * @param seen how an observation was captured; facts such as visits have none
+ */
+export function momentOf(record: Stamped, at: string, seen?: Seen): Moment {
+  const ms = instantMs(at);
+  const { addMs, uncertaintyMs } = clockCorrection(isFromClock(record, ms, seen) ? record.clock : null);
+  const { id, kind, client } = record;
+  return {
+    at,
+    ms: Math.floor((ms + addMs) / MINUTE_MS) * MINUTE_MS,
+    doubtMs: uncertaintyMs,
+    client,
+    record: id,
+    kind,
+  };
+}
+
+/** Earliest first; equal times by record, so that the order of arrival makes no difference. */
+export function compareMoments(a: Moment, b: Moment): number {
+  if (a.ms !== b.ms) return a.ms - b.ms;
+  return a.record < b.record ? -1 : a.record > b.record ? 1 : 0;
+}
+
+export function laterOf(a: Moment, b: Moment): Moment {
+  return compareMoments(a, b) < 0 ? b : a;
+}
+
+/** By how much the order of two times may be off. Times of one device share its clock and are in doubt by nothing. */
+export function doubtBetween(a: Moment, b: Moment): number {
+  return a.client !== null && a.client === b.client ? 0 : a.doubtMs + b.doubtMs;
+}
+
+export function isSurelyBefore(a: Moment, b: Moment): boolean {
+  return a.ms + doubtBetween(a, b) < b.ms;
+}
+
+/** "2026-05-04 10:40", as it was entered. */
+export function momentText({ at }: Pick<Moment, 'at'>): string {
+  return `${at.slice(0, 10)} ${at.slice(11, 16)}`;
+}
+
+/** The calendar day where it happened. */
+export function dayOf({ at }: Pick<Moment, 'at'>): string {
+  return at.slice(0, 10);
+}

@@ -1,0 +1,28 @@
+import type { Contact } from './contact.ts';
+import type { PartChangeRecord, PartType } from './equipment-records.ts';
+import type { Moment } from './moment.ts';
+
+/** A soft part on a unit, from when until when. */
+export interface PartStay {
+  readonly part: string;
+  readonly type: PartType | null;
+  readonly unit: string;
+  readonly from: Moment;
+  /** Null while it is on. */
+  readonly until: Moment | null;
+  readonly endedBy: Exclude<PartChangeRecord['fields']['action'], 'installed'> | 'replaced' | 'moved-on' | null;
+  /** It took the place of a part that had met water: while that one was in a well, this one was not. */
+  readonly isReplacement: boolean;
+}
+
+/** Whether the part was on the unit while it was at this well. */
+export function isOnDuring(stay: PartStay, contact: Contact): boolean {
+  if (contact.how === 'beside-the-well') return false;
+  if (stay.until !== null && stay.until.ms <= contact.from.ms) return false;
+  if (stay.isReplacement) return stay.from.ms <= contact.from.ms;
+  return contact.until === null || stay.from.ms <= contact.until.ms;
+}
+
+export function isOnAt(stay: PartStay, { ms }: Moment): boolean {
+  return stay.from.ms <= ms && (stay.until === null || stay.until.ms > ms);
+}

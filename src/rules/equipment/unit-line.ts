@@ -1,0 +1,61 @@
+import { firstWhere } from './by-key.ts';
+import { clipped } from './clip-contacts.ts';
+import type { Contact } from './contact.ts';
+import { type DeconSpan, deconSpan, type JudgeDecon } from './decon-span.ts';
+import type { DeconRecord, DeconStepRecord, PartChangeRecord, ServiceRecord, UnitRecord } from './equipment-records.ts';
+import { compareMoments, momentOf } from './moment.ts';
+import { type ServiceMoment, serviceMoments } from './service-moment.ts';
+import { type UnitLife, unitLife } from './unit-life.ts';
+
+/** What happened to one unit, each list earliest first. */
+export interface UnitLine {
+  readonly id: string;
+  /** Missing where records name a unit that is not here. */
+  readonly unit: UnitRecord | undefined;
+  readonly contacts: readonly Contact[];
+  readonly decons: readonly DeconSpan[];
+  readonly services: readonly ServiceMoment[];
+  readonly life: UnitLife;
+}
+
+export interface LineRecords {
+  readonly id: string;
+  readonly unit: UnitRecord | undefined;
+  /** Sorted. */
+  readonly contacts: readonly Contact[];
+  readonly decons: readonly DeconRecord[];
+  readonly steps: ReadonlyMap<string, readonly DeconStepRecord[]>;
+  readonly services: readonly ServiceRecord[];
+  readonly partChanges: readonly PartChangeRecord[];
+}
+
+function takenApart({ decons, partChanges }: LineRecords) {
+  return [
+    ...decons.map((record) => momentOf(record, record.fields.began, record.fields.observed)),
+    ...partChanges
+      .filter(({ fields }) => fields.action !== 'installed')
+      .map((record) => momentOf(record, record.fields.observed.at, record.fields.observed)),
+  ].sort(compareMoments);
+}
+
+const AWAY: readonly string[] = ['arrived', 'serviced', 'returned'];
+
+export function unitLine(records: LineRecords, judge: JudgeDecon): UnitLine {
+  const { id, unit, steps } = records;
+  const services = serviceMoments(records.services);
+  const away = services.filter(({ type }) => AWAY.includes(type)).map(({ moment }) => moment);
+  const contacts = clipped(records.contacts, { takenApart: takenApart(records), away });
+  const wet = contacts.filter(({ how }) => how !== 'beside-the-well');
+  const decons = records.decons
+    .map((decon) =>
+      deconSpan({
+        decon,
+        steps: steps.get(decon.id) ?? [],
+        unit,
+        judge,
+        nextUseAfter: ({ ms }) => wet[firstWhere(wet, ({ from }) => from.ms > ms)]?.from.at,
+      }),
+    )
+    .sort((a, b) => compareMoments(a.began, b.began));
+  return { id, unit, contacts, decons, services, life: unitLife({ unit, contacts, decons, services }) };
+}
