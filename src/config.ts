@@ -39,6 +39,12 @@ const settings = z.object({
     )
     .default(90) // common practice, no source
     .describe('How long a feed tells that a record left it; a phone out of touch for longer begins its feeds anew'),
+  DURABLE: z
+    .enum(['backup', 'replicated'])
+    .default('backup')
+    .describe(
+      'What phones may forget: backup, what a backup holds; replicated, what is committed, since that is on two machines',
+    ),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
 });
 export type Config = z.output<typeof settings>;

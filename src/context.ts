@@ -10,4 +10,6 @@ export interface Context {
   /** The one door for writes. */
   readonly lane: Lane;
   readonly now: () => Date;
+  /** The operator promises that whatever is committed is on two machines: then no backup is needed for it to be durable. */
+  readonly replicated?: boolean;
 }

@@ -5,13 +5,13 @@ import { openApp } from './app.ts';
 import type { Config } from './config.ts';
 import type { Context } from './context.ts';
 import { listen } from './listen.ts';
-import { type Database, openDatabase } from './store/connections.ts';
+import { type Database, type DatabaseOptions, openDatabase } from './store/connections.ts';
 import { Doorbell } from './store/live/doorbell.ts';
 import { migrate } from './store/migrations.ts';
 import { openRecords } from './store/records.ts';
 import { openLane } from './writes/lane.ts';
 
-const MIGRATIONS = path.join(import.meta.dirname, '../prisma/migrations');
+export const MIGRATIONS = path.join(import.meta.dirname, '../prisma/migrations');
 
 /** The database, brought up to date, with the write door on it. */
 export interface Store {
@@ -30,10 +30,14 @@ async function bringUpToDate(database: Database, logger: Logger): Promise<void> 
   }
 }
 
+export function databaseOptions(config: Config, log: Logger): DatabaseOptions {
+  const { DATABASE_URL: databaseUrl, APP_DATABASE_URL: appDatabaseUrl, DATA_DIR } = config;
+  return { databaseUrl, appDatabaseUrl, dataDir: path.resolve(DATA_DIR), log };
+}
+
 /** Opens the database and applies what is missing. */
 export async function openStore(config: Config, logger: Logger, now: () => Date): Promise<Store> {
-  const { DATABASE_URL: databaseUrl, APP_DATABASE_URL: appDatabaseUrl, DATA_DIR } = config;
-  const database = await openDatabase({ databaseUrl, appDatabaseUrl, dataDir: path.resolve(DATA_DIR), log: logger });
+  const database = await openDatabase(databaseOptions(config, logger));
   try {
     await bringUpToDate(database, logger);
   } catch (error) {
@@ -43,7 +47,8 @@ export async function openStore(config: Config, logger: Logger, now: () => Date)
   const { pool } = database;
   const records = openRecords(pool);
   const doorbell = new Doorbell({ pool, log: logger });
-  const ctx = { pool, records, now, lane: openLane({ pool, now, committed: doorbell.ring }) };
+  const lane = openLane({ pool, now, committed: doorbell.ring });
+  const ctx = { pool, records, now, lane, replicated: config.DURABLE === 'replicated' };
   const close = async () => {
     await doorbell.close();
     await records.close().finally(() => database.close());

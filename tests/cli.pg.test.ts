@@ -1,5 +1,7 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
+import { mkdtemp, rm } from 'node:fs/promises';
+import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type TestDatabase, testDatabase } from './support/test-database.ts';
@@ -98,11 +100,53 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
   );
 
   it(
+    'compact drops what left a feed long ago, and says of which firm how much; not where it is switched off',
+    async () => {
+      const said = await command('compact');
+      expect([said.code, said.err]).toEqual([0, '']);
+      expect(said.out).toMatch(
+        /^(firm \S+ "Testwater Associates": \d+ rows? dropped in \d feeds?\n){2}2 firms, what left a feed more than 90 days ago\n$/,
+      );
+    },
+    COMMAND_MS,
+  );
+
+  it(
+    'backup needs one file, writes it beside a running database, and restore refuses a database that is not empty',
+    async () => {
+      const unnamed = await command('backup');
+      expect([unnamed.code, unnamed.err.split('\n')[0]]).toEqual([2, 'backup needs the name of one FILE']);
+      const folder = await mkdtemp(path.join(os.tmpdir(), 'cli-'));
+      const file = path.join(folder, 'one.backup');
+      const made = await command('backup', file);
+      expect([made.code, made.err]).toEqual([0, '']);
+      expect(made.out).toMatch(
+        /one\.backup: \d+ rows, \d+ bytes, as of \S+Z\nSHA-256 of its content [0-9a-f]{64}\n\d+ clients may forget/,
+      );
+      const refused = await command('restore', file);
+      expect(refused.code).toBe(1);
+      expect(refused.err).toMatch(/^The database is not empty: it has rows in \w+\. Nothing was changed\./);
+      await rm(folder, { recursive: true });
+    },
+    3 * COMMAND_MS,
+  );
+
+  it(
     'says what it can do, and what it does not know',
     async () => {
       const { code, out } = await command('--help');
       expect(code).toBe(0);
-      for (const name of ['migrate', 'init', 'verify', 'derive-again']) expect(out).toContain(`npm run cli -- ${name}`);
+      const names = [
+        'migrate',
+        'init',
+        'verify',
+        'derive-again',
+        'compact',
+        'backup FILE',
+        'restore FILE',
+        'new-epoch',
+      ];
+      for (const name of names) expect(out).toContain(`npm run cli -- ${name}`);
       for (const name of ['derive', 'toString']) {
         const unknown = await command(name);
         expect([unknown.code, unknown.err.split('\n')[0]]).toEqual([2, `no command ${name}`]);

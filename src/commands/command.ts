@@ -28,6 +28,13 @@ export async function withStore(given: Given, work: (store: Store) => Promise<vo
   }
 }
 
+/** The one file that a command is about. */
+export function fileOf({ rest }: Given, name: string): string {
+  const [file, ...more] = rest;
+  if (!file || more.length > 0) throw new UsageError(`${name} needs the name of one FILE`);
+  return file;
+}
+
 export function say(...lines: readonly string[]): void {
   for (const line of lines) process.stdout.write(`${line}\n`);
 }

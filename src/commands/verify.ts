@@ -1,8 +1,23 @@
+import type { Store } from '../start.ts';
+import { type Epoch, epochs } from '../store/backup/epochs.ts';
 import { recompute } from '../writes/recompute.ts';
 import { allFirms, type Command, called, counted, say, withStore } from './command.ts';
 
 const WHAT_NOW =
   'What is derived, derive-again writes anew. Anything else was changed past the server: compare with a backup.';
+
+function epochText({ epoch, beganAt, how, backupMadeAt }: Epoch): string {
+  const why =
+    how === 'restored' ? `restored from a backup of ${backupMadeAt}` : 'set back by something else than restore';
+  return `epoch ${epoch} since ${beganAt}: ${why}`;
+}
+
+/** Where the history was set back and went on: said, since what came after the backup is only there if phones said it again. */
+async function sayBreaks({ database }: Store): Promise<void> {
+  const owner = await database.owner();
+  const all = await epochs(owner).finally(() => owner.end());
+  say(...all.filter(({ how }) => how !== 'installed').map(epochText));
+}
 
 /** Compares what is stored with what the ledger says. */
 export const verify: Command = (given) =>
@@ -15,6 +30,7 @@ export const verify: Command = (given) =>
       say(`${called(firm)}: ${differences.length === 0 ? 'sound' : counted(differences.length, 'difference')}`);
       say(...differences.map(({ feed, kind, id, what, detail }) => `  ${what} ${feed} ${kind} ${id}: ${detail}`));
     }
+    await sayBreaks(store);
     say(`${counted(firms.length, 'firm')}, ${counted(found, 'difference')}`);
     if (found === 0) return;
     say(WHAT_NOW);

@@ -1,6 +1,7 @@
 import pg from 'pg';
 import { withOptions } from './connection-options.ts';
 import { ensureDatabase } from './embedded/embedded-roles.ts';
+import { runningServer } from './embedded/join.ts';
 import { type EmbeddedServer, startEmbedded } from './embedded/supervisor.ts';
 import { type ExternalUrls, openExternal } from './external.ts';
 import type { StoreLog } from './log.ts';
@@ -42,8 +43,10 @@ async function prepareDatabase(server: EmbeddedServer, name: string): Promise<vo
   await ensureDatabase(superuser, name).finally(() => superuser.end());
 }
 
+const EMBEDDED_NAME = 'wellround';
+
 async function openEmbedded(options: DatabaseOptions): Promise<Database> {
-  const name = options.database ?? 'wellround';
+  const name = options.database ?? EMBEDDED_NAME;
   const server = await startEmbedded(options);
   try {
     await prepareDatabase(server, name);
@@ -70,4 +73,15 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
   const { databaseUrl, appDatabaseUrl } = options;
   if (databaseUrl !== undefined) return openGiven({ databaseUrl, appDatabaseUrl }, options.log);
   return openEmbedded(options);
+}
+
+/** Connections of the owner, and nothing else. */
+export type OwnedDatabase = Pick<Database, 'owner' | 'mode' | 'close'>;
+
+/** As openDatabase; but an embedded database that a server is running is used beside it, and left as it is. */
+export async function reachDatabase(options: DatabaseOptions): Promise<OwnedDatabase> {
+  const { databaseUrl, dataDir, database = EMBEDDED_NAME } = options;
+  const running = databaseUrl === undefined ? await runningServer(dataDir, database) : undefined;
+  if (running === undefined) return openDatabase(options);
+  return { mode: 'embedded', owner: () => connected(running), close: async () => undefined };
 }

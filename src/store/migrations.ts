@@ -57,6 +57,17 @@ async function readMigrations(directory: string): Promise<Migration[]> {
   return migrations;
 }
 
+/** A migration of a folder, and whether a checksum that was noted elsewhere is that of its script. */
+export interface KnownMigration {
+  readonly name: string;
+  readonly is: (checksum: string) => boolean;
+}
+
+export async function migrationsIn(directory: string): Promise<KnownMigration[]> {
+  const migrations = await readMigrations(directory);
+  return migrations.map(({ name, sql }) => ({ name, is: (checksum) => sameScript(sql, checksum) }));
+}
+
 async function readHistory(client: ClientBase): Promise<Applied[]> {
   const result = await client.query<Applied>(`
     select migration_name as name, checksum, finished_at is not null as finished, logs
@@ -141,7 +152,11 @@ async function takeLock(client: ClientBase): Promise<void> {
   );
 }
 
-async function applyMissing(client: ClientBase, directory: string): Promise<string[]> {
+async function applyMissing(
+  client: ClientBase,
+  directory: string,
+  only: ReadonlySet<string> | undefined,
+): Promise<string[]> {
   const migrations = await readMigrations(directory);
   await client.query(HISTORY_TABLE);
   const history = await readHistory(client);
@@ -152,16 +167,25 @@ async function applyMissing(client: ClientBase, directory: string): Promise<stri
       directory,
     );
   }
-  const missing = migrations.filter((migration) => !history.some((applied) => applied.name === migration.name));
+  const wanted = migrations.filter(({ name }) => only?.has(name) ?? true);
+  const missing = wanted.filter((migration) => !history.some((applied) => applied.name === migration.name));
   for (const migration of missing) await applyOne(client, migration);
   return missing.map((migration) => migration.name);
 }
 
-/** Brings the database to the newest of prisma/migrations, one transaction each; a second call finds nothing to do. */
-export async function migrate(owner: ClientBase, directory: string): Promise<{ applied: string[] }> {
+/**
+ * Brings the database to the newest of prisma/migrations, one transaction each; a second call finds nothing to do.
+ *
+ * @param only the names of those that are to be applied; all where it is left out
+ */
+export async function migrate(
+  owner: ClientBase,
+  directory: string,
+  only?: ReadonlySet<string>,
+): Promise<{ applied: string[] }> {
   await takeLock(owner);
   try {
-    return { applied: await applyMissing(owner, directory) };
+    return { applied: await applyMissing(owner, directory, only) };
   } finally {
     await owner.query('select pg_advisory_unlock($1)', [MIGRATION_LOCK]);
   }

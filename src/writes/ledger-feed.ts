@@ -8,7 +8,14 @@ import { type MergeMemory, VOIDED } from '../rules/merge/merge-memory.ts';
 import { type LedgerChange, replayMemory } from '../rules/merge/replay.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import { floorOf } from '../store/read/gone-feeds.ts';
-import { changesOf, type HeadEntry, headsOf, type LedgerEntry, ledgerRows } from '../store/read/ledger-rows.ts';
+import {
+  type Anchor,
+  changesOf,
+  type HeadEntry,
+  headsOf,
+  type LedgerEntry,
+  ledgerRows,
+} from '../store/read/ledger-rows.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
 import type { Difference } from './difference.ts';
 import { HistoryCheck } from './verify-history.ts';
@@ -16,9 +23,19 @@ import { HistoryCheck } from './verify-history.ts';
 const PAGE = 2_000;
 const CHANGES_AT_ONCE = 500;
 
-/** The newest row of each record of a feed, and the first row that does not follow from the one before it. */
-async function readRows(tx: ReadTx, feed: string, check: FeedCheck): Promise<Map<string, LedgerEntry>> {
+/**
+ * The newest row of each record of a feed, and the first row that does not follow from the one before it.
+ *
+ * @param anchors what the history was at some places when they were noted
+ */
+async function readRows(
+  tx: ReadTx,
+  feed: string,
+  check: FeedCheck,
+  anchors: readonly Anchor[],
+): Promise<Map<string, LedgerEntry>> {
   const newest = new Map<string, LedgerEntry>();
+  const noted = new Map(anchors.map((anchor) => [anchor.tail, anchor]));
   const history = new HistoryCheck();
   let sound = true;
   for (let after = 0; ; ) {
@@ -28,10 +45,13 @@ async function readRows(tx: ReadTx, feed: string, check: FeedCheck): Promise<Map
       const fault = history.fault(row);
       if (sound && fault !== undefined) check.add(row, 'history', fault);
       sound = sound && fault === undefined;
+      if (noted.get(row.seq)?.historyHash.equals(row.historyHash)) noted.delete(row.seq);
     }
-    if (rows.length < PAGE) return newest;
+    if (rows.length < PAGE) break;
     after = rows.at(-1)?.seq ?? after;
   }
+  for (const anchor of noted.values()) check.anchor(anchor);
+  return newest;
 }
 
 async function memories(tx: ReadTx, records: readonly string[]): Promise<Map<string, MergeMemory | null>> {
@@ -78,6 +98,11 @@ class FeedCheck {
     this.differences.push({ feed: this.feed, kind: row.kind, id: row.record, what, detail });
   }
 
+  anchor({ epoch, tail }: Anchor): void {
+    const detail = `when the epoch ${epoch} began, row ${tail} was there with another history hash`;
+    this.differences.push({ feed: this.feed, kind: 'epoch', id: epoch, what: 'history', detail });
+  }
+
   head(row: LedgerEntry, head: HeadEntry | undefined): void {
     const { kind, seq, rev, text } = row;
     if (!head && text === null && seq <= this.floor) return;
@@ -119,9 +144,14 @@ export interface LedgerFeed {
  *
  * @param world takes the records; it has those that they refer to in other feeds
  */
-export async function readLedgerFeed(tx: ReadTx, feed: string, world: Overlay): Promise<LedgerFeed> {
+export async function readLedgerFeed(
+  tx: ReadTx,
+  feed: string,
+  world: Overlay,
+  anchors: readonly Anchor[] = [],
+): Promise<LedgerFeed> {
   const check = new FeedCheck(feed, await floorOf(tx, feed));
-  const newest = await readRows(tx, feed, check);
+  const newest = await readRows(tx, feed, check, anchors);
   const heads = new Map((await headsOf(tx, feed)).map((head) => [head.id, head]));
   const live = [...newest.values()].filter((row) => row.text !== null);
   const changed = live.filter((row) => row.rev > 1 && kindNamed(row.kind)?.family !== 'derived');

@@ -6,7 +6,7 @@ import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
 import { visitDerived } from '../rules/derive/visit-derived.ts';
 import type { Held } from '../rules/held.ts';
 import { Overlay } from '../rules/overlay.ts';
-import { clockDaysOf, feedNames } from '../store/read/ledger-rows.ts';
+import { type Anchor, anchorsOf, clockDaysOf, feedNames } from '../store/read/ledger-rows.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { allClaimKeys, claimConflicts } from './derive-claims.ts';
 import { deviceClockFlags } from './derive-clocks.ts';
@@ -55,13 +55,15 @@ function isSummary({ state }: Held): boolean {
 
 class Recompute {
   readonly #tx: ReadTx;
+  readonly #anchors: readonly Anchor[];
   readonly #shared: Held[] = [];
   /** Derived records that live in the feed of a site and follow from the records of events: they are compared last. */
   readonly #ofSites = new Map<string, { readonly held: Held[]; readonly wanted: Derived[] }>();
   readonly differences: Difference[] = [];
 
-  constructor(tx: ReadTx) {
+  constructor(tx: ReadTx, anchors: readonly Anchor[]) {
     this.#tx = tx;
+    this.#anchors = anchors;
   }
 
   /** The firm and its sites, which the records of every event refer to. */
@@ -104,7 +106,12 @@ class Recompute {
   }
 
   async #read(feed: string, world: Overlay): Promise<readonly Held[]> {
-    const { held, differences } = await readLedgerFeed(this.#tx, feed, world);
+    const { held, differences } = await readLedgerFeed(
+      this.#tx,
+      feed,
+      world,
+      this.#anchors.filter((anchor) => anchor.feed === feed),
+    );
     this.differences.push(...differences);
     return held;
   }
@@ -121,9 +128,11 @@ class Recompute {
  */
 export function recompute(pool: pg.Pool, firm: string): Promise<Difference[]> {
   return inRead(pool, firm, async (tx) => {
-    const feeds = await feedNames(tx);
+    const anchors = await anchorsOf(tx);
+    // a feed of which nothing is left is looked for as well
+    const feeds = [...new Set([...(await feedNames(tx)), ...anchors.map(({ feed }) => feed)])].sort();
     const events = feeds.filter((feed) => feed.startsWith('event:'));
-    const work = new Recompute(tx);
+    const work = new Recompute(tx, anchors);
     await work.shared(feeds.filter((feed) => !events.includes(feed)));
     for (const feed of events) await work.event(feed);
     work.sites();

@@ -110,6 +110,17 @@ export class MovableServer {
     await client.query(statement).finally(() => client.end());
   }
 
+  /** To be called as a copy is made. @returns what lets every client forget what it keeps, up to what the copy holds */
+  async durableByNow(): Promise<() => Promise<void>> {
+    const client = new pg.Client(inDatabase(this.#admin, this.#database));
+    await client.connect();
+    const { rows } = await client
+      .query<{ id: string; last: string }>('select id, last_mutation as last from client')
+      .finally(() => client.end());
+    const marks = rows.map(({ id, last }) => `update client set durable = ${last} where id = '${id}'`);
+    return () => this.administer(marks.join(';'));
+  }
+
   async token(firm: string, role: Role, device: string | null): Promise<{ id: string; secret: string }> {
     const secret = newSecret();
     const id = randomUUID();

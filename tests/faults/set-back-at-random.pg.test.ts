@@ -51,9 +51,10 @@ async function write({ diary, purge, random }: Play, phone: FieldClient, step: n
 
 /** A backup, of which the phones are told a little later what it holds. */
 async function backUp(play: Play): Promise<void> {
-  const at = new Date().toISOString();
-  play.backup = await play.world.server.copy();
-  await play.world.server.administer(`update installation set durable_before = '${at}'`);
+  const { server } = play.world;
+  const mark = await server.durableByNow();
+  play.backup = await server.copy();
+  await mark();
 }
 
 async function step(play: Play, at: number): Promise<void> {

@@ -120,11 +120,11 @@ describe('a server that is set back to an older copy', () => {
     await world.reading(north, purge, '7.00');
     await world.syncAll();
     expect(await north.context.store.outbox()).toHaveLength(3);
-    const at = new Date().toISOString();
+    const mark = await server.durableByNow();
     const backup = await server.copy();
     await world.reading(north, purge, '7.10');
     await syncOnce(north);
-    await server.administer(`update installation set durable_before = '${at}'`);
+    await mark();
     await world.syncAll(2);
     // the first three are in the backup, the fourth is not
     expect((await north.context.store.outbox()).map(({ mutationId }) => mutationId)).toEqual([4]);

@@ -15,7 +15,7 @@ async function ask<Row>(text: string, values: readonly unknown[] = []): Promise<
 }
 
 /** Tables without a firm: what they hold is of the installation. A new one has to be thought about, and added here. */
-const OF_NO_FIRM = ['_prisma_migrations', 'installation'];
+const OF_NO_FIRM = ['_prisma_migrations', 'backup', 'epoch', 'installation'];
 
 /** Policies beside that of the own firm: whoever shows a token or a code sees its row; the owner may list the firms. */
 const WIDER: Readonly<Record<string, readonly string[]>> = {

@@ -68,17 +68,16 @@ export class World {
   /** A phone is about to be lost; one in a world is enough. */
   drowning = false;
   readonly phoneBackups = new Map<number, { readonly contents: Contents; readonly captures: number }>();
-  readonly skewMs: number;
 
   private constructor(seed: number, features: Features, chance: Chance, tables: Tables, seams: Seams) {
     this.seed = seed;
     this.features = features;
     this.chance = chance;
     const clockChance = new Chance(seed + 1);
-    this.skewMs = features.skewedServers ? FIVE_MINUTES_MS : 0;
+    const skewMs = features.skewedServers ? FIVE_MINUTES_MS : 0;
     this.backup = tables.copy();
     const trueMs = () => this.timeline.nowMs;
-    const skewsMs = Array.from({ length: features.processes }, () => (clockChance.next() * 2 - 1) * this.skewMs);
+    const skewsMs = Array.from({ length: features.processes }, () => (clockChance.next() * 2 - 1) * skewMs);
     // pages that hold little, so that a feed changes between two pages of it
     const pageRows = features.compacts ? 7 : LIMITS.feedPageRows;
     const options = { chance: chance.fork(), trueMs, skewsMs, commitFaults: features.commits, pageRows };
@@ -125,8 +124,7 @@ export class World {
 
   noteBackup(): void {
     this.backup = this.server.tables.copy();
-    const durableBefore = new Date(this.timeline.nowMs - this.skewMs).toISOString();
-    this.server.tables.installation = { ...this.server.tables.installation, durableBefore };
+    this.server.tables.markDurable(this.backup);
   }
 
   /** Phone 0 is the office's and follows everything; the others are of crews. */

@@ -44,7 +44,8 @@ export function pullRoutes(app: FastifyInstance, ctx: Context): void {
     const { firm, token } = request.actor;
     const now = ctx.now().toISOString();
     if (client) await notePull(ctx.pool, firm, { client, token, schemaVersion: SCHEMA_VERSION, now });
-    return feedList(ctx.pool, request.actor, client ?? null, now);
+    const list = await feedList(ctx.pool, request.actor, client ?? null, now);
+    return ctx.replicated ? { ...list, durable: list.lastMutation } : list;
   });
   const rows = { ...syncDocs.rows, querystring: rowsQuery };
   app.get<{ Params: { feed: string } }>('/feeds/:feed/rows', { config, schema: rows }, async (request, reply) => {

@@ -20,7 +20,8 @@ function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch):
 
 /** The answer as text: the outcomes go into it byte for byte as they were stored. */
 function body(ctx: Context, batch: Batch, answer: Extract<Answer, { status: 'answered' }>): string {
-  const { lastMutation, durable } = answer;
+  const { lastMutation } = answer;
+  const durable = ctx.replicated ? lastMutation : answer.durable;
   const head = `{"client":"${batch.client}","lastMutation":${lastMutation},"durable":${durable}`;
   return `${head},"serverTime":"${ctx.now().toISOString()}","outcomes":[${answer.outcomes.join(',')}]}`;
 }

@@ -10,9 +10,7 @@ export interface ClientStanding {
 export async function clientStanding(tx: ReadTx, client: string | null): Promise<ClientStanding> {
   const { rows } = await tx.client.query<ClientStanding>({
     name: 'client-standing',
-    text: `select i.epoch, coalesce(c.last_mutation, 0) as "lastMutation", coalesce((
-  select max(r.mutation) from receipt r where r.firm = $1 and r.client = $2 and r.received_at < i.durable_before
-), 0) as durable
+    text: `select i.epoch, coalesce(c.last_mutation, 0) as "lastMutation", coalesce(c.durable, 0) as durable
 from installation i left join client c on c.firm = $1 and c.id = $2`,
     values: [tx.firm, client],
   });

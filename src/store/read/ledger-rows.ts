@@ -53,6 +53,25 @@ select feed from hop where feed is not null`,
   return rows.map((row) => row.feed);
 }
 
+/** Where a feed stood when an epoch began. */
+export interface Anchor {
+  readonly epoch: string;
+  readonly feed: string;
+  readonly tail: number;
+  readonly historyHash: Buffer;
+}
+
+/** Where the feeds of the firm stood when each epoch began that took over data. */
+export async function anchorsOf(tx: ReadTx): Promise<Anchor[]> {
+  const { rows } = await tx.client.query<Anchor>({
+    name: 'epoch-anchors',
+    text: `select epoch, feed, tail, history_hash as "historyHash" from epoch_anchor where firm = $1
+order by feed, tail, epoch`,
+    values: [tx.firm],
+  });
+  return rows;
+}
+
 /** The history of a feed from after a place on. */
 export async function ledgerRows(tx: ReadTx, feed: string, after: number, limit: number): Promise<LedgerEntry[]> {
   const { rows } = await tx.client.query<LedgerEntry>({

@@ -20,10 +20,7 @@ export interface ReceiptRow {
 export async function loadClients(tx: WriteTx, ids: readonly string[]): Promise<Map<string, ClientRow>> {
   const { rows } = await tx.client.query<ClientRow>({
     name: 'clients',
-    text: `select c.id, c.token, c.last_mutation as "lastMutation", case when i.durable_before is null then 0 else coalesce((
-  select max(r.mutation) from receipt r where r.firm = $1 and r.client = c.id and r.received_at < i.durable_before
-), 0) end as durable
-from client c cross join installation i where c.firm = $1 and c.id = any($2::uuid[])`,
+    text: `select id, token, last_mutation as "lastMutation", durable from client where firm = $1 and id = any($2::uuid[])`,
     values: [tx.firm, ids],
   });
   return new Map(rows.map((row) => [row.id, row]));

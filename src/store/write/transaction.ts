@@ -15,14 +15,20 @@ const FIRM_LOCKS = 0x57e11;
 
 const UUID = /^[0-9a-f-]{36}$/;
 
-function begin(firm: string): string {
+/** The statement that takes the lock of a firm, until the transaction ends. */
+export function firmLock(firm: string): string {
   if (!UUID.test(firm)) throw new RangeError(`a firm is a UUID, ${JSON.stringify(firm)} was given`);
+  return `select pg_advisory_xact_lock(${FIRM_LOCKS}, hashtext('${firm}'));`;
+}
+
+function begin(firm: string): string {
+  const lock = firmLock(firm);
   // Statements of their own, so that every later snapshot is taken after the lock was granted.
   // Every key leads with the firm, so an index serves every look-up; a plan made while a table was small would scan it.
   return `begin isolation level read committed;
 set local enable_seqscan = off;
 select set_config('wellround.firm', '${firm}', true);
-select pg_advisory_xact_lock(${FIRM_LOCKS}, hashtext('${firm}'));`;
+${lock}`;
 }
 
 /** PostgreSQL answers COMMIT with ROLLBACK after a failed statement, without an error. */

@@ -132,7 +132,7 @@ function storeRefusal(server: ModelServer, batch: Batch): Answer {
     return line ? outcome : '';
   });
   const lastMutation = batch.first + batch.lines.length - 1;
-  tables.clients.set(batch.client, { id: batch.client, token: batch.actor.token, lastMutation });
+  tables.clients.set(batch.client, { id: batch.client, token: batch.actor.token, lastMutation, durable: 0 });
   return { status: 'answered', lastMutation, durable: 0, outcomes, repeated: 0 };
 }
 
@@ -170,7 +170,7 @@ const receiptBugs: readonly Bug[] = [
       const { clients } = server.tables;
       const lastMutation = batch.first - 1;
       if (lastMutation > (clients.get(batch.client)?.lastMutation ?? 0)) {
-        clients.set(batch.client, { id: batch.client, token: batch.actor.token, lastMutation });
+        clients.set(batch.client, { id: batch.client, token: batch.actor.token, lastMutation, durable: 0 });
       }
       return next(batch);
     };

@@ -34,7 +34,7 @@ function statementNamed(name: string): Statement {
 function notePull(tables: Tables, [, id, token]: readonly unknown[]): void {
   const client = String(id);
   if (!tables.clients.has(client))
-    tables.put(tables.clients, client, { id: client, token: String(token), lastMutation: 0 });
+    tables.put(tables.clients, client, { id: client, token: String(token), lastMutation: 0, durable: 0 });
 }
 
 function serialization(): Error {

@@ -2,7 +2,6 @@ import type { HeadRow } from '../../../src/store/write/head-row.ts';
 import type { Statements } from './statement.ts';
 import { placeKey, type Tables } from './tables.ts';
 import { textsIn } from './wire-array.ts';
-import { durableOf } from './write-statements.ts';
 
 const NO_HASH = Buffer.alloc(8);
 const NO_HISTORY = Buffer.alloc(32);
@@ -130,8 +129,8 @@ function changesOf(tables: Tables, [, ids]: readonly unknown[]): readonly object
 export const READ_STATEMENTS: Statements = {
   'client-standing': (tables, [, client]) => {
     const id = String(client ?? '');
-    const lastMutation = tables.clients.get(id)?.lastMutation ?? 0;
-    return [{ epoch: tables.installation.epoch, lastMutation, durable: durableOf(tables, id) }];
+    const { lastMutation = 0, durable = 0 } = tables.clients.get(id) ?? {};
+    return [{ epoch: tables.installation.epoch, lastMutation, durable }];
   },
   'all-feeds': (tables) => summaries(tables, allFeeds(tables)),
   'crew-feeds': (tables, [, devices]) =>
@@ -159,5 +158,6 @@ export const READ_STATEMENTS: Statements = {
     const floor = tables.floors.get(String(feed));
     return floor === undefined ? [] : [{ floor }];
   },
+  'epoch-anchors': () => [],
   'clock-days': (tables) => [...tables.clockDays.values()],
 };

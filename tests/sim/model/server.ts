@@ -106,5 +106,5 @@ export function actorOf(role: Actor['role'], device: string | null, at: number, 
 }
 
 export function emptyTables(chance: Chance): Tables {
-  return new Tables({ epoch: chance.uuid(), cursorKey: Buffer.from(chance.bytes(32)), durableBefore: null });
+  return new Tables({ epoch: chance.uuid(), cursorKey: Buffer.from(chance.bytes(32)) });
 }

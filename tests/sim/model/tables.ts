@@ -4,7 +4,10 @@ import type { ClientUpdate } from '../../../src/store/write/persist-clients.ts';
 import type { LedgerRow } from '../../../src/store/write/persist-ledger.ts';
 import type { NewReceipt, NewSetAside } from '../../../src/store/write/persist-receipts.ts';
 
-export type ClientEntry = Pick<ClientUpdate, 'id' | 'token' | 'lastMutation'>;
+export type ClientEntry = Pick<ClientUpdate, 'id' | 'token' | 'lastMutation'> & {
+  /** Up to which of its mutations it may forget what it keeps. */
+  readonly durable: number;
+};
 export type LedgerEntry = LedgerRow & { readonly receivedAt: string };
 export type ReceiptEntry = NewReceipt & { readonly receivedAt: string };
 export type SetAsideEntry = NewSetAside & { readonly receivedAt: string };
@@ -14,7 +17,6 @@ export type TypedEntry = Readonly<Record<string, unknown>>;
 export interface Installation {
   readonly epoch: string;
   readonly cursorKey: Buffer;
-  readonly durableBefore: string | null;
 }
 
 /**
@@ -72,6 +74,14 @@ export class Tables {
   rollback(): void {
     for (const undo of (this.#undo ?? []).reverse()) undo();
     this.#undo = null;
+  }
+
+  /** What is in a backup that was just made of these tables. */
+  markDurable(marks: Tables): void {
+    for (const [id, { lastMutation }] of marks.clients) {
+      const client = this.clients.get(id);
+      if (client && client.durable < lastMutation) this.clients.set(id, { ...client, durable: lastMutation });
+    }
   }
 
   copy(): Tables {

@@ -14,17 +14,6 @@ export function keyTaken(table: string): Error {
   return error;
 }
 
-/** Up to which of its mutations a client may forget what it keeps. */
-export function durableOf(tables: Tables, client: string): number {
-  const { durableBefore } = tables.installation;
-  if (durableBefore === null) return 0;
-  let last = 0;
-  for (const one of tables.receipts.values()) {
-    if (one.client === client && one.receivedAt < durableBefore) last = Math.max(last, one.mutation);
-  }
-  return last;
-}
-
 const LEDGER = ['feed', 'seq', 'record', 'kind', 'rev', 'state', 'intent', 'client', 'mutation', 'liveCount'];
 const HEAD = ['feed', 'id', 'kind', 'seq', 'rev', 'gone', 'parent', 'visit', 'rowHash', 'merge'];
 const RECEIPT = ['client', 'mutation', 'hash', 'outcome', 'baseRev'];
@@ -73,8 +62,8 @@ function insertSetAside(tables: Tables, [, receivedAt, ...columns]: readonly unk
 
 function upsertClients(tables: Tables, [, , ids, tokens, lasts]: readonly unknown[]): readonly object[] {
   for (const row of rowsOf(['id', 'token', 'lastMutation'], [ids, tokens, lasts]) as unknown as ClientEntry[]) {
-    const token = tables.clients.get(row.id)?.token ?? row.token;
-    tables.put(tables.clients, row.id, { ...row, token });
+    const { token = row.token, durable = 0 } = tables.clients.get(row.id) ?? {};
+    tables.put(tables.clients, row.id, { ...row, token, durable });
   }
   return [];
 }
@@ -169,7 +158,7 @@ export const WRITE_STATEMENTS: Statements = {
   clients: (tables, [, ids]) =>
     textsIn(ids).flatMap((id) => {
       const row = tables.clients.get(id);
-      return row ? [{ ...row, durable: durableOf(tables, id) }] : [];
+      return row ? [{ ...row }] : [];
     }),
   receipts: (tables, [, clients, mutations]) => {
     const numbers = arrayIn(mutations);
