@@ -5,6 +5,7 @@ import { identityOf } from './context.ts';
 import type { FlagFields } from './preview.ts';
 import { limitsOf, type NotLookedAt } from './preview-limits.ts';
 import { derivedHere, layOver, prepare } from './preview-prepare.ts';
+import { visitOf } from './visit-of.ts';
 
 /** What the rules ask because of one capture. Nothing is refused: the record is kept, and the question stands beside it. */
 export interface FlagsOfCapture {
@@ -28,17 +29,6 @@ function raised(derived: readonly Derived[]): Map<string, FlagFields> {
 function showsMore(id: string, now: FlagFields, before: FlagFields | undefined): boolean {
   const known = new Set(before?.evidence.map(({ field, shows }) => `${field} ${shows}`));
   return now.evidence.some(({ record, field, shows }) => record === id && !known.has(`${field} ${shows}`));
-}
-
-const PARENTS = ['visit', 'purge'];
-
-/** The visit that a record belongs to, as this device has it; null for what belongs to none. */
-export async function visitOf(client: FieldClient, id: string): Promise<string | null> {
-  const record = (await client.one(id))?.record;
-  if (!record) return null;
-  if (record.kind === 'visit') return record.id;
-  const [parent] = PARENTS.flatMap((field) => record.fields[field] ?? []);
-  return typeof parent === 'string' ? visitOf(client, parent) : null;
 }
 
 /**

@@ -5,8 +5,8 @@ import { forecastPurge, type PurgeForecast } from '../rules/forecast/purge-forec
 import type { PurgeForecastGiven } from '../rules/forecast/purge-forecast-shape.ts';
 import { seededUniform } from '../science/forecast/seeded-uniform.ts';
 import type { FieldClient } from './client.ts';
-import { visitOf } from './preview-flags.ts';
 import { layOver, prepare } from './preview-prepare.ts';
+import { visitOf } from './visit-of.ts';
 
 /**
  * How a running purge will go on, without a signal: the same answer as GET /v1/purges/ID/forecast gives of the same

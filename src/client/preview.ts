@@ -11,6 +11,7 @@ import { type Beside, besideOf } from './preview-beside.ts';
 import { limitsOf, type NotLookedAt, PREVIEW_CAUTIONS } from './preview-limits.ts';
 import { derivedHere, layOver, type Prepared, prepare } from './preview-prepare.ts';
 import type { NotTakenHere } from './preview-replay.ts';
+import { visitOf } from './visit-of.ts';
 
 export type FlagFields = FieldsOf<typeof flag>;
 export type ConflictFields = FieldsOf<typeof conflict>;
@@ -118,8 +119,9 @@ export async function previewVisit(client: FieldClient, visit: string): Promise<
 
 /** What the server will say of a purge. */
 export async function previewPurge(client: FieldClient, purge: string): Promise<PurgePreview> {
-  const record = (await client.one(purge))?.record;
-  const { assessments, flags, conflicts, summary, ...rest } = await previewVisit(client, String(record?.fields.visit));
+  // Of a purge that is not here no visit is known either: then just that is said.
+  const visit = (await visitOf(client, purge)) ?? purge;
+  const { assessments, flags, conflicts, summary, ...rest } = await previewVisit(client, visit);
   const assessment = assessments.find(({ here, server }) => (here ?? server)?.purge === purge) ?? null;
   return { ...rest, purge, assessment };
 }

@@ -56,6 +56,7 @@ it('[P3] names what is not on the phone, and says nothing of what it cannot tell
   expect(seen.assessments[0]?.here?.stable).toBe(false);
   expect(seen.notTaken).toEqual([]);
   expect((await previewVisit(phone, v7())).notLookedAt[0]).toMatchObject({ what: 'visit-not-here' });
+  expect(await previewPurge(phone, unknown)).toMatchObject({ assessment: null, notLookedAt: [{ named: [unknown] }] });
 });
 
 it('[P3] says beforehand what the role of the device may not write, and does not reckon with it', async () => {
