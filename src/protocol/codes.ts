@@ -30,6 +30,18 @@ export const CODES = {
     'A field is missing, unknown, or not of the form that the kind asks for.',
     'The detail names the field and what it may hold; measured values are decimal strings such as "7.10".',
   ),
+  newer_server_needed: code(
+    422,
+    'Written by a newer version',
+    'The push names a newer version of the shapes than that of this server, and the line holds more than it can read.',
+    'Nothing: it is kept byte for byte, and applied when the server was brought up to date.',
+  ),
+  version_too_old: code(
+    422,
+    'Written by too old a version',
+    'The push names a version of the shapes that is older than the oldest that is taken.',
+    'Update the app. What it had recorded is kept byte for byte; a coordinator may release it.',
+  ),
   unknown_kind: code(422, 'No such kind', 'The kind named does not exist.', 'GET /v1/kinds lists them.'),
   wrong_number: code(
     422,

@@ -1,12 +1,17 @@
 import type { z } from 'zod';
+import { oddName, readBeyond, unstorable } from './beyond-shape.ts';
 import { brokenJson } from './broken-json.ts';
 import type { Code } from './codes.ts';
 import { jsonShape, membersOf } from './json-shape.ts';
 import type { KindDefinition } from './kind.ts';
 import { kindNamed } from './kinds-by-name.ts';
+import type { Given } from './lenses/lens.ts';
+import { lift } from './lenses/lift.ts';
 import { LIMITS } from './limits.ts';
 import { type Mutation, mutation as mutationSchema } from './mutation.ts';
+import { keepsItsNumbers } from './storable.ts';
 import { fieldGivenTwice } from './twice-given.ts';
+import { VERSIONS, type Versions } from './version.ts';
 
 export type Fields = Readonly<Record<string, unknown>>;
 
@@ -79,19 +84,24 @@ export function readSet(kind: KindDefinition, set: unknown): Fields | Unreadable
   return parseFields(amendable(kind), set);
 }
 
-function readFields(kind: KindDefinition, given: Mutation): Fields | Unreadable {
+/** How the fields of a kind are read; those of a newer version with what is not known here. */
+type FieldReader = (schema: z.ZodType, set: unknown) => Fields | Unreadable;
+
+function readFields(kind: KindDefinition, given: Mutation, reader: FieldReader): Fields | Unreadable {
   switch (given.verb) {
     case 'record':
-      return parseFields(kind.fields, given.set);
+      return reader(kind.fields, given.set);
     case 'amend':
+      return reader(amendable(kind), given.set);
     case 'rehome':
+      // it moves a record with all under it: more than is known here must not be passed over
       return readSet(kind, given.set);
     default:
       return given.set ?? {};
   }
 }
 
-function readObject(given: unknown): ReadMutation | Unreadable {
+function readObject(given: unknown, reader: FieldReader): ReadMutation | Unreadable {
   const parsed = mutationSchema.safeParse(given);
   if (!parsed.success) return firstFault(parsed.error, given, '');
   const kind = kindNamed(parsed.data.kind);
@@ -100,8 +110,44 @@ function readObject(given: unknown): ReadMutation | Unreadable {
   if (kind.family === 'derived' && parsed.data.verb !== 'resolve') {
     return { code: 'derived', pointer: '/kind', detail: `${kind.name} is derived by the server` };
   }
-  const fields = readFields(kind, parsed.data);
+  const fields = readFields(kind, parsed.data, reader);
   return isUnreadable(fields) ? fields : { mutation: parsed.data, kind, fields };
+}
+
+function notKept(path: readonly PropertyKey[], why: string): Unreadable {
+  const pointer = `/set${pointerOf(path)}`;
+  return { code: 'newer_server_needed', pointer, detail: `${pointer} ${why}` };
+}
+
+/** Fields as a newer version wrote them. @param line to look at the numbers as they were written */
+function newerFields(line: string): FieldReader {
+  return (schema, set) => {
+    const read = readBeyond(schema, set ?? {});
+    if (!('beyond' in read)) return firstFault(read, set ?? {}, '/set');
+    const bad = unstorable(read);
+    if (bad) return notKept(bad, 'holds what nothing can give back');
+    const odd = oddName(read.beyond);
+    if (odd) return notKept(odd, 'is no name of a field');
+    if (read.beyond.length === 0 || keepsItsNumbers(line)) return read.value as Fields;
+    return notKept([], 'has fields unknown here, and numbers that would not come back sign for sign');
+  };
+}
+
+/** What a newer version means by what cannot be read here, a newer server knows. */
+function readNewer(given: unknown, line: string, version: number, own: number): ReadMutation | Unreadable {
+  const read = readObject(given, newerFields(line));
+  if (!isUnreadable(read)) return read;
+  const detail = `written by version ${version}, newer than version ${own} of this server: ${read.detail}`;
+  return { ...read, code: 'newer_server_needed', detail };
+}
+
+function readOlder(given: unknown, version: number, { own, minimum, lenses }: Versions): ReadMutation | Unreadable {
+  if (version < minimum) {
+    const detail = `written by version ${version}; version ${minimum} is the oldest that is taken: update the app`;
+    return { code: 'version_too_old', detail };
+  }
+  const isObject = typeof given === 'object' && given !== null && !Array.isArray(given);
+  return readObject(isObject ? lift(given as Given, version, own, lenses) : given, parseFields);
 }
 
 const PROTO = '__proto__';
@@ -131,8 +177,13 @@ function givenTwice(line: string): Unreadable {
   return { code: 'unreadable_record', pointer, detail: `${pointer} is given twice; give one value` };
 }
 
-/** Reads one line of a push. */
-export function readMutation(line: string): ReadMutation | Unreadable {
+/**
+ * Reads one line of a push.
+ *
+ * @param version of the shapes that it was written in, as the header of the push says
+ * @param versions what this reader understands
+ */
+export function readMutation(line: string, version?: number, versions: Versions = VERSIONS): ReadMutation | Unreadable {
   const { depth, members } = jsonShape(line);
   if (depth > LIMITS.jsonDepth) {
     return { code: 'too_deep', detail: `nested ${depth} deep; the limit is jsonDepth ${LIMITS.jsonDepth}` };
@@ -146,6 +197,7 @@ export function readMutation(line: string): ReadMutation | Unreadable {
   // what JSON.parse left out without a word would be lost
   if (members !== membersOf(given)) return givenTwice(line);
   const proto = MAY_NAME_PROTO.test(line) ? protoIn(given, '') : null;
-  if (proto === null) return readObject(given);
-  return { code: 'unreadable_record', pointer: proto, detail: `${proto} is not a known field` };
+  if (proto !== null) return { code: 'unreadable_record', pointer: proto, detail: `${proto} is not a known field` };
+  if (version === undefined || version === versions.own) return readObject(given, parseFields);
+  return version > versions.own ? readNewer(given, line, version, versions.own) : readOlder(given, version, versions);
 }

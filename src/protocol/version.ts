@@ -1,6 +1,24 @@
+import type { Lens } from './lenses/lens.ts';
+import { LENSES } from './lenses/lenses.ts';
+
 /**
  * The version of the shapes on the wire. Raised whenever a shape changes, with a line here that says what changed.
  *
  * 1  The first: push, pull, feeds and verify for the kinds of the main path.
+ * 2  Options of a plan: volumes, limits after which the crew chooses, upper limits, further tolerances of the drawdown.
+ *    Ratings of a unit. Visit summaries beside their well. What an assessment says of limits and volumes. That a record
+ *    was written after the assignment of its crew had ended. All of it added.
  */
-export const SCHEMA_VERSION = 1;
+export const SCHEMA_VERSION = 2;
+
+/** What phones of an older version push is set aside; they still pull. */
+export const MIN_SCHEMA_VERSION = 1;
+
+/** Which versions a reader understands, and how it lifts what older ones wrote to its own. */
+export interface Versions {
+  readonly own: number;
+  readonly minimum: number;
+  readonly lenses: readonly Lens[];
+}
+
+export const VERSIONS: Versions = { own: SCHEMA_VERSION, minimum: MIN_SCHEMA_VERSION, lenses: LENSES };

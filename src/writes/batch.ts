@@ -17,6 +17,8 @@ export interface Line {
   readonly bytes: Buffer;
   /** Null where the bytes are not UTF-8. */
   readonly text: string | null;
+  /** Of the shapes that it was written in, as the header of its push says; that of the server where it is missing. */
+  readonly version?: number;
 }
 
 /** The clocks of a device as it sent a push. */

@@ -20,7 +20,7 @@ function read(line: Line): ReadMutation | Unreadable {
     return { code: 'too_large', detail };
   }
   if (line.text === null) return { code: 'unreadable_text', detail: 'the line is not UTF-8' };
-  const result = readLine(line.text);
+  const result = readLine(line.text, line.version);
   if (!isUnreadable(result)) neededOnce(result);
   return result;
 }

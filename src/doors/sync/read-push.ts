@@ -1,8 +1,11 @@
+import { z } from 'zod';
+import { readBeyond } from '../../protocol/beyond-shape.ts';
 import { brokenJson } from '../../protocol/broken-json.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { firstFault } from '../../protocol/read-mutation.ts';
 import { type PushHeader, pushHeader } from '../../protocol/sync.ts';
+import { SCHEMA_VERSION } from '../../protocol/version.ts';
 import type { Actor, Batch, Line } from '../../writes/batch.ts';
 
 const NEWLINE = 0x0a;
@@ -31,6 +34,19 @@ function cut(body: Buffer): Buffer[] {
   );
 }
 
+const versionIn = z.looseObject({ schemaVersion: pushHeader.shape.schemaVersion });
+
+/** What a newer version says in its header besides is passed over: nothing of its lines depends on that. */
+function headerOf(given: unknown): PushHeader | z.ZodError {
+  const version = versionIn.safeParse(given);
+  if (version.success && version.data.schemaVersion > SCHEMA_VERSION) {
+    const read = readBeyond(pushHeader, given);
+    return 'known' in read ? (read.known as PushHeader) : read;
+  }
+  const parsed = pushHeader.safeParse(given);
+  return parsed.success ? parsed.data : parsed.error;
+}
+
 function readHeader(bytes: Buffer | undefined): PushHeader {
   const text = bytes ? textOf(bytes) : null;
   if (text === null) throw new Problem('unreadable_text', 'the first line is missing or not UTF-8');
@@ -41,9 +57,9 @@ function readHeader(bytes: Buffer | undefined): PushHeader {
     const why = brokenJson(text) ?? 'it cannot be read';
     throw new Problem('unreadable_json', `the first line of a push is its header, a JSON object: ${why}`);
   }
-  const parsed = pushHeader.safeParse(given);
-  if (parsed.success) return parsed.data;
-  const { detail, pointer } = firstFault(parsed.error, given, '');
+  const header = headerOf(given);
+  if ('client' in header) return header;
+  const { detail, pointer } = firstFault(header, given, '');
   throw new Problem('bad_request', `header of the push: ${detail}`, { pointer });
 }
 
@@ -61,7 +77,7 @@ export function readPush(body: Buffer, actor: Actor, carried: boolean): Batch {
   const [first, ...rest] = cut(body);
   const header = readHeader(first);
   checkLines(header, rest);
-  const lines = rest.map((bytes): Line => ({ bytes, text: textOf(bytes) }));
+  const lines = rest.map((bytes): Line => ({ bytes, text: textOf(bytes), version: header.schemaVersion }));
   return {
     actor,
     client: header.client,

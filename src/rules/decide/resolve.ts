@@ -85,6 +85,11 @@ function resolutionRecord(request: Request, held: Held, conflict: ConflictFields
   return { held: { state, ...place, memory: null }, leaves: null, intent: null };
 }
 
+/** What is shown or kept was read as it came, some of it from a version that knows more than this one. */
+function wasGiven({ shown, kept }: ConflictFields, value: unknown): boolean {
+  return [shown, ...kept].some((rival) => sameValue(rival.value, value));
+}
+
 /** The value chosen must be one that the field may hold, and a record that it names must be here. */
 function unfit(subject: Held, conflict: ConflictFields, value: unknown, world: World): NotTaken | null {
   if (conflict.type === 'void' && typeof value !== 'boolean') {
@@ -95,8 +100,8 @@ function unfit(subject: Held, conflict: ConflictFields, value: unknown, world: W
   if (field === undefined || !kind) return null;
   if (value === undefined)
     return refuse('unreadable_record', `value is missing: what stands as ${field}`, '/set/value');
-  const read = readSet(kind, { [field]: value });
-  if (isUnreadable(read)) return refuse(read.code, read.detail, '/set/value');
+  const read = wasGiven(conflict, value) ? null : readSet(kind, { [field]: value });
+  if (read && isUnreadable(read)) return refuse(read.code, read.detail, '/set/value');
   const named = kind.references[field];
   if (named === undefined || typeof value !== 'string' || world.get(value)?.state.kind === named) return null;
   return refuse('record_missing', `${field} names ${value}, which is no ${named} of this firm`, '/set/value');
