@@ -2,6 +2,7 @@ import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { LIMITS } from '../protocol/limits.ts';
 import type { Mutation } from '../protocol/mutation.ts';
 import type { DeviceClock } from '../protocol/record.ts';
+import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { type Base, baseOf, type Was } from './base.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { LocalError } from './local-error.ts';
@@ -62,6 +63,7 @@ async function write(context: ClientContext, intent: Intent): Promise<Captured> 
     kind,
     id,
     line,
+    schemaVersion: SCHEMA_VERSION,
     was,
     outcome: null,
     dismissed: false,

@@ -10,6 +10,8 @@ export interface CopiedLine {
   readonly mutationId: number;
   readonly captured: string;
   readonly line: string;
+  /** Of the shapes in which it was captured; 1 where it is missing. */
+  readonly schemaVersion?: number | undefined;
 }
 
 const COPY_VERSION = 1;
@@ -20,6 +22,7 @@ const copiedLine = z.looseObject({
   mutationId: z.int().min(1),
   captured: z.string(),
   line: z.string(),
+  schemaVersion: z.int().min(1).optional(),
 });
 
 /** JSON with every sign beyond ASCII escaped: a byte is a sign, and no way of passing it on can spoil the encoding. */

@@ -1,6 +1,5 @@
 import type { PushHeader } from '../protocol/sync.ts';
-import { SCHEMA_VERSION } from '../protocol/version.ts';
-import { type Batch, nextBatch } from './batch.ts';
+import { type Batch, nextBatch, versionOf } from './batch.ts';
 import type { ClientContext } from './context.ts';
 import type { CarriedEntry, Change } from './store.ts';
 import { type Answer, NO_ANSWER, type Problem, type PushAnswer } from './transport.ts';
@@ -21,13 +20,16 @@ function ofClient(carried: readonly CarriedEntry[], client: string): CarriedEntr
 /** What was not answered; or else the last line once more, to learn how much of that client's work is safe. */
 function batchFor(own: readonly CarriedEntry[], client: string, maxLines: number): Batch<CarriedEntry> | null {
   const last = own.at(-1);
-  return nextBatch(own, client, maxLines) ?? (last ? { first: last.mutationId, entries: [last] } : null);
+  return (
+    nextBatch(own, client, maxLines) ??
+    (last ? { first: last.mutationId, schemaVersion: versionOf(last), entries: [last] } : null)
+  );
 }
 
 /** The clocks are not given: those of this phone say nothing of the one that captured the lines. */
 function send({ transport }: ClientContext, client: string, batch: Batch<CarriedEntry>): Promise<Answer<PushAnswer>> {
-  const { first, entries } = batch;
-  const header: PushHeader = { client, schemaVersion: SCHEMA_VERSION, first, count: entries.length };
+  const { first, schemaVersion, entries } = batch;
+  const header: PushHeader = { client, schemaVersion, first, count: entries.length };
   return transport.push([JSON.stringify(header), ...entries.map((entry) => entry.line), ''].join('\n'), true);
 }
 

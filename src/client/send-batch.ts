@@ -1,5 +1,4 @@
 import type { PushHeader } from '../protocol/sync.ts';
-import { SCHEMA_VERSION } from '../protocol/version.ts';
 import type { Batch } from './batch.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import type { Answer, PushAnswer } from './transport.ts';
@@ -13,7 +12,7 @@ async function headerOf({ store, time, line }: ClientContext, batch: Batch): Pro
   const { count, oldest } = unsentOf(staying, wall);
   return {
     client,
-    schemaVersion: SCHEMA_VERSION,
+    schemaVersion: batch.schemaVersion,
     first: batch.first,
     count: batch.entries.length,
     sent: { wall, monotonicMs: Math.max(0, Math.floor(time.monotonicMs())), boot: time.boot },

@@ -28,6 +28,8 @@ export interface OutboxEntry {
   readonly kind: string;
   readonly id: string;
   readonly line: string;
+  /** Of the shapes in which it was captured; 1 where it is missing, since then it was captured before others came. */
+  readonly schemaVersion?: number;
   /**
    * What the screen showed of the fields that an amendment or re-homing sets; null for other verbs. It stands in for
    * the base where that names a revision or a client id that means nothing any more.
@@ -46,6 +48,8 @@ export interface CarriedEntry {
   readonly captured: string;
   /** As it was captured, to the byte: by that the server knows it again. */
   readonly line: string;
+  /** Of the shapes in which the other phone captured it; 1 where it is missing. */
+  readonly schemaVersion?: number;
   /** What the server said of it, to whichever phone; null until it was heard here. */
   readonly outcome: Outcome | null;
 }
