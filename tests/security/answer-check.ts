@@ -1,6 +1,7 @@
 import type { ValidateFunction } from 'ajv';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import addFormats from 'ajv-formats';
+import { readCsv } from '../documents/read-csv.ts';
 import type { ApiDocument, Operation } from './api-document.ts';
 import type { Request } from './request-arbitrary.ts';
 import type { Answered, Speaker } from './speaker.ts';
@@ -37,10 +38,20 @@ export class AnswerCheck {
     const type = String(headers['content-type'] ?? '').split(';')[0] ?? '';
     const validate = this.#validator(operation, String(status), type);
     if (!validate) return `${status} of the type ${type} is not documented`;
-    const body = parsed(text);
-    if (body === undefined) return `the body is no JSON: ${text.slice(0, 300)}`;
+    const body = type === 'text/csv' ? whole(text) : parsed(text);
+    if (body === undefined) return `the body cannot be read as ${type}: ${text.slice(0, 300)}`;
     if (validate(body)) return null;
     return `the body is not as documented: ${this.#ajv.errorsText(validate.errors)}: ${text.slice(0, 300)}`;
+  }
+}
+
+/** CSV of which every line has as many cells as its head. */
+function whole(text: string): string | undefined {
+  try {
+    const [head = [], ...lines] = readCsv(text);
+    return lines.every((line) => line.length === head.length) ? text : undefined;
+  } catch {
+    return undefined;
   }
 }
 
