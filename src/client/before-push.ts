@@ -1,3 +1,4 @@
+import { askFeeds } from './ask-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { isCurrent, resetBy } from './pull-feed.ts';
 import { baseIn } from './reissue.ts';
@@ -57,7 +58,7 @@ async function probeMoved(context: ClientContext, list: FeedList, news: Replay):
 export async function checkBeforePush(context: ClientContext): Promise<BeforePush> {
   const nothing = { replayed: 0, newIdentities: 0, resets: [], problem: null };
   if (!(await context.store.outbox()).some((entry) => entry.outcome === null)) return nothing;
-  const answer = await context.transport.feeds((await identityOf(context.store)).client);
+  const answer = await askFeeds(context);
   if (!answer.ok) return { ...nothing, problem: answer.problem };
   const { cleared, ...news } = await heedList(context, answer.value);
   const after = await probeMoved(context, answer.value, news);

@@ -44,6 +44,11 @@ function lineOf(identity: Identity, intent: Intent, base: Base | undefined, cloc
   throw new LocalError('too_large', `the record takes ${bytes} bytes, more than ${LIMITS.mutationBytes}: shorten it`);
 }
 
+/** What is unsent still was captured with an older list in view, and the server is told of one for all. */
+async function seenBy({ store, line }: ClientContext, { seen }: Identity): Promise<string | null | undefined> {
+  return (await store.outbox()).some((entry) => entry.outcome === null) ? seen : line.seen;
+}
+
 async function write(context: ClientContext, intent: Intent): Promise<Captured> {
   const identity = await identityOf(context.store);
   const work = await ownWorkOn(context, intent.id);
@@ -68,7 +73,8 @@ async function write(context: ClientContext, intent: Intent): Promise<Captured> 
     outcome: null,
     dismissed: false,
   };
-  const next: Identity = { ...identity, nextMutation: mutationId + 1, sequence };
+  const seen = (await seenBy(context, identity)) ?? identity.seen ?? null;
+  const next: Identity = { ...identity, nextMutation: mutationId + 1, sequence, seen };
   // The number and the line that uses it up are one commit: a crash between the two would leave a gap for good.
   await context.store.commit([
     { put: 'entry', entry },

@@ -22,7 +22,11 @@ export interface LineState {
   pushMutations: number;
   pageRows: number;
   roundTripMs: number | null;
+  /** Of the shapes that the server reads and writes, as its list of feeds said last. */
+  serverVersion: number | null;
   pulls: number;
+  /** Server time of the newest list of feeds that was acted upon. */
+  seen: string | null;
 }
 
 export interface ClientContext {
@@ -50,7 +54,14 @@ function queueOf(store: ClientStore): OneAtATime {
 
 export function contextOf(options: ClientOptions): ClientContext {
   const { store, transport, time, newId, recountEvery = 2, role = null } = options;
-  const line = { pushMutations: LIMITS.pushMutations, pageRows: LIMITS.feedPageRows, roundTripMs: null, pulls: 0 };
+  const line = {
+    pushMutations: LIMITS.pushMutations,
+    pageRows: LIMITS.feedPageRows,
+    roundTripMs: null,
+    serverVersion: null,
+    pulls: 0,
+    seen: null,
+  };
   const state = { line, exclusive: queueOf(store), oneSync: oneAtATime() };
   return { store, transport, time, newId, recountEvery, role, ...state };
 }

@@ -49,7 +49,7 @@ function query(members: Record<string, string | number | null>): string {
 export function httpTransport(options: HttpTransportOptions): Transport {
   const feedPath = (feed: string) => `feeds/${encodeURIComponent(feed)}`;
   return {
-    feeds: (client) => ask<FeedList>(options, `feeds?${query({ client })}`, feedListAnswer),
+    feeds: (client, asked) => ask<FeedList>(options, `feeds?${query({ client, ...asked })}`, feedListAnswer),
     page: ({ feed, ...rest }) => ask<FeedPage>(options, `${feedPath(feed)}/rows?${query(rest)}`, feedPageAnswer),
     push: (body, carried = false) =>
       ask<PushAnswer>(options, carried ? 'push?carried=true' : 'push', pushAnswerAnswer, body),

@@ -1,11 +1,11 @@
 import { type ClientContext, identityOf } from './context.ts';
 import { reissueChanges } from './reissue.ts';
-import type { OutboxEntry } from './store.ts';
+import type { Change, OutboxEntry } from './store.ts';
 
 /**
  * Another device writes under our client id (this one runs on a restored backup of it, or is its copy): take a new id
- * and say again, under it, everything that was not answered. What the other device has said twice is the same change
- * with the same values, which the server merges.
+ * and say again, under it, everything that was not answered. What both remember was pushed under the old id before, and
+ * answered from its receipts, so that only what the server does not have is said under the new one.
  */
 export function takeNewIdentity(context: ClientContext): Promise<void> {
   return context.exclusive(async () => {
@@ -13,6 +13,11 @@ export function takeNewIdentity(context: ClientContext): Promise<void> {
     const identity = await identityOf(store);
     const outbox = await store.outbox();
     const which = (entry: OutboxEntry) => entry.outcome === null;
-    await store.commit(reissueChanges({ identity, client: context.newId(), outbox, which, revisionsLost: false }));
+    const changes = reissueChanges({ identity, client: context.newId(), outbox, which, revisionsLost: false });
+    const remembering = (change: Change): Change => {
+      if (!('put' in change) || change.put !== 'identity') return change;
+      return { put: 'identity', identity: { ...change.identity, formerly: identity.client } };
+    };
+    await store.commit(changes.map(remembering));
   });
 }

@@ -1,9 +1,10 @@
-import { clearFeed } from './agree.ts';
+import { askFeeds } from './ask-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { type FeedPull, isCurrent, pullFeed } from './pull-feed.ts';
 import { heedList } from './server-news.ts';
+import type { Change } from './store.ts';
 import { recount, sameTally } from './tally.ts';
-import { type ListedFeed, NO_ANSWER, type Problem } from './transport.ts';
+import { type FeedList, type ListedFeed, NO_ANSWER, type Problem } from './transport.ts';
 import { trim } from './trim.ts';
 
 export interface FeedReset {
@@ -63,11 +64,23 @@ function rotated<Item>(items: readonly Item[], by: number): Item[] {
   return [...items.slice(start), ...items.slice(0, start)];
 }
 
-async function dropUnlisted(context: ClientContext, listed: readonly ListedFeed[]): Promise<string[]> {
-  const names = new Set(listed.map(({ feed }) => feed));
-  const dropped = (await context.store.feeds()).map(({ feed }) => feed).filter((feed) => !names.has(feed));
-  for (const feed of dropped) await clearFeed(context, feed);
-  return dropped;
+/**
+ * What is listed no longer goes, in one commit with the note that this phone knows it from now on: unless there is
+ * something unsent, which was captured when it did not.
+ */
+async function dropUnlisted(context: ClientContext, { feeds, serverTime }: FeedList): Promise<string[]> {
+  const { store, line } = context;
+  const names = new Set(feeds.map(({ feed }) => feed));
+  return context.exclusive(async () => {
+    const dropped = (await store.feeds()).map(({ feed }) => feed).filter((feed) => !names.has(feed));
+    line.seen = serverTime;
+    if (dropped.length === 0) return dropped;
+    const changes = dropped.map((feed): Change => ({ drop: 'feed', feed }));
+    const isUnsent = (await store.outbox()).some((entry) => entry.outcome === null);
+    const identity = { ...(await identityOf(store)), seen: serverTime };
+    await store.commit(isUnsent ? changes : [...changes, { put: 'identity', identity }]);
+    return dropped;
+  });
 }
 
 async function pullListed(context: ClientContext, feeds: readonly ListedFeed[], progress: Progress): Promise<void> {
@@ -95,13 +108,13 @@ export async function pullAll(context: ClientContext): Promise<PullResult> {
     problem: null,
   };
   context.line.pulls += 1;
-  const answer = await context.transport.feeds((await identityOf(context.store)).client);
+  const answer = await askFeeds(context);
   if (!answer.ok) return { ...progress, problem: answer.problem };
   const news = await heedList(context, answer.value);
   progress.replayed = news.replayed;
   progress.newIdentities = news.newIdentities;
   progress.resets.push(...news.cleared.map((feed) => ({ feed, reason: 'set_back' })));
-  progress.dropped.push(...(await dropUnlisted(context, answer.value.feeds)));
+  progress.dropped.push(...(await dropUnlisted(context, answer.value)));
   await pullListed(context, answer.value.feeds, progress);
   if (progress.problem === null) await trim(context);
   return progress;

@@ -24,11 +24,17 @@ async function highestAnswered({ store }: ClientContext, client: string): Promis
   return answered.reduce((highest, entry) => Math.max(highest, entry.mutationId), 0);
 }
 
+async function hasUnanswered({ store }: ClientContext, client: string): Promise<boolean> {
+  return (await store.outbox()).some((entry) => entry.client === client && entry.outcome === null);
+}
+
 /** What the list of feeds says of the server and of us: was it set back, and are we the only one under our id? */
 export async function heedList(context: ClientContext, list: FeedList): Promise<ServerNews> {
   const { client, epoch, nextMutation } = await identityOf(context.store);
   const { lastMutation } = list;
   if (lastMutation >= nextMutation) {
+    // What was never answered here may be what the server has: the push asks under this id, and then gives it up.
+    if (await hasUnanswered(context, client)) return NO_NEWS;
     await takeNewIdentity(context);
     return { ...NO_NEWS, newIdentities: 1 };
   }

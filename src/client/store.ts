@@ -15,6 +15,10 @@ export interface Identity {
   readonly epoch: string | null;
   /** Mutations up to this one survive the loss of the server's database. */
   readonly durable: number;
+  /** The client id given up before this one, since another memory of this device had used its numbers. */
+  readonly formerly?: string | null;
+  /** Server time of the list of feeds that was known when the first of the unsent mutations was captured, or since. */
+  readonly seen?: string | null;
 }
 
 /** One mutation as it is pushed. The text is kept, and not only its meaning, so that a retry is byte-equal. */

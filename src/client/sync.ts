@@ -1,10 +1,12 @@
 import type { Outcome } from '../protocol/mutation.ts';
+import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { type BeforePush, checkBeforePush } from './before-push.ts';
 import type { FieldClient } from './client.ts';
-import type { ClientContext } from './context.ts';
+import { type ClientContext, identityOf } from './context.ts';
 import { type FeedReset, type PullResult, pullAll } from './pull.ts';
 import { type PushResult, pushAll } from './push.ts';
 import { type CarriedPush, carriedUnanswered, pushCarried } from './push-carried.ts';
+import type { Identity } from './store.ts';
 import { NO_ANSWER, type Problem } from './transport.ts';
 import { type Unsent, unsent } from './unsent.ts';
 
@@ -25,6 +27,10 @@ export interface SyncReport {
   readonly replayed: number;
   /** How often this device took a new client id because its own was not unique. */
   readonly newIdentities: number;
+  /** The server had more of this phone than it remembers: it runs on a backup, or another phone on a copy of it. */
+  readonly restored: boolean;
+  /** Newer than this app: it may show less than there is. Older: it may keep what it cannot read yet. Null: not heard. */
+  readonly serverVersion: 'same' | 'newer' | 'older' | null;
   readonly unsent: Unsent;
   /** What became of the copies of other phones' outboxes. */
   readonly carried: CarriedPush;
@@ -46,6 +52,8 @@ interface Parts {
 }
 
 interface Left {
+  readonly restored: boolean;
+  readonly serverVersion: SyncReport['serverVersion'];
   readonly unsent: Unsent;
   readonly carried: CarriedPush;
 }
@@ -69,13 +77,22 @@ function reportOf({ checks, pushes, pulls }: Parts, problem: Problem | null, lef
   };
 }
 
-async function leftIn(context: ClientContext, { carries }: Parts): Promise<Left> {
+function serverVersionIn({ line }: ClientContext): SyncReport['serverVersion'] {
+  const version = line.serverVersion;
+  if (version === null || version === SCHEMA_VERSION) return version === null ? null : 'same';
+  return version > SCHEMA_VERSION ? 'newer' : 'older';
+}
+
+async function leftIn(context: ClientContext, { carries }: Parts, before: Identity): Promise<Left> {
   const carried: CarriedPush = {
     pushed: sum(carries.map(({ pushed }) => pushed)),
     unanswered: await carriedUnanswered(context),
     problem: carries.at(-1)?.problem ?? null,
   };
-  return { unsent: await unsent(context, context.time.wall()), carried };
+  const { formerly } = await identityOf(context.store);
+  const restored = formerly !== before.formerly;
+  const serverVersion = serverVersionIn(context);
+  return { unsent: await unsent(context, context.time.wall()), carried, restored, serverVersion };
 }
 
 /** One check, push and pull; the problem that is left. */
@@ -95,11 +112,12 @@ async function round(context: ClientContext, { checks, pushes, carries, pulls }:
 
 async function rounds(context: ClientContext): Promise<SyncReport> {
   const parts: Parts = { checks: [], pushes: [], carries: [], pulls: [] };
+  const before = await identityOf(context.store);
   let problem = await round(context, parts);
   // A set-back that the pull has found makes mutations unsent again.
   const { replayed = 0, newIdentities = 0 } = parts.pulls.at(-1) ?? {};
   if (problem === null && replayed + newIdentities > 0) problem = await round(context, parts);
-  return reportOf(parts, problem, await leftIn(context, parts));
+  return reportOf(parts, problem, await leftIn(context, parts, before));
 }
 
 /**

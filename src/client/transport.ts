@@ -4,6 +4,8 @@ import type { RecordState } from '../protocol/record.ts';
 export interface FeedList {
   readonly epoch: string;
   readonly serverTime: string;
+  /** Of the shapes that the server reads and writes. */
+  readonly schemaVersion: number;
   readonly lastMutation: number;
   readonly durable: number;
   readonly feeds: readonly ListedFeed[];
@@ -71,9 +73,17 @@ export interface PageRequest {
   readonly client: string;
 }
 
+/** What a phone says of itself as it asks for its feeds. */
+export interface FeedsAsked {
+  /** The server time of the list that it knew when it captured what it has not sent. */
+  readonly seen: string | null;
+  /** The client id that it gave up, since another memory of it had used its numbers. */
+  readonly formerly: string | null;
+}
+
 /** The four questions of a phone to its server. An implementation never throws: no answer is a Problem too. */
 export interface Transport {
-  feeds(client: string): Promise<Answer<FeedList>>;
+  feeds(client: string, asked?: FeedsAsked): Promise<Answer<FeedList>>;
   page(request: PageRequest): Promise<Answer<FeedPage>>;
   /** `carried`: the lines are a copy of another phone's outbox. */
   push(body: string, carried?: boolean): Promise<Answer<PushAnswer>>;

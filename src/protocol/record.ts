@@ -51,5 +51,10 @@ export interface RecordState<Fields = Readonly<Record<string, unknown>>> {
   /** Reason of the last correction, void or re-homing, if it had one. */
   readonly reason: string | null;
   readonly clock: StampedClock | null;
+  /**
+   * Written by a crew whose assignment in the event had ended, which its phone could not know yet: the assignment, and
+   * when the server took its end. Not there on any other record.
+   */
+  readonly afterAssignment?: { readonly assignment: string; readonly ended: string };
   readonly fields: Fields;
 }

@@ -5,9 +5,9 @@ import type { CrewStatus, DeviceStatus, SetAsideCounts } from './event-status-re
 export type CrewInTouch = Omit<CrewStatus, 'id' | 'name'>;
 
 function deviceStatus(row: DeviceSync): DeviceStatus {
-  const { device, label, lastPush, lastPull, unsentCount, unsentOldest, clockDifferenceMs } = row;
+  const { device, label, lastPush, lastPull, cameBackAt, unsentCount, unsentOldest, clockDifferenceMs } = row;
   const { waiting, forAPerson, refused } = row;
-  const times = { lastPush, lastPull, unsentCount, unsentOldest, clockDifferenceMs };
+  const times = { lastPush, lastPull, cameBackAt, unsentCount, unsentOldest, clockDifferenceMs };
   return { id: device, label, ...times, setAside: { waiting, forAPerson, refused } };
 }
 

@@ -37,6 +37,8 @@ export interface DeviceStatus {
   readonly label: string;
   readonly lastPush: string | null;
   readonly lastPull: string | null;
+  /** When it came back with an older memory than the server has of it, or as one of two that run on a copy. */
+  readonly cameBackAt: string | null;
   readonly unsentCount: number | null;
   readonly unsentOldest: string | null;
   /** Server time minus device time, at its last push. */

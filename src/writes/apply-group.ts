@@ -13,6 +13,7 @@ import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { decideFresh } from './decide-fresh.ts';
 import { derive } from './derive.ts';
+import { gatherRights } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { type Gathered, gather } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
@@ -41,11 +42,14 @@ interface Placed {
   readonly answer: Answer | null;
 }
 
+/** The token under which a client pushed last, and the device of that. */
+type Owner = Pick<ClientRow, 'token' | 'device'>;
+
 /** Where each client stands; of two batches of one client in a group, the later goes on where the earlier ends. */
 interface Standing {
   readonly lasts: Map<string, number>;
-  /** The token that each client belongs to, also where it is new in this group. */
-  readonly tokens: Map<string, string>;
+  /** Whom each client belongs to, also where it is new in this group; null for nobody yet. */
+  readonly owners: Map<string, Owner | null>;
   /** Hash of each mutation that was received before, or earlier in this group. */
   readonly hashes: Map<string, Buffer>;
 }
@@ -77,16 +81,24 @@ function lastOf(batch: Batch, row: ClientRow | undefined, standing: Standing): n
   return standing.lasts.get(batch.client) ?? stored;
 }
 
-/** A partner may hand in a copy of an outbox; a revoked device may not take up the numbers of another's client. */
-function isOfOther(batch: Batch, token: string | undefined): boolean {
-  const { actor, carried } = batch;
-  return token !== undefined && token !== actor.token && (!carried || actor.revoked);
+/**
+ * A client belongs to a device, whichever of its tokens pushes: a phone that was enrolled anew goes on where it was. A
+ * partner may hand in a copy of an outbox; a revoked token may not take up the numbers of another's client.
+ */
+function isOfOther({ actor, carried }: Batch, owner: Owner | null): boolean {
+  if (owner === null || owner.token === null || owner.token === actor.token) return false;
+  if (actor.revoked) return true;
+  return !carried && (owner.device === null || owner.device !== actor.device);
+}
+
+/** A copy that is carried claims nothing: the client stays whose it was, or is nobody's until its own phone comes. */
+function ownerAfter({ actor, carried }: Batch, owner: Owner | null): Owner | null {
+  return carried && !actor.revoked ? owner : { token: actor.token, device: actor.device };
 }
 
 function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Placed {
-  if (isOfOther(batch, row?.token ?? standing.tokens.get(batch.client))) {
-    return { batch, known: 0, answer: { status: 'client_of_other' } };
-  }
+  const owner = standing.owners.get(batch.client) ?? row ?? null;
+  if (isOfOther(batch, owner)) return { batch, known: 0, answer: { status: 'client_of_other' } };
   const last = lastOf(batch, row, standing);
   if (batch.first > last + 1) return { batch, known: 0, answer: { status: 'gap', expected: last + 1 } };
   const hashes = batch.lines.map((line) => preparedLine(line).hash);
@@ -94,7 +106,7 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
   const reused = hashes.findIndex((hash, index) => !(standing.hashes.get(key(index))?.equals(hash) ?? true));
   if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
   for (const [index, hash] of hashes.entries()) standing.hashes.set(key(index), hash);
-  standing.tokens.set(batch.client, row?.token ?? standing.tokens.get(batch.client) ?? batch.actor.token);
+  standing.owners.set(batch.client, ownerAfter(batch, owner));
   standing.lasts.set(batch.client, Math.max(last, batch.first + batch.lines.length - 1));
   return { batch, known: Math.min(batch.lines.length, last - batch.first + 1), answer: null };
 }
@@ -133,14 +145,14 @@ export async function applyGroup(
   const [clients] = await Promise.all([loadClients(tx, names), confirmMemory(tx)]);
   const receipts = await loadReceipts(tx, ...receiptNeeds(batches, clients));
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
-  const standing: Standing = { lasts: new Map(), tokens: new Map(), hashes };
+  const standing: Standing = { lasts: new Map(), owners: new Map(), hashes };
   const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
   const accepted = placed.filter((one) => one.answer === null);
   const nowMs = Date.parse(now);
   const fresh = accepted.flatMap(({ batch, known }) =>
     batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, nowMs)),
   );
-  const group = await prepare(tx, fresh, accepted, { clients, receipts, options });
+  const group = await prepare(tx, fresh, accepted, { clients, receipts, options, now });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
   const days = await loadClockDays(tx, group);
   const writer = new GroupWriter(tx, group, now);
@@ -171,18 +183,20 @@ interface Known {
   readonly clients: ReadonlyMap<string, ClientRow>;
   readonly receipts: ReadonlyMap<string, ReceiptRow>;
   readonly options: GroupOptions;
+  readonly now: string;
 }
 
 async function prepare(
   tx: WriteTx,
   fresh: readonly Fresh[],
   accepted: readonly Placed[],
-  { clients, receipts, options }: Known,
+  { clients, receipts, options, now }: Known,
 ): Promise<Group> {
   const overlay = new Overlay();
   const hashes = new Map<string, Buffer>();
   const gathered = await gather(tx, overlay, hashes, fresh, options.takesWaiting);
+  const rights = await gatherRights(tx, { overlay, hashes, fresh, gathered, clients, now });
   const batches = accepted.map((one) => one.batch);
   const all = new Map([...receipts, ...(await receiptsOfWaiting(tx, gathered))]);
-  return openGroup({ overlay, hashes, clients, receipts: all, gathered, batches, fresh });
+  return openGroup({ overlay, hashes, clients, receipts: all, gathered, batches, fresh }, rights);
 }

@@ -4,6 +4,7 @@ import { decide } from '../rules/decide/decide.ts';
 import { type Decision, isTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { derive } from './derive.ts';
+import { handsOf, handsOfWaiting, rightInOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 import { seenBy } from './seen-by.ts';
@@ -27,10 +28,9 @@ function decideOne(fresh: Fresh, group: Group, keptBefore: number): Decision {
   if (isUnreadable(read))
     return { ...setAside(read.code, read.detail), ...(read.pointer ? { pointer: read.pointer } : {}) };
   if (read.mutation.verb === 'release') return decideRelease(fresh, read, group);
-  return decide(
-    { read, writer: fresh.writer, clock: fresh.clock, seen: seenBy(fresh.batch.client, read, group) },
-    group.overlay,
-  );
+  const { batch, writer, clock } = fresh;
+  const rightIn = rightInOf(handsOf(batch, group.clients, group.rights.now), group);
+  return decide({ read, writer, clock, seen: seenBy(batch.client, read, group), rightIn }, group.overlay);
 }
 
 function decideRevoked(keptBefore: number): Decision {
@@ -66,7 +66,8 @@ function retryWaiting(group: Group): void {
     progress = false;
     for (const one of group.gathered.waiting.filter((waiting) => stillWaits(waiting, group))) {
       const seen = seenBy(one.row.client, one.read, group);
-      const decision = decide(requestOf(one, seen), group.overlay);
+      const rightIn = rightInOf(handsOfWaiting(one), group);
+      const decision = decide({ ...requestOf(one, seen), rightIn }, group.overlay);
       if (!isTaken(decision)) continue;
       take(group, decision);
       group.releasedRows.push(one.row.id);

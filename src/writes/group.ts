@@ -3,6 +3,7 @@ import type { Intent } from '../rules/merge/apply-intent.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import type { ClientRow, ReceiptRow } from '../store/write/load-receipts.ts';
 import type { Batch } from './batch.ts';
+import { type KnownRights, NO_RIGHTS } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Gathered } from './gather.ts';
 
@@ -26,6 +27,8 @@ export interface Group {
   readonly clients: ReadonlyMap<string, ClientRow>;
   readonly receipts: ReadonlyMap<string, ReceiptRow>;
   readonly gathered: Gathered;
+  /** By what the rights of crews are judged. */
+  readonly rights: KnownRights;
   readonly batches: readonly Batch[];
   readonly fresh: readonly Fresh[];
   /** Those of this group that waited for a record when they were first decided. */
@@ -39,6 +42,7 @@ export interface Group {
 
 export function openGroup(
   parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'>,
+  rights: KnownRights = NO_RIGHTS,
 ): Group {
-  return { ...parts, waits: [], drafts: [], releasedRows: [], created: new Set() };
+  return { ...parts, rights, waits: [], drafts: [], releasedRows: [], created: new Set() };
 }

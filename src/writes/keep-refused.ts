@@ -6,7 +6,7 @@ import { inWrite, type WriteTx } from '../store/write/transaction.ts';
 import type { WriteContext } from './apply.ts';
 import type { Answer, Batch, Line } from './batch.ts';
 import { type Fresh, freshOf } from './fresh.ts';
-import { setAsideId } from './outcomes.ts';
+import { ownTokenOf, setAsideId } from './outcomes.ts';
 
 function whatItSaid(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
@@ -23,7 +23,13 @@ async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string): Pro
   const { differenceMs = null, uncertaintyMs = null } = fresh.clock ?? {};
   const times = { differenceMs, uncertaintyMs };
   const row = { id, client, mutation: number, role: actor.role, person: actor.person, raw: line.bytes, code, detail };
-  const kept = { outcome: 'set_aside' as const, waitsFor: [], standing: 'kept' as const };
+  const kept = {
+    outcome: 'set_aside' as const,
+    waitsFor: [],
+    standing: 'kept' as const,
+    device: actor.device,
+    since: null,
+  };
   await insertSetAside(tx, now, [{ ...row, ...kept, ...times }]);
   return text;
 }
@@ -47,8 +53,8 @@ async function keepOnce(tx: WriteTx, now: string, batch: Batch, line: Line, deta
 }
 
 function clientRow(batch: Batch, lastMutation: number) {
-  const { client: id, actor, schemaVersion, unsent } = batch;
+  const { client: id, schemaVersion, unsent } = batch;
   const unsentCount = unsent?.count ?? null;
   const unsentOldest = unsent?.oldest ?? null;
-  return { id, token: actor.token, lastMutation, schemaVersion, unsentCount, unsentOldest, differenceMs: null };
+  return { id, token: ownTokenOf(batch), lastMutation, schemaVersion, unsentCount, unsentOldest, differenceMs: null };
 }

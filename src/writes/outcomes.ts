@@ -7,6 +7,7 @@ import type { ClientUpdate } from '../store/write/persist-clients.ts';
 import type { LedgerRow } from '../store/write/persist-ledger.ts';
 import type { NewReceipt, NewSetAside } from '../store/write/persist-receipts.ts';
 import type { Batch } from './batch.ts';
+import { handsOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 
@@ -82,6 +83,12 @@ function storable(detail: string): string {
   return detail.toWellFormed().replaceAll('\0', '\\u0000');
 }
 
+/** Nothing was seen by who carries a copy, and everything by who asks for an answer at once. */
+function handOf(batch: Batch, { clients, rights }: Group): Pick<NewSetAside, 'device' | 'since'> {
+  const [hand] = handsOf(batch, clients, rights.now) ?? [];
+  return { device: hand?.device ?? null, since: hand?.since ?? null };
+}
+
 /** What was not taken, as it came; nothing more of a revoked device that has filled its share. */
 export function setAsideOf(group: Group, firm: string): NewSetAside[] {
   return group.fresh.flatMap((fresh) => {
@@ -102,14 +109,20 @@ export function setAsideOf(group: Group, firm: string): NewSetAside[] {
       standing: decision.waitsFor.length > 0 ? ('waiting' as const) : ('kept' as const),
       differenceMs: fresh.clock?.differenceMs ?? null,
       uncertaintyMs: fresh.clock?.uncertaintyMs ?? null,
+      ...handOf(batch, group),
     };
   });
+}
+
+/** A copy that is carried says nothing of whose client it is; but a revoked token answers for all that it hands in. */
+export function ownTokenOf({ actor, carried }: Batch): string | null {
+  return carried && !actor.revoked ? null : actor.token;
 }
 
 function clientUpdate(batch: Batch, last: number, nowMs: number): ClientUpdate {
   return {
     id: batch.client,
-    token: batch.actor.token,
+    token: ownTokenOf(batch),
     lastMutation: last,
     schemaVersion: batch.schemaVersion,
     unsentCount: batch.unsent?.count ?? null,
@@ -124,7 +137,8 @@ export function clientUpdates(group: Group, nowMs: number): ClientUpdate[] {
   for (const batch of group.batches.filter((one) => !one.oneShot)) {
     const known = updates.get(batch.client)?.lastMutation ?? group.clients.get(batch.client)?.lastMutation ?? 0;
     const last = Math.max(known, batch.first + batch.lines.length - 1);
-    updates.set(batch.client, clientUpdate(batch, last, nowMs));
+    const update = clientUpdate(batch, last, nowMs);
+    updates.set(batch.client, { ...update, token: update.token ?? updates.get(batch.client)?.token ?? null });
   }
   return [...updates.values()];
 }

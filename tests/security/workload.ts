@@ -108,15 +108,22 @@ async function pushAll(app: FastifyInstance, { firm, ids, secrets }: Firm): Prom
   await push(speaker(app, 'crew', String(issued.secret)), [line(1, 'crew', { name: 'Of a lost phone' })]);
 }
 
-/** A phone gets its token by a code, twice since it did not hear the answer; another code is withdrawn. */
-async function enrolPhone(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
+/**
+ * A phone gets its token by a code, twice since it did not hear the answer; another code is withdrawn. The phone is of a
+ * crew that is not assigned: what it records in the event is set aside.
+ */
+async function enrolPhone(app: FastifyInstance, { firm, ids, secrets }: Firm): Promise<void> {
   const { admin } = speakersOf(app, secrets);
-  const make = () =>
-    mustDo(admin, { method: 'POST', url: '/v1/enrolment-codes', payload: { label: 'Spare', crew: firm.ids.north } });
+  const crew = v7();
+  await mustDo(admin, { method: 'POST', url: '/v1/crews', payload: { id: crew, name: 'Spare crew' } });
+  const make = () => mustDo(admin, { method: 'POST', url: '/v1/enrolment-codes', payload: { label: 'Spare', crew } });
   const [{ code }, { id }] = [await make(), await make()];
   await mustDo(admin, { method: 'POST', url: `/v1/enrolment-codes/${id}/withdraw` });
   const payload = { code, secret: newSecret(), label: 'Spare phone' };
   for (let times = 0; times < 2; times++) await mustDo(admin, { method: 'POST', url: '/v1/enrol', payload });
+  const set = { purge: ids.of('purge'), ph: '7', observed: firm.observed('2026-05-04T10:40:00Z') };
+  const line = { mutationId: 1, verb: 'record', kind: 'reading', id: v7(), set };
+  await push(speaker(app, 'crew', payload.secret), [line]);
 }
 
 /** Somebody looks at what was noted about the clock of the phone. */

@@ -32,9 +32,10 @@ function captured(phone: SimPhone, before: number): OutboxEntry | null {
   return [...entries.values()].find(({ sequence }) => sequence === identity.sequence) ?? null;
 }
 
-async function seenOf(client: FieldClient, id: string | null): Promise<Seen> {
+async function seenOf({ client, contents }: SimPhone, id: string | null): Promise<Seen> {
   const view = id === null ? null : await client.one(id);
-  return { seen: view?.record.fields ?? null, sawVoid: Boolean(view?.record.voided) };
+  const followed = new Set(contents.feeds.keys());
+  return { seen: view?.record.fields ?? null, sawVoid: Boolean(view?.record.voided), followed };
 }
 
 /** Notes what the screen showed, lets the person do it, and looks whether the phone shows it. */
@@ -45,7 +46,7 @@ async function note(
 ): Promise<string | null> {
   const { phone } = doing;
   if (!phone.isOn) return null;
-  const seen = await seenOf(phone.client, id);
+  const seen = await seenOf(phone, id);
   const before = phone.contents.identity?.sequence ?? 0;
   try {
     await run(phone.client);
@@ -217,7 +218,7 @@ const poison: Action = async ({ phone, chance }) => {
     if (!(error instanceof Died)) throw error;
   }
   const kept = phone.contents.entries.get(`${client} ${mutationId}`);
-  if (kept) phone.options.history.add(phone.at, kept, { seen: null, sawVoid: false }, true);
+  if (kept) phone.options.history.add(phone.at, kept, { seen: null, sawVoid: false, followed: new Set() }, true);
 };
 
 const officeChange: Action = async (doing, client) => {

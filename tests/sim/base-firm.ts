@@ -33,6 +33,18 @@ export function deviceId(at: number): string {
   return fixedId(FIRST_DEVICE + at);
 }
 
+const FIRST_TOKEN = 0x200;
+
+export function tokenId(at: number): string {
+  return fixedId(FIRST_TOKEN + at);
+}
+
+/** Phone 0 is the office's, whose token speaks for no device. */
+export function deviceOfToken(token: string | null): string | null {
+  const at = token === null ? -1 : Number.parseInt(token.slice(-12), 16) - FIRST_TOKEN;
+  return at > 0 ? deviceId(at) : null;
+}
+
 export function crewOf(device: number): string {
   return device % 2 === 0 ? IDS.north : IDS.south;
 }

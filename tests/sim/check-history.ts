@@ -56,7 +56,7 @@ export class HistoryCheck {
 
   #setAside(capture: Capture, what: string): void {
     const { poison, told, id, verb } = capture;
-    if (poison) return;
+    if (poison || this.#hadNoRight(capture)) return;
     if (told?.code !== 'parent_missing' && told?.code !== 'id_taken') {
       this.#findings.add('no silent loss', `${what} was set aside: ${told?.code} ${told?.detail}`);
     }
@@ -64,6 +64,31 @@ export class HistoryCheck {
       if (!this.#records.has(id)) this.#findings.add('nothing wedges', `${what} still waits for what is here`);
       else if (verb === 'record') this.#taken(capture, what);
     }
+  }
+
+  /**
+   * A crew that is not assigned may be refused, but never for what it captured while its phone followed the event: it
+   * could not know. Where the server forgot, where another phone handed it in, or where the clocks of its processes
+   * disagree, nobody can tell.
+   */
+  #hadNoRight(capture: Capture): boolean {
+    const { told, followed } = capture;
+    const [, named] = /^the crew of this device has no assignment in event (\S+),/.exec(told?.detail ?? '') ?? [];
+    const event = told?.code === 'right_missing' ? named : this.#eventOf(capture);
+    if (event === undefined) return false;
+    const { setBack, restoredPhone, drowned, skewedServers } = this.#features;
+    if (told?.code === 'right_missing' && (setBack !== 'never' || restoredPhone || drowned || skewedServers))
+      return true;
+    return !followed.has(`event:${event}`);
+  }
+
+  /** The event in which a record would be, where what it names is here. */
+  #eventOf({ id, set }: Capture): string | undefined {
+    const own = this.#records.get(id)?.fields;
+    const purge = this.#records.get(String(set.purge ?? own?.purge))?.fields;
+    const visit = this.#records.get(String(set.visit ?? purge?.visit ?? own?.visit))?.fields;
+    const event = set.event ?? visit?.event ?? own?.event;
+    return typeof event === 'string' ? event : undefined;
   }
 
   #parentsAreHere({ set, verb, id }: Capture): boolean {
@@ -168,8 +193,9 @@ export class HistoryCheck {
 
   /** What waited was applied without a word to its author. */
   #changesOf(id: string): number {
-    return this.#captures.filter((one) => one.id === id && (wasTaken(one) || one.told?.code === 'parent_missing'))
-      .length;
+    return this.#captures.filter((one) => {
+      return one.id === id && (wasTaken(one) || (one.told?.code === 'parent_missing' && !this.#hadNoRight(one)));
+    }).length;
   }
 
   #revisionsOf(id: string, revs: readonly number[], exact: boolean): void {

@@ -15,6 +15,8 @@ export interface Capture {
   /** What the screen showed of the record before; null where it showed none. */
   readonly seen: Readonly<Record<string, unknown>> | null;
   readonly sawVoid: boolean;
+  /** The feeds that the phone followed, so far as it knew. */
+  readonly followed: ReadonlySet<string>;
   /** A line made to be set aside. */
   readonly poison: boolean;
   /** What its own phone was told, or else a phone that carries a copy. */
@@ -28,7 +30,7 @@ export interface Capture {
 /** What a damaged row shows: whoever sees that, sees it in the place of the value that belongs there. */
 export const DAMAGED = 'flipped';
 
-export type Seen = Pick<Capture, 'seen' | 'sawVoid'>;
+export type Seen = Pick<Capture, 'seen' | 'sawVoid' | 'followed'>;
 
 /** One capture on one boot of one device; it keeps that through every new number and client id. */
 export function captureKey(line: string): string {
@@ -40,14 +42,14 @@ export function captureKey(line: string): string {
 export class History {
   readonly captures = new Map<string, Capture>();
 
-  add(phone: number, entry: OutboxEntry, { seen, sawVoid }: Seen, poison = false): void {
+  add(phone: number, entry: OutboxEntry, { seen, sawVoid, followed }: Seen, poison = false): void {
     const key = captureKey(entry.line);
     const { verb, kind, id, set = {} } = JSON.parse(entry.line) as Mutation;
     if (this.captures.has(key)) return;
     const order = this.captures.size;
     const outcomes = { own: entry.outcome, carried: null, excuse: null };
     this.captures.set(key, {
-      ...{ key, phone, order, verb, kind, id, line: entry.line, set, seen, sawVoid, poison, ...outcomes },
+      ...{ key, phone, order, verb, kind, id, line: entry.line, set, seen, sawVoid, followed, poison, ...outcomes },
       get told(): Outcome | null {
         return this.own ?? this.carried;
       },

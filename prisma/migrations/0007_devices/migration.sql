@@ -32,7 +32,8 @@ grant select, insert, update on enrolment_code to wellround_app;
 
 -- A client id that was first named by a copy that a partner carried belongs to nobody until its own phone comes.
 alter table client alter column token drop not null;
--- When a client looked for news and had nothing unsent: everything that it captures later, it captures knowing that.
+-- Server time of the list of feeds that a client knew when it captured what it had not sent, as it says itself: an
+-- answer of ours may have been lost.
 alter table client add column seen_at timestamptz;
 -- A phone whose memory was older than what the server knew of it, or that is used twice, goes on under another id.
 alter table client add column formerly uuid;

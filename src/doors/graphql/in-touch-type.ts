@@ -29,6 +29,10 @@ function deviceStatusType(types: GraphTypes, setAside: ReturnType<typeof setAsid
       label: t.exposeString('label'),
       lastPush: t.exposeString('lastPush', { nullable: true }),
       lastPull: t.exposeString('lastPull', { nullable: true }),
+      cameBackAt: t.exposeString('cameBackAt', {
+        nullable: true,
+        description: 'When it came back with an older memory than the server has of it, or as one of two on a copy',
+      }),
       unsentCount: t.exposeInt('unsentCount', { nullable: true, description: UNSENT }),
       unsentOldest: t.exposeString('unsentOldest', { nullable: true }),
       clockDifferenceMs: t.exposeFloat('clockDifferenceMs', { nullable: true, description: CLOCK }),

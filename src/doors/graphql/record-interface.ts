@@ -17,6 +17,7 @@ export const RECORD_FIELDS = [
   'mutation',
   'reason',
   'clock',
+  'afterAssignment',
 ];
 
 /** The lists of a visit, and of an event, that take in what was recorded there. */
@@ -53,10 +54,21 @@ function clockType(types: GraphTypes) {
   });
 }
 
+function endedType(types: GraphTypes) {
+  const ref = types.builder.objectRef<NonNullable<RecordRow['state']['afterAssignment']>>('EndedAssignment');
+  return ref.implement({
+    description: 'An assignment that had ended.',
+    fields: (t) => ({
+      assignment: t.exposeID('assignment'),
+      ended: t.exposeString('ended', { description: 'When the server took its end' }),
+    }),
+  });
+}
+
 /** What every record has, whatever its kind. */
 export function implementRecord(types: GraphTypes): void {
   const { builder, record } = types;
-  const [voided, clock] = [voidedType(types), clockType(types)];
+  const [voided, clock, ended] = [voidedType(types), clockType(types), endedType(types)];
   const about = (name: string, kind: string) => ({ of: relation(null, name), kind, definition: kindNamed(kind) });
   const lists = [about('flags', 'flag'), about('conflicts', 'conflict')];
   builder.interfaceType(record, {
@@ -85,6 +97,12 @@ export function implementRecord(types: GraphTypes): void {
         resolve: (row) => row.state.reason,
       }),
       clock: t.field({ type: clock, nullable: true, resolve: (row) => row.state.clock }),
+      afterAssignment: t.field({
+        type: ended,
+        nullable: true,
+        description: 'Written by a crew whose assignment had ended, which its phone could not know',
+        resolve: (row) => row.state.afterAssignment ?? null,
+      }),
       ...Object.fromEntries(
         lists.flatMap(({ of, kind, definition }) => {
           if (!definition) return [];

@@ -45,6 +45,10 @@ const inTouch = {
   setAside,
 } as const;
 
+const cameBackAt = utc
+  .nullable()
+  .describe('When it came back with an older memory than the server has of it, or as one of two on a copy');
+
 const totals = z.strictObject({
   wells: z.strictObject({
     planned: count,
@@ -77,7 +81,7 @@ export const eventStatusShape = z
         id,
         name: z.string(),
         ...inTouch,
-        devices: z.array(z.strictObject({ id, label: z.string(), ...inTouch })),
+        devices: z.array(z.strictObject({ id, label: z.string(), ...inTouch, cameBackAt })),
       }),
     ),
     flags: z.array(z.strictObject({ addressee: z.string(), severity: z.string(), count })),

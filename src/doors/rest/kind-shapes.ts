@@ -60,6 +60,10 @@ function recordShape(kind: KindDefinition, fields: z.ZodType) {
       mutation: count.nullable(),
       reason: z.string().nullable(),
       clock: stampedClock.nullable(),
+      afterAssignment: z
+        .strictObject({ assignment: id, ended: instant })
+        .optional()
+        .describe('Written by a crew whose assignment had ended, which its phone could not know'),
       fields,
     })
     .meta({ id: pascal(kind.name), description: kind.description });

@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { Context } from '../../context.ts';
 import { LIMITS } from '../../protocol/limits.ts';
-import { id } from '../../protocol/primitives.ts';
+import { id, instant } from '../../protocol/primitives.ts';
 import { SCHEMA_VERSION } from '../../protocol/version.ts';
 import { feedList } from '../../reads/feed-list.ts';
 import { feedPage, isCatchingUp } from '../../reads/feed-page.ts';
@@ -21,7 +21,13 @@ import { syncDocs } from './route-docs.ts';
 const CATCHING_UP_AT_ONCE = 4;
 const CATCHING_UP_WAITING = 64;
 
-const feedsQuery = z.strictObject({ client: id.optional() });
+const feedsQuery = z.strictObject({
+  client: id.optional(),
+  seen: instant
+    .optional()
+    .describe('Server time of the list of feeds that the device knew when it captured what it has not sent'),
+  formerly: id.optional().describe('The client id given up because its numbers were used by a newer memory, or twice'),
+});
 const rowsQuery = z.strictObject({
   cursor: z.string().max(1_000).optional(),
   limit: z.coerce.number().int().min(1).max(LIMITS.feedPageRows).default(LIMITS.feedPageRows),
@@ -40,10 +46,11 @@ export function pullRoutes(app: FastifyInstance, ctx: Context): void {
   const gate = new Gate(CATCHING_UP_AT_ONCE, CATCHING_UP_WAITING);
   const pages = new PageCache();
   app.get('/feeds', { config, schema: { ...syncDocs.feeds, querystring: feedsQuery } }, async (request) => {
-    const { client } = parseQuery(feedsQuery, request.query);
+    const { client, seen = null, formerly = null } = parseQuery(feedsQuery, request.query);
     const { firm, token } = request.actor;
     const now = ctx.now().toISOString();
-    if (client) await notePull(ctx.pool, firm, { client, token, schemaVersion: SCHEMA_VERSION, now });
+    const note = { token, schemaVersion: SCHEMA_VERSION, now, seen, formerly };
+    if (client) await notePull(ctx.pool, firm, { client, ...note });
     const list = await feedList(ctx.pool, request.actor, client ?? null, now);
     return ctx.replicated ? { ...list, durable: list.lastMutation } : list;
   });

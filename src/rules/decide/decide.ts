@@ -2,6 +2,8 @@ import { withArticle } from '../../protocol/field-words.ts';
 import type { Held, World } from '../held.ts';
 import { decideAmend } from './amend.ts';
 import { type Decision, refuse, setAside } from './decision.ts';
+import { rightInFeeds, withEnd } from './event-right.ts';
+import { placeOf } from './home.ts';
 import { decideRecord } from './record.ts';
 import { checkReferences } from './references.ts';
 import { decideRehome } from './rehome.ts';
@@ -28,6 +30,29 @@ function target(request: Request, world: World): Held | Decision {
   );
 }
 
+/** The feeds that a mutation writes into: where the record lives, and the event that a visit is moved to. */
+function feedsOf({ read }: Request, held: Held | null, world: World): (string | undefined)[] {
+  const { kind, mutation, fields } = read;
+  if (held === null) return [placeOf(kind, mutation.id, fields, world).feed];
+  const to = mutation.verb === 'rehome' && typeof fields.event === 'string' ? world.get(fields.event)?.feed : undefined;
+  return [held.feed, to];
+}
+
+function decideChange(request: Request, held: Held, world: World): Decision {
+  switch (request.read.mutation.verb) {
+    case 'amend':
+      return decideAmend(request, held, world);
+    case 'void':
+      return decideVoid(request, held);
+    case 'rehome':
+      return decideRehome(request, held, world);
+    case 'resolve':
+      return decideResolve(request, held, world);
+    default:
+      throw new Error(`${request.read.mutation.verb} changes no record that is here`);
+  }
+}
+
 /**
  * Decides what becomes of one mutation, against everything decided before it. Pure: what it changes is in the answer.
  *
@@ -44,17 +69,9 @@ export function decide(request: Request, world: World): Decision {
   }
   const notYet = checkReferences(request.read, world);
   if (notYet) return notYet;
-  if (mutation.verb === 'record') return decideRecord(request, world);
-  const held = target(request, world);
-  if ('outcome' in held) return held;
-  switch (mutation.verb) {
-    case 'amend':
-      return decideAmend(request, held, world);
-    case 'void':
-      return decideVoid(request, held);
-    case 'rehome':
-      return decideRehome(request, held, world);
-    case 'resolve':
-      return decideResolve(request, held, world);
-  }
+  const held = mutation.verb === 'record' ? null : target(request, world);
+  if (held && 'outcome' in held) return held;
+  const right = rightInFeeds(request.rightIn ?? null, feedsOf(request, held, world));
+  if (right && 'outcome' in right) return right;
+  return withEnd(held ? decideChange(request, held, world) : decideRecord(request, world), right);
 }

@@ -4,6 +4,7 @@ import { bottlesAfterStop } from './rules/bottles-after-stop.ts';
 import { bottlesBeforeCall } from './rules/bottles-before-call.ts';
 import { callDiffers } from './rules/call-differs.ts';
 import { conductanceMethodChanged } from './rules/conductance-method-changed.ts';
+import { crewNoLongerAssigned } from './rules/crew-no-longer-assigned.ts';
 import { drawdownNotSteady } from './rules/drawdown-not-steady.ts';
 import { intakeAboveScreen } from './rules/intake-above-screen.ts';
 import { intakeAboveWater } from './rules/intake-above-water.ts';
@@ -59,6 +60,7 @@ export const FLAG_RULES: readonly FlagRule[] = [
   leftWithoutOutcome,
   sampledWithoutSample,
   sampleWithoutOutcome,
+  crewNoLongerAssigned,
 ];
 
 /** Every rule that may raise a flag, with what the catalogue says of it. */

@@ -13,7 +13,11 @@ import type { well } from '../../protocol/kinds/well.ts';
 import type { AssessmentLike } from './assessment-like.ts';
 
 /** Only the fields that matter to the case, and the time of day ("10:05") of an observation or a sample. */
-type Given<Fields> = Partial<Omit<Fields, 'observed'>> & { readonly at?: string };
+type Given<Fields> = Partial<Omit<Fields, 'observed'>> & {
+  readonly at?: string;
+  /** When the assignment of its crew had ended. */
+  readonly afterAssignment?: string;
+};
 
 /** A visit in a few words; what is not given is that of an ordinary low-flow visit without any observation. */
 export interface VectorGiven {

@@ -17,7 +17,15 @@ function observedAt(timeOfDay: string): Observed {
   return { at, entered: at, captured: 'at-the-well', readBy: member, writtenBy: member };
 }
 
-function record<Fields>(kind: string, id: string, fields: Fields): RecordState<Fields> {
+interface Late {
+  readonly afterAssignment?: string;
+}
+
+function record<Fields extends object>(kind: string, id: string, given: Fields & Late): RecordState<Fields> {
+  const { afterAssignment, ...rest } = given;
+  const fields = rest as unknown as Fields;
+  const late =
+    afterAssignment === undefined ? {} : { afterAssignment: { assignment: vectorId(9), ended: afterAssignment } };
   return {
     kind,
     id,
@@ -28,6 +36,7 @@ function record<Fields>(kind: string, id: string, fields: Fields): RecordState<F
     mutation: null,
     reason: null,
     clock: null,
+    ...late,
     fields,
   };
 }

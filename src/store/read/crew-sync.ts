@@ -11,6 +11,8 @@ export interface DeviceSync {
   readonly lastPull: string | null;
   readonly unsentCount: number | null;
   readonly unsentOldest: string | null;
+  /** When it came back with an older memory than the server has of it, or on a copy; null where it never did. */
+  readonly cameBackAt: string | null;
   /** Server time minus device time. */
   readonly clockDifferenceMs: number | null;
   /** Mutations of all its clients that wait for another record. */
@@ -28,6 +30,8 @@ const TEXT = `with clients as (
   join client c on c.firm = $1 and c.token = k.id
 ), newest as (
   select distinct on (device) * from clients order by device, pushed_at desc nulls last, id
+), back as (
+  select device, max(came_back_at) as came_back_at from clients group by device
 ), aside as (
   select c.device, count(*) filter (where s.standing = 'waiting') as waiting,
     count(*) filter (where s.standing = 'kept' and s.outcome = 'set_aside') as person,
@@ -35,11 +39,12 @@ const TEXT = `with clients as (
   from clients c join set_aside s on s.firm = $1 and s.client = c.id group by c.device
 )
 select d.crew, d.id as device, d.label, n.id as client, n.pushed_at as "lastPush", n.pulled_at as "lastPull",
-  n.unsent_count as "unsentCount", n.unsent_oldest as "unsentOldest", n.difference_ms as "clockDifferenceMs",
+  b.came_back_at as "cameBackAt", n.unsent_count as "unsentCount", n.unsent_oldest as "unsentOldest", n.difference_ms as "clockDifferenceMs",
   coalesce(a.waiting, 0) as waiting, coalesce(a.person, 0) as "forAPerson", coalesce(a.refused, 0) as refused
 from unnest($2::uuid[]) as w(crew)
 join device d on d.firm = $1 and d.crew = w.crew and not d.voided
 left join newest n on n.device = d.id
+left join back b on b.device = d.id
 left join aside a on a.device = d.id
 order by d.crew, d.label collate "C", d.id`;
 

@@ -2,7 +2,12 @@ import type { WriteTx } from './transaction.ts';
 
 export interface ClientRow {
   readonly id: string;
-  readonly token: string;
+  /** The token under which it pushed last; null where only copies of its outbox were handed in. */
+  readonly token: string | null;
+  /** The device of that token. */
+  readonly device: string | null;
+  /** Server time of the list of feeds that it knew when it captured what it hands in; null where it never said. */
+  readonly seenAt: string | null;
   readonly lastMutation: number;
   /** Its mutations up to this one are in a backup as well; 0 where no backup was ever noted. */
   readonly durable: number;
@@ -20,7 +25,8 @@ export interface ReceiptRow {
 export async function loadClients(tx: WriteTx, ids: readonly string[]): Promise<Map<string, ClientRow>> {
   const { rows } = await tx.client.query<ClientRow>({
     name: 'clients',
-    text: `select id, token, last_mutation as "lastMutation", durable from client where firm = $1 and id = any($2::uuid[])`,
+    text: `select c.id, c.token, t.device, c.last_mutation as "lastMutation", c.durable, c.seen_at as "seenAt"
+from client c left join token t on t.firm = $1 and t.id = c.token where c.firm = $1 and c.id = any($2::uuid[])`,
     values: [tx.firm, ids],
   });
   return new Map(rows.map((row) => [row.id, row]));

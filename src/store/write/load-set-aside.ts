@@ -14,10 +14,13 @@ export interface SetAsideRow {
   readonly standing: 'waiting' | 'released' | 'kept';
   readonly differenceMs: number | null;
   readonly uncertaintyMs: number | null;
+  /** Of whoever handed it in, and when that had looked for news last: by these its right is judged. */
+  readonly device: string | null;
+  readonly since: string | null;
 }
 
 const SELECT = `select id, client, mutation, role, person, raw, code, standing,
-  difference_ms as "differenceMs", uncertainty_ms as "uncertaintyMs" from set_aside`;
+  difference_ms as "differenceMs", uncertainty_ms as "uncertaintyMs", device, since from set_aside`;
 
 /** Those that wait for one of these records. */
 export async function waitingFor(tx: WriteTx, ids: readonly string[]): Promise<SetAsideRow[]> {

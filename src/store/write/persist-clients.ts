@@ -3,7 +3,8 @@ import type { WriteTx } from './transaction.ts';
 /** What a push says about its client. */
 export interface ClientUpdate {
   readonly id: string;
-  readonly token: string;
+  /** Null where a copy was handed in by another: then it belongs to whom it did, or to nobody yet. */
+  readonly token: string | null;
   readonly lastMutation: number;
   readonly schemaVersion: number;
   readonly unsentCount: number | null;
@@ -16,7 +17,7 @@ const UPSERT = `insert into client (firm, id, token, last_mutation, schema_versi
 select $1, r.id, r.token, r.last_mutation, r.schema_version, r.unsent_count, r.unsent_oldest, r.difference_ms, $2
 from unnest($3::uuid[], $4::uuid[], $5::bigint[], $6::int[], $7::int[], $8::timestamptz[], $9::bigint[])
   as r(id, token, last_mutation, schema_version, unsent_count, unsent_oldest, difference_ms)
-on conflict (firm, id) do update set last_mutation = excluded.last_mutation,
+on conflict (firm, id) do update set token = coalesce(excluded.token, client.token), last_mutation = excluded.last_mutation,
   schema_version = excluded.schema_version, unsent_count = excluded.unsent_count,
   unsent_oldest = excluded.unsent_oldest, difference_ms = coalesce(excluded.difference_ms, client.difference_ms),
   pushed_at = excluded.pushed_at`;

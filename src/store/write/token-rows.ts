@@ -62,16 +62,24 @@ export interface PullNote {
   readonly token: string;
   readonly schemaVersion: number;
   readonly now: string;
+  /** The server time of the list of feeds that it knew when it captured what it has not sent; null where it says none. */
+  readonly seen: string | null;
+  /** The client id that it gave up, since that was used with a newer memory, or twice. */
+  readonly formerly: string | null;
 }
+
+const NOTE_PULL = `insert into client as known (firm, id, token, schema_version, pulled_at, seen_at, formerly, came_back_at)
+values ($1, $2, $3, $4, $5, $6, $7, $8)
+on conflict (firm, id) do update set token = excluded.token, pulled_at = excluded.pulled_at,
+  seen_at = greatest(known.seen_at, excluded.seen_at), formerly = coalesce(known.formerly, excluded.formerly),
+  came_back_at = coalesce(known.came_back_at, excluded.came_back_at)
+where known.token is null or known.token = excluded.token or exists (
+  select from token one join token other on other.firm = one.firm and other.device = one.device
+  where one.firm = $1 and one.id = known.token and other.id = excluded.token)`;
 
 /** Notes that a client has looked for news, for whoever asks when a crew was last in touch; its first word counts too. */
 export async function notePull(pool: pg.Pool, firm: string, note: PullNote): Promise<void> {
-  const { client, token, schemaVersion, now } = note;
-  await inFirm(pool, firm, (connection) =>
-    connection.query(
-      `insert into client as known (firm, id, token, schema_version, pulled_at) values ($1, $2, $3, $4, $5)
-on conflict (firm, id) do update set pulled_at = excluded.pulled_at where known.token = excluded.token`,
-      [firm, client, token, schemaVersion, now],
-    ),
-  );
+  const { client, token, schemaVersion, now, seen, formerly } = note;
+  const values = [firm, client, token, schemaVersion, now, seen, formerly, formerly === null ? null : now];
+  await inFirm(pool, firm, (connection) => connection.query(NOTE_PULL, values));
 }

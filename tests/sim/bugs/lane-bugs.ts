@@ -132,7 +132,13 @@ function storeRefusal(server: ModelServer, batch: Batch): Answer {
     return line ? outcome : '';
   });
   const lastMutation = batch.first + batch.lines.length - 1;
-  tables.clients.set(batch.client, { id: batch.client, token: batch.actor.token, lastMutation, durable: 0 });
+  tables.clients.set(batch.client, {
+    id: batch.client,
+    token: batch.actor.token,
+    lastMutation,
+    durable: 0,
+    seenAt: null,
+  });
   return { status: 'answered', lastMutation, durable: 0, outcomes, repeated: 0 };
 }
 
@@ -170,7 +176,13 @@ const receiptBugs: readonly Bug[] = [
       const { clients } = server.tables;
       const lastMutation = batch.first - 1;
       if (lastMutation > (clients.get(batch.client)?.lastMutation ?? 0)) {
-        clients.set(batch.client, { id: batch.client, token: batch.actor.token, lastMutation, durable: 0 });
+        clients.set(batch.client, {
+          id: batch.client,
+          token: batch.actor.token,
+          lastMutation,
+          durable: 0,
+          seenAt: null,
+        });
       }
       return next(batch);
     };

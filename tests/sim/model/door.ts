@@ -53,18 +53,22 @@ async function push(ctx: DoorContext, actor: Actor, asked: Asked, carried: boole
   return `${head},"serverTime":"${ctx.now()}","outcomes":[${outcomes.join(',')}]}`;
 }
 
-async function feeds(ctx: DoorContext, actor: Actor, client: string | null): Promise<string> {
+async function feeds(ctx: DoorContext, actor: Actor, query: Query): Promise<string> {
   const now = ctx.now();
   const { firm, token } = actor;
-  if (client !== null) await notePull(ctx.pool, firm, { client, token, schemaVersion: SCHEMA_VERSION, now });
+  const client = query('client');
+  const note = { token, schemaVersion: SCHEMA_VERSION, now, seen: query('seen'), formerly: query('formerly') };
+  if (client !== null) await notePull(ctx.pool, firm, { client, ...note });
   return JSON.stringify(await feedList(ctx.pool, actor, client, now));
 }
 
+type Query = (name: string) => string | null;
+
 async function answerTo(ctx: DoorContext, actor: Actor, asked: Asked): Promise<string> {
   const url = new URL(asked.path, 'http://server/');
-  const query = (name: string) => url.searchParams.get(name);
+  const query: Query = (name) => url.searchParams.get(name);
   if (url.pathname === '/push') return push(ctx, actor, asked, query('carried') === 'true');
-  if (url.pathname === '/feeds') return feeds(ctx, actor, query('client'));
+  if (url.pathname === '/feeds') return feeds(ctx, actor, query);
   const [, feed = '', what] = /^\/feeds\/([^/]+)\/(rows|verify)$/.exec(url.pathname) ?? [];
   const name = decodeURIComponent(feed);
   if (what === 'verify') return JSON.stringify(await feedVerify(ctx.pool, actor, name, query('prefix') ?? ''));

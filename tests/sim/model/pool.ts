@@ -30,11 +30,15 @@ function statementNamed(name: string): Statement {
   throw new Error(`the model of the tables has no statement ${name}: add it under tests/sim/model`);
 }
 
-/** A note of a pull makes its client known. */
-function notePull(tables: Tables, [, id, token]: readonly unknown[]): void {
+/** A note of a pull makes its client known, and says what it has seen. */
+function notePull(tables: Tables, [, id, token, , , seenAt]: readonly unknown[]): void {
   const client = String(id);
-  if (!tables.clients.has(client))
-    tables.put(tables.clients, client, { id: client, token: String(token), lastMutation: 0, durable: 0 });
+  const known = tables.clients.get(client) ?? { id: client, token: null, lastMutation: 0, durable: 0, seenAt: null };
+  // no two tokens of a world are of one device
+  if (known.token !== null && known.token !== token) return;
+  const newer = seenAt !== null && (known.seenAt === null || String(seenAt) > known.seenAt);
+  const seen = newer ? String(seenAt) : known.seenAt;
+  tables.put(tables.clients, client, { ...known, token: String(token), seenAt: seen });
 }
 
 function serialization(): Error {

@@ -2,7 +2,7 @@ import type pg from 'pg';
 import { LIMITS } from '../../../src/protocol/limits.ts';
 import type { Actor } from '../../../src/writes/batch.ts';
 import { type Lane, openLane } from '../../../src/writes/lane.ts';
-import { FIRM, fixedId } from '../base-firm.ts';
+import { FIRM, tokenId } from '../base-firm.ts';
 import type { Chance } from '../chance.ts';
 import { type Asked, askDoor, type DoorContext, type Said } from './door.ts';
 import { type CommitFate, modelPool, type PoolSeams } from './pool.ts';
@@ -102,7 +102,7 @@ export class ModelServer {
 }
 
 export function actorOf(role: Actor['role'], device: string | null, at: number, person: string): Actor {
-  return { firm: FIRM, token: fixedId(0x200 + at), role, device, person, revoked: false };
+  return { firm: FIRM, token: tokenId(at), role, device, person, revoked: false };
 }
 
 export function emptyTables(chance: Chance): Tables {

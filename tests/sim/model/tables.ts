@@ -7,6 +7,8 @@ import type { NewReceipt, NewSetAside } from '../../../src/store/write/persist-r
 export type ClientEntry = Pick<ClientUpdate, 'id' | 'token' | 'lastMutation'> & {
   /** Up to which of its mutations it may forget what it keeps. */
   readonly durable: number;
+  /** The list of feeds that it knew when it captured what it has not sent, by its time. */
+  readonly seenAt: string | null;
 };
 export type LedgerEntry = LedgerRow & { readonly receivedAt: string };
 export type ReceiptEntry = NewReceipt & { readonly receivedAt: string };

@@ -2,6 +2,7 @@ import pg from 'pg';
 import type { ClockDay } from '../../../src/store/write/device-clocks.ts';
 import type { HeadRow } from '../../../src/store/write/head-row.ts';
 import type { LedgerRow } from '../../../src/store/write/persist-ledger.ts';
+import { deviceOfToken } from '../base-firm.ts';
 import type { Statement, Statements } from './statement.ts';
 import { type ClientEntry, placeKey, type ReceiptEntry, type SetAsideEntry, type Tables } from './tables.ts';
 import { arrayIn, rowsOf, textsIn } from './wire-array.ts';
@@ -52,7 +53,7 @@ function insertReceipts(tables: Tables, [, receivedAt, ...columns]: readonly unk
 }
 
 function insertSetAside(tables: Tables, [, receivedAt, ...columns]: readonly unknown[]): readonly object[] {
-  for (const row of rowsOf([...SET_ASIDE, 'standing', 'differenceMs', 'uncertaintyMs'], columns)) {
+  for (const row of rowsOf([...SET_ASIDE, 'standing', 'differenceMs', 'uncertaintyMs', 'device', 'since'], columns)) {
     const waitsFor = String(row.waitsFor).slice(1, -1).split(',').filter(Boolean);
     const entry = { ...row, waitsFor, receivedAt } as unknown as SetAsideEntry;
     tables.put(tables.setAside, entry.id, entry);
@@ -62,8 +63,8 @@ function insertSetAside(tables: Tables, [, receivedAt, ...columns]: readonly unk
 
 function upsertClients(tables: Tables, [, , ids, tokens, lasts]: readonly unknown[]): readonly object[] {
   for (const row of rowsOf(['id', 'token', 'lastMutation'], [ids, tokens, lasts]) as unknown as ClientEntry[]) {
-    const { token = row.token, durable = 0 } = tables.clients.get(row.id) ?? {};
-    tables.put(tables.clients, row.id, { ...row, token, durable });
+    const { token = null, durable = 0, seenAt = null } = tables.clients.get(row.id) ?? {};
+    tables.put(tables.clients, row.id, { ...row, token: row.token ?? token, durable, seenAt });
   }
   return [];
 }
@@ -77,6 +78,14 @@ function widenClockDays(tables: Tables, [, ...columns]: readonly unknown[]): rea
     tables.put(tables.clockDays, key, wider);
     return { ...wider };
   });
+}
+
+function datedStates(tables: Tables, [, ids]: readonly unknown[]): readonly object[] {
+  const wanted = new Set(textsIn(ids));
+  const rows = [...tables.ledger.values()].filter(({ record, state }) => state !== null && wanted.has(record));
+  return rows
+    .sort((a, b) => (a.record === b.record ? a.rev - b.rev : a.record < b.record ? -1 : 1))
+    .map(({ record, state, receivedAt }) => ({ record, state: JSON.parse(state ?? ''), at: receivedAt }));
 }
 
 function lastRevisions(tables: Tables, [, ids]: readonly unknown[]): readonly object[] {
@@ -158,7 +167,7 @@ export const WRITE_STATEMENTS: Statements = {
   clients: (tables, [, ids]) =>
     textsIn(ids).flatMap((id) => {
       const row = tables.clients.get(id);
-      return row ? [{ ...row }] : [];
+      return row ? [{ ...row, device: deviceOfToken(row.token) }] : [];
     }),
   receipts: (tables, [, clients, mutations]) => {
     const numbers = arrayIn(mutations);
@@ -175,6 +184,7 @@ export const WRITE_STATEMENTS: Statements = {
   'clock-days-of-devices': (tables, [, devices]) =>
     [...tables.clockDays.values()].filter(({ device }) => textsIn(devices).includes(device)),
   'last-revisions': lastRevisions,
+  'dated-states': datedStates,
   'insert-ledger': insertLedger,
   'upsert-head': upsertHead,
   'insert-receipts': insertReceipts,

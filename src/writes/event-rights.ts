@@ -1,0 +1,170 @@
+import { isUnreadable } from '../protocol/read-mutation.ts';
+import type { EventRight, RightIn } from '../rules/decide/event-right.ts';
+import { type Dated, lastAssigned } from '../rules/decide/last-assigned.ts';
+import type { Held } from '../rules/held.ts';
+import type { Overlay } from '../rules/overlay.ts';
+import { type DatedState, datedStates } from '../store/write/dated-states.ts';
+import { heldById, heldUnder } from '../store/write/load-held.ts';
+import type { ClientRow } from '../store/write/load-receipts.ts';
+import type { WriteTx } from '../store/write/transaction.ts';
+import type { Batch } from './batch.ts';
+import type { Fresh } from './fresh.ts';
+import type { Gathered } from './gather.ts';
+import type { Draft, Group } from './group.ts';
+import { neededOnce } from './needed-once.ts';
+import type { Waiting } from './waiting.ts';
+
+/** A device with the moment from which on it knew what its crew is assigned to; null where it never looked. */
+export interface Hand {
+  readonly device: string;
+  readonly since: string | null;
+}
+
+/** What is known of the assignments of crews before a group is decided. */
+export interface KnownRights {
+  readonly now: string;
+  /** Device and event, where the crew was assigned when the group began. */
+  readonly stood: ReadonlySet<string>;
+  /** Every state of the devices, and of the assignments of the events, where that has to be looked at. */
+  readonly past: ReadonlyMap<string, readonly Dated[]>;
+}
+
+export const NO_RIGHTS: KnownRights = { now: '', stood: new Set(), past: new Map() };
+
+/** Of a request that is answered at once, the device knows what there is to know. */
+function ownHand(batch: Batch, clients: ReadonlyMap<string, ClientRow>, now: string): Hand[] {
+  const { device } = batch.actor;
+  if (device === null) return [];
+  if (batch.oneShot || batch.carried) return [{ device, since: now }];
+  return [{ device, since: clients.get(batch.client)?.seenAt ?? null }];
+}
+
+/** Whose right a batch of a crew has: that of the phone which made it, or of the one that carries a copy. */
+export function handsOf(batch: Batch, clients: ReadonlyMap<string, ClientRow>, now: string): Hand[] | null {
+  const { role, revoked, device } = batch.actor;
+  // a crew is known by its device: no token of a crew is issued without one
+  if (role !== 'crew' || revoked || device === null) return null;
+  const owner = clients.get(batch.client);
+  const author = batch.carried && owner?.device ? [{ device: owner.device, since: owner.seenAt }] : [];
+  return [...author, ...ownHand(batch, clients, now)];
+}
+
+/** The same of what was set aside, as it was noted then. */
+export function handsOfWaiting({ row }: Waiting): Hand[] | null {
+  return row.role === 'crew' && row.device !== null ? [{ device: row.device, since: row.since }] : null;
+}
+
+function standingFor(device: string, event: string, overlay: Overlay): Held | undefined {
+  const crew = overlay.get(device)?.state.fields.crew;
+  if (crew === undefined) return undefined;
+  return overlay
+    .under(event)
+    .find(({ state }) => state.kind === 'assignment' && !state.voided && state.fields.crew === crew);
+}
+
+function key(device: string, event: string): string {
+  return `${device} ${event}`;
+}
+
+/**
+ * The events that the mutations write into, so far as they are known before they are decided. Those of the office too: a
+ * visit that it records may be what a reading of a crew waits for.
+ */
+function eventsOf(fresh: readonly Fresh[], { waiting, released }: Gathered, overlay: Overlay): string[] {
+  const reads = [...fresh, ...waiting, ...released.values()].map(({ read }) => read);
+  const feeds = reads.flatMap((read) => {
+    if (isUnreadable(read)) return [];
+    return [...neededOnce(read), read.mutation.id].flatMap((id) => overlay.get(id)?.feed ?? []);
+  });
+  return [...new Set(feeds.filter((feed) => feed.startsWith('event:')).map((feed) => feed.slice('event:'.length)))];
+}
+
+function byRecord(states: readonly DatedState[]): Map<string, Dated[]> {
+  const past = new Map<string, Dated[]>();
+  for (const { record, state, at } of states) past.set(record, [...(past.get(record) ?? []), { state, at }]);
+  return past;
+}
+
+/**
+ * Loads, after the lock, by what the rights of crews are judged: their devices and the assignments of the events, and
+ * the history of both where a crew is not assigned now.
+ */
+export async function gatherRights(
+  tx: WriteTx,
+  parts: {
+    readonly overlay: Overlay;
+    readonly hashes: Map<string, Buffer>;
+    readonly fresh: readonly Fresh[];
+    readonly gathered: Gathered;
+    readonly clients: ReadonlyMap<string, ClientRow>;
+    readonly now: string;
+  },
+): Promise<KnownRights> {
+  const { overlay, hashes, gathered, clients, now } = parts;
+  const fresh = parts.fresh.filter((one) => handsOf(one.batch, clients, now) !== null);
+  const waiting = gathered.waiting.filter((one) => handsOfWaiting(one) !== null);
+  const hands = [
+    ...fresh.flatMap((one) => handsOf(one.batch, clients, now) ?? []),
+    ...waiting.flatMap((one) => handsOfWaiting(one) ?? []),
+  ];
+  const devices = [...new Set(hands.map(({ device }) => device))];
+  if (devices.length === 0) return NO_RIGHTS;
+  const events = eventsOf(parts.fresh, gathered, overlay);
+  const loaded = [...(await heldById(tx, devices)), ...(await heldUnder(tx, events, ['assignment']))];
+  for (const held of loaded) {
+    overlay.load(held);
+    hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
+  }
+  const pairs = devices.flatMap((device) => events.map((event) => ({ device, event })));
+  const stood = pairs.filter(({ device, event }) => standingFor(device, event, overlay));
+  const missing = pairs.filter((pair) => !stood.includes(pair));
+  const past = missing.length === 0 ? [] : await datedStates(tx, needed(missing, overlay));
+  return { now, stood: new Set(stood.map(({ device, event }) => key(device, event))), past: byRecord(past) };
+}
+
+function needed(missing: readonly { device: string; event: string }[], overlay: Overlay): string[] {
+  const ids = missing.flatMap(({ device, event }) => [
+    device,
+    ...overlay.under(event).flatMap(({ state }) => (state.kind === 'assignment' ? [state.id] : [])),
+  ]);
+  return [...new Set(ids)];
+}
+
+/** Did the crew become assigned and lose it again within this group? */
+function stoodInGroup(device: string, event: string, drafts: readonly Draft[], overlay: Overlay): boolean {
+  const crew = overlay.get(device)?.state.fields.crew;
+  return drafts.some(({ held: { state } }) => {
+    const { fields } = state;
+    return state.kind === 'assignment' && !state.voided && fields.crew === crew && fields.event === event;
+  });
+}
+
+function rightOf({ device, since }: Hand, event: string, group: Group): EventRight {
+  const { rights, overlay, drafts } = group;
+  if (standingFor(device, event, overlay)) return 'assigned';
+  const assignments = overlay.under(event).filter(({ state }) => state.kind === 'assignment');
+  if (rights.stood.has(key(device, event)) || stoodInGroup(device, event, drafts, overlay)) {
+    const [first] = assignments.map(({ state }) => state.id).sort();
+    return { assignment: first ?? event, ended: rights.now };
+  }
+  const past = (id: string) => rights.past.get(id) ?? [];
+  const ended = lastAssigned(
+    past(device),
+    assignments.map(({ state }) => past(state.id)),
+    event,
+  );
+  if (!ended) return 'none';
+  // in doubt for the crew: what was taken in the very millisecond of the list may not be in it
+  return since === null || Date.parse(ended.ended) >= Date.parse(since) ? ended : 'none';
+}
+
+function better(one: EventRight, other: EventRight): EventRight {
+  if (one === 'assigned' || other === 'none') return one;
+  return other === 'assigned' || one === 'none' ? other : one;
+}
+
+/** The right of these devices, asked when a mutation is decided: against everything decided before it. */
+export function rightInOf(hands: readonly Hand[] | null, group: Group): RightIn | null {
+  if (hands === null) return null;
+  return (event) => hands.map((hand) => rightOf(hand, event, group)).reduce(better, 'none');
+}
