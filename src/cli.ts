@@ -4,6 +4,7 @@ import { backup } from './commands/backup.ts';
 import { type Command, type Given, UsageError, withStore } from './commands/command.ts';
 import { compactNow } from './commands/compact.ts';
 import { again } from './commands/derive-again.ts';
+import { doctor } from './commands/doctor.ts';
 import { enrolmentCode } from './commands/enrolment-code.ts';
 import { init } from './commands/init.ts';
 import { newEpoch } from './commands/new-epoch.ts';
@@ -12,7 +13,7 @@ import { verify } from './commands/verify.ts';
 import { ConfigError, readConfig } from './config.ts';
 
 const HELP = `wellround: sets up the server and looks after it. Stop the server first where it runs its own embedded
-database, but for backup; a PostgreSQL of your own may be in use meanwhile.
+database, but for backup and doctor; a PostgreSQL of your own may be in use meanwhile.
 
   npm run cli -- migrate                 bring the database up to date
   npm run cli -- init --firm "NAME"      enter a firm and print its first administrator token (shown this once)
@@ -34,6 +35,8 @@ database, but for backup; a PostgreSQL of your own may be in use meanwhile.
                                          epoch: phones begin their feeds anew and say again what they keep
   npm run cli -- new-epoch               after data was set back by something else (a dump, a snapshot of a disk, a
                                          replica that lagged): the same for the phones
+  npm run cli -- doctor                  say what is wrong or worrying and what to do, change nothing; exit with 1 where
+                                         there is something
 
 Settings come from the environment, as for npm start: DATA_DIR, DATABASE_URL, APP_DATABASE_URL, RETENTION_DAYS,
 LOG_LEVEL. With DURABLE=replicated (a commit is on two machines at once, as with synchronous_commit and a standby) the
@@ -51,6 +54,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   backup,
   restore,
   'new-epoch': newEpoch,
+  doctor,
 };
 
 async function run(name: string | undefined, rest: readonly string[], options: Given['options']): Promise<void> {

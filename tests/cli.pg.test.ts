@@ -127,8 +127,13 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
       expect(refused.code).toBe(1);
       expect(refused.err).toMatch(/^The database is not empty: it has rows in \w+\. Nothing was changed\./);
       await rm(folder, { recursive: true });
+      const looked = await command('doctor');
+      expect(looked.err).toBe('');
+      expect(looked.out).toMatch(/^(ok {2}|LOOK) database: PostgreSQL \d/);
+      expect(looked.out).toContain('ok   tables: up to date\nok   backup: the newest is of ');
+      expect(looked.code).toBe(looked.out.includes('LOOK') ? 1 : 0);
     },
-    3 * COMMAND_MS,
+    4 * COMMAND_MS,
   );
 
   it(

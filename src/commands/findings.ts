@@ -1,0 +1,83 @@
+import type { Health } from '../store/health.ts';
+
+/** One line of what doctor says: what was looked at, how it stands, and what to do where it does not stand well. */
+export interface Finding {
+  readonly about: string;
+  readonly says: string;
+  /** Missing where all is well. */
+  readonly todo?: string;
+}
+
+export interface Judged {
+  readonly health: Health;
+  readonly durable: 'backup' | 'replicated';
+  readonly nowMs: number;
+  /** Bytes that are free where the embedded database lives; null where that is not this machine's business. */
+  readonly freeBytes: number | null;
+}
+
+const HOUR_MS = 3_600_000;
+const GIGABYTE = 1e9;
+/** Common practice, no source: a nightly backup that failed once. */
+const OLD_BACKUP_HOURS = 48;
+/** Common practice, no source. */
+const LITTLE_ROOM_BYTES = 2 * GIGABYTE;
+
+function database({ health }: Judged): Finding {
+  const says = `PostgreSQL ${health.version} answers`;
+  if (health.careless.length === 0) return { about: 'database', says };
+  const todo = `Switch ${health.careless.join(', ')} on: without it a power cut loses what was acknowledged.`;
+  return { about: 'database', says: `${says}, with ${health.careless.join(', ')} off`, todo };
+}
+
+function tables({ health: { missingMigrations: missing, unknownMigrations: unknown } }: Judged): Finding {
+  if (unknown.length > 0) {
+    const todo = 'Start the release that made it, or a later one.';
+    return { about: 'tables', says: `newer than this program: ${unknown.join(', ')}`, todo };
+  }
+  if (missing.length === 0) return { about: 'tables', says: 'up to date' };
+  const todo = 'Take a backup, then start the server or run migrate: either brings them up to date. Then ask again.';
+  return { about: 'tables', says: `${missing.join(', ')} to come; nothing else was looked at in them`, todo };
+}
+
+function backups({ health, durable, nowMs }: Judged): Finding[] {
+  if (health.missingMigrations.length > 0) return [];
+  const { backupMadeAt } = health;
+  const hours = backupMadeAt === null ? null : Math.floor((nowMs - Date.parse(backupMadeAt)) / HOUR_MS);
+  const says =
+    hours === null ? 'none was ever made by this program' : `the newest is of ${backupMadeAt}, ${hours} hours ago`;
+  if (durable === 'replicated') return [{ about: 'backup', says: `${says}; DURABLE is replicated` }];
+  if (hours !== null && hours <= OLD_BACKUP_HOURS) return [{ about: 'backup', says }];
+  const todo = 'Run backup FILE every night, onto another machine: until then phones keep all that is in none.';
+  return [{ about: 'backup', says, todo }];
+}
+
+function firms({ health }: Judged): Finding[] {
+  return health.firms.flatMap(({ id, name, setAside, silent }) => {
+    const about = `firm ${id} ${JSON.stringify(name)}`;
+    const waiting = {
+      about,
+      says: `${setAside} set aside more than a week ago`,
+      todo: 'Have a coordinator look at GET /v1/set-asides and release what is to count.',
+    };
+    const away = {
+      about,
+      says: `${silent} with unsent work and silent for more than three days`,
+      todo: 'Find these phones (crews in touch of the event) and let them sync before they are lost.',
+    };
+    const found = [...(setAside > 0 ? [waiting] : []), ...(silent > 0 ? [away] : [])];
+    return found.length > 0 ? found : [{ about, says: 'nothing waits' }];
+  });
+}
+
+function room({ freeBytes }: Judged): Finding[] {
+  if (freeBytes === null) return [];
+  const says = `${(freeBytes / GIGABYTE).toFixed(1)} GB are free where the database lives`;
+  if (freeBytes >= LITTLE_ROOM_BYTES) return [{ about: 'room', says }];
+  return [{ about: 'room', says, todo: 'Make room: a database that finds none stops taking records.' }];
+}
+
+/** What is wrong or worrying, in the order in which it should be seen to. */
+export function findingsOf(judged: Judged): Finding[] {
+  return [database(judged), tables(judged), ...backups(judged), ...room(judged), ...firms(judged)];
+}

@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { findingsOf, type Judged } from '../../src/commands/findings.ts';
+
+const NOW = '2026-05-05T08:00:00.000Z';
+const firm = { id: 'f', name: 'Testwater', setAside: 0, silent: 0 };
+const WELL: Judged = {
+  health: {
+    version: '18.4',
+    careless: [],
+    missingMigrations: [],
+    unknownMigrations: [],
+    backupMadeAt: '2026-05-05T01:00:00.123456Z',
+    firms: [firm],
+  },
+  durable: 'backup',
+  nowMs: Date.parse(NOW),
+  freeBytes: 5e9,
+};
+
+function todos(change: Partial<Judged['health']>, more: Partial<Judged> = {}): string[] {
+  const findings = findingsOf({ ...WELL, ...more, health: { ...WELL.health, ...change } });
+  return findings.flatMap(({ about, todo }) => (todo === undefined ? [] : [`${about}: ${todo}`]));
+}
+
+describe('doctor', () => {
+  it('has nothing to say of what stands well, but that it does', () => {
+    expect(findingsOf(WELL)).toEqual([
+      { about: 'database', says: 'PostgreSQL 18.4 answers' },
+      { about: 'tables', says: 'up to date' },
+      { about: 'backup', says: 'the newest is of 2026-05-05T01:00:00.123456Z, 6 hours ago' },
+      { about: 'room', says: '5.0 GB are free where the database lives' },
+      { about: 'firm f "Testwater"', says: 'nothing waits' },
+    ]);
+  });
+
+  it('names each thing that does not, with what to do', () => {
+    expect(todos({ careless: ['fsync'] })).toEqual([expect.stringMatching(/^database: Switch fsync on/)]);
+    expect(todos({ unknownMigrations: ['9001_later'] })).toEqual([expect.stringMatching(/^tables: Start the release/)]);
+    expect(todos({ missingMigrations: ['0009_backups'] })).toEqual([
+      expect.stringMatching(/^tables: Take a backup, then/),
+    ]);
+    expect(todos({ backupMadeAt: null })).toEqual([expect.stringMatching(/^backup: Run backup FILE every night/)]);
+    expect(todos({ backupMadeAt: '2026-05-03T07:59:00Z' })).toEqual([]);
+    expect(todos({ backupMadeAt: '2026-05-03T06:59:00Z' })).toEqual([expect.stringMatching(/^backup:/)]);
+    expect(todos({ backupMadeAt: null }, { durable: 'replicated' })).toEqual([]);
+    expect(todos({}, { freeBytes: 1.9e9 })).toEqual([expect.stringMatching(/^room: Make room/)]);
+    expect(todos({}, { freeBytes: null })).toEqual([]);
+    expect(todos({ firms: [{ ...firm, setAside: 2, silent: 1 }, firm] })).toEqual([
+      expect.stringMatching(/^firm f "Testwater": Have a coordinator look/),
+      expect.stringMatching(/^firm f "Testwater": Find these phones/),
+    ]);
+  });
+});

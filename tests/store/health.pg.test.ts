@@ -1,0 +1,59 @@
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { healthOf } from '../../src/store/health.ts';
+import { ownMigrations, type TestDatabase, testDatabase } from '../support/test-database.ts';
+import { busyFirm } from './backup/backup-world.ts';
+
+let db: TestDatabase;
+
+beforeAll(async () => {
+  db = await testDatabase();
+});
+afterAll(() => db.drop());
+
+it('tells how the tables stand and what waits in each firm, and changes nothing', async () => {
+  const [one, two] = [await busyFirm(db), await busyFirm(db)];
+  const after = (ms: number) => new Date(one.nowMs + ms).toISOString();
+  const ask = async (ms: number) => {
+    const question = { directory: ownMigrations, setAsideBefore: after(ms), silentBefore: after(ms) };
+    return healthOf(await db.owner(), question);
+  };
+  const quiet = await ask(-1);
+  expect(quiet).toMatchObject({ missingMigrations: [], unknownMigrations: [], backupMadeAt: null });
+  expect(quiet.version).toMatch(/^\d+/);
+  expect(quiet.firms.map(({ id }) => id).sort()).toEqual([one.id, two.id].sort());
+  expect(quiet.firms.map(({ setAside, silent }) => [setAside, silent])).toEqual([
+    [0, 0],
+    [0, 0],
+  ]);
+  await db.bypass.query(
+    'update client set unsent_count = 3 where firm = $1 and id = (select min(id::text)::uuid from client where firm = $1 and pushed_at is not null)',
+    [one.id],
+  );
+  const later = await ask(1);
+  const of = (id: string) => later.firms.find((firm) => firm.id === id);
+  expect([of(one.id)?.setAside, of(one.id)?.silent]).toEqual([2, 1]);
+  expect([of(two.id)?.setAside, of(two.id)?.silent]).toEqual([2, 0]);
+  await db.bypass.query(`insert into backup values (sha256('x'), gen_random_uuid(), '2026-05-05T01:00:00Z', 1, 1)`);
+  expect((await ask(1)).backupMadeAt).toBe('2026-05-05T01:00:00Z');
+});
+
+it('looks at nothing in tables that are of another version', async () => {
+  const owner = await db.owner();
+  const fewer = await testDatabase();
+  const empty = await fewer.owner();
+  await empty.query(`delete from _prisma_migrations where migration_name = '0009_backups'`);
+  const question = {
+    directory: ownMigrations,
+    setAsideBefore: '2026-01-01T00:00:00Z',
+    silentBefore: '2026-01-01T00:00:00Z',
+  };
+  expect(await healthOf(empty, question)).toMatchObject({
+    missingMigrations: ['0009_backups'],
+    firms: [],
+    backupMadeAt: null,
+  });
+  await empty.query('drop table _prisma_migrations');
+  expect((await healthOf(empty, question)).missingMigrations.length).toBeGreaterThan(5);
+  await fewer.drop();
+  await owner.end();
+});
