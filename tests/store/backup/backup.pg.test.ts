@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { readFile, stat, truncate, writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { feedPage } from '../../../src/reads/feed-page.ts';
 import { declareEpoch } from '../../../src/store/backup/epochs.ts';
 import { markDurable } from '../../../src/store/backup/mark-durable.ts';
 import { restoreBackup } from '../../../src/store/backup/restore-backup.ts';
@@ -261,6 +262,27 @@ describe('a file that is not the backup that was written', () => {
 });
 
 describe('a new epoch', () => {
+  it('[B6] is what every cursor of the time before is told, whatever feed it is of; a beginning is not hindered', async () => {
+    const [firm] = firms as [TestFirm];
+    const reader = { firm: firm.id, token: firm.ids.ann, role: 'coordinator', device: null } as const;
+    const ask = (of: TestDatabase, feed: string, cursor: string | null) =>
+      feedPage(of.pool, reader, { feed, cursor, limit: 3, client: null });
+    const feeds = ['firm', `site:${firm.ids.site}`, `event:${firm.ids.event}`];
+    const cursors = await Promise.all(
+      feeds.map(async (feed) => (JSON.parse(await ask(db, feed, null)) as { cursor: string }).cursor),
+    );
+    await restored('whole', async (target) => {
+      for (const [at, feed] of feeds.entries()) {
+        await expect(ask(target, feed, cursors[at] ?? '')).rejects.toMatchObject({
+          code: 'reset_required',
+          members: { reason: 'other_epoch' },
+        });
+        const anew = JSON.parse(await ask(target, feed, null)) as { cursor: string };
+        expect(await ask(target, feed, anew.cursor)).toContain('"rows":');
+      }
+    });
+  });
+
   it('[B6] is noted with where each feed stood, and a history that is another before that is found', async () => {
     const [firm] = firms as [TestFirm];
     await restored('whole', async (target) => {
