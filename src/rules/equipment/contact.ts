@@ -12,6 +12,8 @@ export interface Contact {
   readonly until: Moment | null;
   /** Whether a record gives its end, or it ends because the crew left, or not yet. */
   readonly ends: 'said' | 'with-the-visit' | 'open';
+  /** Read now and then: between two of its records it may have been elsewhere. */
+  readonly isNowAndThen: boolean;
 }
 
 export function compareContacts(a: Contact, b: Contact): number {

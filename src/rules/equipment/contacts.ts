@@ -23,7 +23,16 @@ function fromTouches(touches: readonly Touch[], how: HowUsed, visits: Visits): r
     if (!visit) return [];
     const { unit } = first;
     return [
-      { unit, visit: visit.id, well: visit.well, how, from: first.moment, until: last.moment, ends: 'said' as const },
+      {
+        unit,
+        visit: visit.id,
+        well: visit.well,
+        how,
+        from: first.moment,
+        until: last.moment,
+        ends: 'said' as const,
+        isNowAndThen: true,
+      },
     ];
   });
 }
@@ -48,7 +57,8 @@ function fromUse(record: UnitUseRecord, visits: Visits): readonly Contact[] {
   const { unit, visit: at, how, from, until, observed } = record.fields;
   const visit = visits.get(at);
   if (!visit) return [];
-  const common = { unit, visit: visit.id, well: visit.well, how, from: momentOf(record, from, observed) };
+  const start = momentOf(record, from, observed);
+  const common = { unit, visit: visit.id, well: visit.well, how, from: start, isNowAndThen: false };
   if (until) return [{ ...common, until: momentOf(record, until, observed), ends: 'said' }];
   return [{ ...common, until: visit.left, ends: visit.left ? 'with-the-visit' : 'open' }];
 }
@@ -73,7 +83,7 @@ function joined(contacts: readonly Contact[]): readonly Contact[] {
     const before = done.at(-1);
     if (before && overlap(before, next)) {
       const { until, ends } = endOf(before, next);
-      done[done.length - 1] = { ...before, until, ends };
+      done[done.length - 1] = { ...before, until, ends, isNowAndThen: before.isNowAndThen && next.isNowAndThen };
     } else done.push(next);
   }
   return done;

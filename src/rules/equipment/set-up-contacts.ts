@@ -17,7 +17,7 @@ function contactsOf(runs: readonly Placed[], how: Contact['how'], visit: PlacedV
   return runs.flatMap(({ unit, from }, at): readonly Contact[] => {
     if (unit === null) return [];
     const next = runs[at + 1]?.from;
-    const common = { unit, visit: visit.id, well: visit.well, how, from };
+    const common = { unit, visit: visit.id, well: visit.well, how, from, isNowAndThen: false };
     if (next) return [{ ...common, until: next, ends: 'said' }];
     return [{ ...common, until: visit.left, ends: visit.left ? 'with-the-visit' : 'open' }];
   });

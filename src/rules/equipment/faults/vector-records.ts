@@ -1,0 +1,124 @@
+import type { EquipmentRecords, Recorded } from '../equipment-records.ts';
+import type { EquipmentVectorGiven, VectorDeed } from './equipment-vector.ts';
+
+const DAY = '05-04';
+
+function instant(time: string): string {
+  const [clock, day] = [time.slice(-5), time.length > 5 ? time.slice(0, 5) : DAY];
+  return `2026-${day}T${clock}:00-05:00`;
+}
+
+type Lists = { -readonly [Key in keyof Required<EquipmentRecords>]: Required<EquipmentRecords>[Key][number][] };
+
+function noRecords(): Lists {
+  return {
+    units: [],
+    wells: [],
+    visits: [],
+    setUps: [],
+    purges: [],
+    readings: [],
+    tapeRecords: [],
+    uses: [],
+    samples: [],
+    signOuts: [],
+    services: [],
+    decons: [],
+    deconSteps: [],
+    parts: [],
+    partChanges: [],
+    blanks: [],
+    results: [],
+  };
+}
+
+interface Stamp {
+  readonly client?: string | undefined;
+  readonly doubtMin?: number | undefined;
+}
+
+function recorded<Fields>(kind: string, id: string, fields: Fields, at: string, stamp: Stamp = {}): Recorded<Fields> {
+  const { client = 'phone-1', doubtMin } = stamp;
+  const clock = {
+    wall: instant(at),
+    monotonicMs: 0,
+    boot: 'one',
+    sequence: 1,
+    differenceMs: 0,
+    uncertaintyMs: (doubtMin ?? 0) * 60_000,
+  };
+  return { kind, id, rev: 1, voided: null, client, clock: doubtMin === undefined ? null : clock, fields };
+}
+
+function seen(time: string) {
+  return { at: instant(time), captured: 'at-the-well' as const };
+}
+
+type Deed<Does extends VectorDeed['does']> = Extract<VectorDeed, { does: Does }>;
+
+function atWell(lists: Lists, id: string, deed: Deed<'at-well'>): void {
+  const { unit, well, from, until, suites, how = 'down-the-well', bladderMaterial } = deed;
+  const visit = `visit ${id}`;
+  const left = until ? { left: instant(until) } : {};
+  const fields = { event: 'event', well, crew: 'crew', arrived: instant(from), ...left };
+  lists.visits.push(recorded('visit', visit, fields, until ?? from, deed));
+  const material = bladderMaterial ? { bladderMaterial } : {};
+  if (how === 'down-the-well')
+    lists.setUps.push(
+      recorded('pump-set-up', `set-up ${id}`, { visit, pump: unit, ...material, observed: seen(from) }, from, deed),
+    );
+  else
+    lists.uses.push(
+      recorded('unit-use', `use ${id}`, { visit, unit, how, from: instant(from), observed: seen(from) }, from, deed),
+    );
+  if (suites)
+    lists.samples.push(
+      recorded('sample', `sample ${id}`, { visit, number: `S-${id}`, suites, collected: instant(from) }, from),
+    );
+}
+
+function decon(lists: Lists, id: string, deed: Deed<'decon'>): void {
+  const { unit, from, until, protocol = 'pump-flush' } = deed;
+  const ended = until ? { ended: instant(until) } : {};
+  const fields = { unit, protocol, began: instant(from), ...ended, observed: seen(from) };
+  lists.decons.push(recorded('decon', `decon ${id}${deed.isIncomplete ? ' incomplete' : ''}`, fields, from, deed));
+}
+
+function rinsate(lists: Lists, id: string, { unit, at, found }: Deed<'rinsate'>): void {
+  const blank = `blank ${id}`;
+  const fields = { type: 'equipment' as const, number: `EB-${id}`, unit, collected: instant(at), suites: ['VOC'] };
+  lists.blanks.push(recorded('blank', blank, fields, at));
+  if (found === undefined) return;
+  const condition = found === null ? ('not-detected' as const) : ('detected' as const);
+  const result = { blank, analyte: 'tetrachloroethene', unit: 'ug/L', reportingLimit: '0.5', value: found, condition };
+  lists.results.push(recorded('laboratory-result', `result ${id}`, result, at));
+}
+
+function take(lists: Lists, deed: VectorDeed, at: number): void {
+  const id = String(at + 1);
+  if (deed.does === 'at-well') atWell(lists, id, deed);
+  else if (deed.does === 'decon') decon(lists, id, deed);
+  else if (deed.does === 'rinsate') rinsate(lists, id, deed);
+  else if (deed.does === 'part') {
+    const { does: _, at: time, ...fields } = deed;
+    lists.partChanges.push(recorded('part-change', `change ${id}`, { ...fields, observed: seen(time) }, time));
+  } else {
+    const { does: _, at: time, ...fields } = deed;
+    lists.services.push(recorded('unit-service', `service ${id}`, { ...fields, observed: seen(time) }, time));
+  }
+}
+
+/** The records of a case. A decon whose id ends in "incomplete" is so. */
+export function vectorRecords(given: EquipmentVectorGiven): EquipmentRecords {
+  const lists = noRecords();
+  const pump = { type: 'submersible-pump' as const, use: 'shared' as const, ownership: 'owned' as const };
+  for (const [id, fields] of Object.entries(given.units))
+    lists.units.push(recorded('unit', id, { ...pump, label: id, ...fields }, '00:00'));
+  const named = given.deeds.flatMap((deed) => (deed.does === 'at-well' ? [deed.well] : []));
+  for (const name of new Set([...Object.keys(given.wells ?? {}), ...named]))
+    lists.wells.push(recorded('well', name, { name, ...given.wells?.[name] }, '00:00'));
+  for (const [id, fields] of Object.entries(given.parts ?? {}))
+    lists.parts.push(recorded('part', id, { type: 'tubing' as const, label: id, ...fields }, '00:00'));
+  for (const [at, deed] of given.deeds.entries()) take(lists, deed, at);
+  return lists;
+}
