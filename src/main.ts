@@ -3,6 +3,7 @@ import { ConfigError, readConfig } from './config.ts';
 import { DailyCompaction } from './retention.ts';
 import { openStore, serve } from './start.ts';
 import { stopOnSignal } from './stop-on-signal.ts';
+import { takeUpAll } from './upgrade.ts';
 
 function fail(error: unknown): never {
   process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
@@ -20,8 +21,10 @@ async function main(): Promise<void> {
   const { RETENTION_DAYS: days } = config;
   const { database, ctx } = store;
   const compaction = days === 'off' ? null : new DailyCompaction({ database, days, now: ctx.now, log: logger });
+  const upgrade = takeUpAll({ database, now: ctx.now, log: logger });
   stopOnSignal(async () => {
     await app.close();
+    await upgrade;
     await compaction?.close();
     await store.close();
     process.stdout.write('stopped\n');

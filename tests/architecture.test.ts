@@ -31,7 +31,8 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'start.ts': ['app.ts', 'config.ts', 'context.ts', 'listen.ts', 'store', 'writes'],
   'stop-on-signal.ts': [],
   'retention.ts': ['store', 'writes'],
-  'main.ts': ['config.ts', 'retention.ts', 'start.ts', 'stop-on-signal.ts'],
+  'upgrade.ts': ['store', 'writes'],
+  'main.ts': ['config.ts', 'retention.ts', 'start.ts', 'stop-on-signal.ts', 'upgrade.ts'],
   commands: ['config.ts', 'retention.ts', 'start.ts', 'store', 'writes'],
   'cli.ts': ['commands', 'config.ts'],
 };

@@ -1,4 +1,8 @@
+import type { Store } from '../start.ts';
+import type { ListedFirm } from '../store/read/firm-list.ts';
 import { type ChangesByKind, deriveAgain } from '../writes/derive-again.ts';
+import { retype } from '../writes/retype.ts';
+import { takeUp } from '../writes/take-up.ts';
 import { allFirms, type Command, called, counted, say, withStore } from './command.ts';
 
 function changesText(changes: ChangesByKind): string {
@@ -9,11 +13,21 @@ function changesText(changes: ChangesByKind): string {
   return each.toSorted().join('; ');
 }
 
+/** What newer phones had written before the upgrade, and fields that have a column by now. */
+async function bringUpToDate({ ctx }: Store, firm: ListedFirm): Promise<void> {
+  const applied = await takeUp({ pool: ctx.pool, now: ctx.now, committed: () => undefined }, firm.id);
+  if (applied > 0) say(`${called(firm)}: ${counted(applied, 'change')} of newer phones applied`);
+  const { written, unfit } = await retype(ctx.pool, firm.id);
+  if (written > 0) say(`${called(firm)}: ${counted(written, 'typed row')} brought to what its record says`);
+  for (const { kind, id, why } of unfit) say(`${called(firm)}: the typed row of ${kind} ${id} stays as it was: ${why}`);
+}
+
 /** Derives every assessment, flag, conflict and summary by the rules of today. */
 export const again: Command = (given) =>
   withStore(given, async (store) => {
     const firms = await allFirms(store);
     for (const firm of firms) {
+      await bringUpToDate(store, firm);
       const changes = await deriveAgain(store.ctx.pool, firm.id, store.ctx.now);
       say(`${called(firm)}: ${changesText(changes)}`);
     }

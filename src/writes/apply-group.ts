@@ -11,21 +11,16 @@ import { countSetAside } from '../store/write/load-set-aside.ts';
 import { confirmMemory } from '../store/write/load-tails.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
-import { decideFresh } from './decide-fresh.ts';
+import { decideFresh, retryWaiting } from './decide-fresh.ts';
 import { derive } from './derive.ts';
 import { gatherRights } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
-import { type Gathered, gather } from './gather.ts';
+import { type Gathered, gather, type Taking } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
 import { GroupWriter } from './group-writer.ts';
 import { loadClockDays } from './load-clock-days.ts';
 import { preparedLine } from './prepared-line.ts';
 import type { Sequenced } from './sequence.ts';
-
-export interface GroupOptions {
-  /** Whether what was set aside and waits for the records of this group is applied with it. */
-  readonly takesWaiting: boolean;
-}
 
 export interface Applied {
   readonly answers: readonly Answer[];
@@ -139,7 +134,7 @@ export async function applyGroup(
   tx: WriteTx,
   batches: readonly Batch[],
   now: string,
-  options: GroupOptions = { takesWaiting: true },
+  options: Taking = { takesWaiting: true },
 ): Promise<Applied> {
   const names = [...new Set(batches.map((batch) => batch.client))];
   const [clients] = await Promise.all([loadClients(tx, names), confirmMemory(tx)]);
@@ -154,6 +149,7 @@ export async function applyGroup(
   );
   const group = await prepare(tx, fresh, accepted, { clients, receipts, options, now });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
+  if (options.takesUp) retryWaiting(group, true);
   const days = await loadClockDays(tx, group);
   const writer = new GroupWriter(tx, group, now);
   await writer.sendEarly();
@@ -182,7 +178,7 @@ async function receiptsOfWaiting(tx: WriteTx, gathered: Gathered): Promise<Map<s
 interface Known {
   readonly clients: ReadonlyMap<string, ClientRow>;
   readonly receipts: ReadonlyMap<string, ReceiptRow>;
-  readonly options: GroupOptions;
+  readonly options: Taking;
   readonly now: string;
 }
 
@@ -194,7 +190,7 @@ async function prepare(
 ): Promise<Group> {
   const overlay = new Overlay();
   const hashes = new Map<string, Buffer>();
-  const gathered = await gather(tx, overlay, hashes, fresh, options.takesWaiting);
+  const gathered = await gather(tx, overlay, hashes, fresh, options);
   const rights = await gatherRights(tx, { overlay, hashes, fresh, gathered, clients, now });
   const batches = accepted.map((one) => one.batch);
   const all = new Map([...receipts, ...(await receiptsOfWaiting(tx, gathered))]);

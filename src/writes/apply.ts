@@ -2,9 +2,10 @@ import type pg from 'pg';
 import { faultOf } from '../store/fault.ts';
 import { RecordMemory } from '../store/write/record-memory.ts';
 import { inWrite, type WriteTx } from '../store/write/transaction.ts';
-import { applyGroup, type GroupOptions } from './apply-group.ts';
+import { applyGroup } from './apply-group.ts';
 import type { Answer, Batch } from './batch.ts';
 import type { FirmMemories } from './firm-memories.ts';
+import type { Taking } from './gather.ts';
 import { keepRefused } from './keep-refused.ts';
 
 /** What the write door stands on. */
@@ -23,11 +24,12 @@ export interface WriteContext {
 /** How often a group is tried when the database asks for it, before the client is told to ask again. */
 const TRIES = 4;
 
-async function tryGroup(
+/** Applies batches in one transaction, which is tried again where the database asks for it. */
+export async function tryGroup(
   ctx: WriteContext,
   firm: string,
   batches: readonly Batch[],
-  options?: GroupOptions,
+  options?: Taking,
 ): Promise<Answer[]> {
   const memory = ctx.memories?.of(firm) ?? new RecordMemory();
   const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now().toISOString(), options);

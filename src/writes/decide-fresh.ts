@@ -60,8 +60,8 @@ function stillWaits(one: Waiting, group: Group): boolean {
 }
 
 /** Tries again what was set aside earlier, in this group or before it, until nothing more comes of it. */
-function retryWaiting(group: Group): void {
-  let progress = group.created.size > 0;
+export function retryWaiting(group: Group, anew = group.created.size > 0): void {
+  let progress = anew;
   while (progress) {
     progress = false;
     for (const one of group.gathered.waiting.filter((waiting) => stillWaits(waiting, group))) {

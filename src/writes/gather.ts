@@ -126,15 +126,29 @@ async function gatherReleased(tx: WriteTx, reads: readonly ReadMutation[]): Prom
   return new Map(waiting.map((one) => [one.row.id, one]));
 }
 
+/** What of the things that were set aside is looked at. */
+export interface Taking {
+  /** Whether what waits for the records of this group is applied with it. */
+  readonly takesWaiting: boolean;
+  /** Set aside since a newer server was needed, and tried again. */
+  readonly takesUp?: readonly string[];
+}
+
+/** What was kept for a newer server waits no longer than others do. */
+function asWaiting(one: Waiting): Waiting {
+  return one.row.standing === 'kept' ? { ...one, row: { ...one.row, standing: 'waiting' } } : one;
+}
+
 /** What was set aside earlier and may be applied with these mutations. */
 async function gatherSetAside(
   tx: WriteTx,
   own: readonly ReadMutation[],
-  takesWaiting: boolean,
+  { takesWaiting, takesUp = [] }: Taking,
 ): Promise<Pick<Gathered, 'released' | 'waiting'>> {
   const released = await gatherReleased(tx, own);
-  const bringing = [...own, ...[...released.values()].map((one) => one.read)];
-  return { released, waiting: takesWaiting ? await gatherWaiting(tx, bringing) : [] };
+  const takenUp = readWaiting(await setAsideById(tx, takesUp)).map(asWaiting);
+  const bringing = [...own, ...[...released.values(), ...takenUp].map((one) => one.read)];
+  return { released, waiting: takesWaiting ? [...takenUp, ...(await gatherWaiting(tx, bringing))] : takenUp };
 }
 
 async function gatherConflicts(loader: Loader, reads: readonly ReadMutation[]): Promise<void> {
@@ -226,19 +240,19 @@ async function gatherAround(loader: Loader, touches: readonly Touch[]): Promise<
  * judged by; after the lock, so that it is the truth until the commit.
  *
  * @param hashes filled with the row hash of each record loaded, by feed and id
- * @param takesWaiting whether what waits for these mutations is loaded too
+ * @param taking what is loaded too of the things that were set aside
  */
 export async function gather(
   tx: WriteTx,
   overlay: Overlay,
   hashes: Map<string, Buffer>,
   fresh: readonly Fresh[],
-  takesWaiting: boolean,
+  taking: Taking,
 ): Promise<Gathered> {
   const loader = new Loader(tx, overlay, hashes);
   const own = fresh.flatMap((one) => (isUnreadable(one.read) ? [] : [one.read]));
   const [{ released, waiting }] = await Promise.all([
-    gatherSetAside(tx, own, takesWaiting),
+    gatherSetAside(tx, own, taking),
     loader.byId(own.flatMap(neededOnce)),
   ]);
   const reads = [...own, ...[...released.values(), ...waiting].map((one) => one.read)];

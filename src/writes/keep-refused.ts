@@ -29,6 +29,7 @@ async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string): Pro
     standing: 'kept' as const,
     device: actor.device,
     since: null,
+    schemaVersion: batch.schemaVersion,
   };
   await insertSetAside(tx, now, [{ ...row, ...kept, ...times }]);
   return text;

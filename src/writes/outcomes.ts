@@ -109,6 +109,7 @@ export function setAsideOf(group: Group, firm: string): NewSetAside[] {
       standing: decision.waitsFor.length > 0 ? ('waiting' as const) : ('kept' as const),
       differenceMs: fresh.clock?.differenceMs ?? null,
       uncertaintyMs: fresh.clock?.uncertaintyMs ?? null,
+      schemaVersion: batch.schemaVersion,
       ...handOf(batch, group),
     };
   });

@@ -1,4 +1,5 @@
 import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
+import { VERSIONS, type Versions } from '../protocol/version.ts';
 import type { Request } from '../rules/decide/request.ts';
 import type { Seen } from '../rules/merge/register.ts';
 import type { SetAsideRow } from '../store/write/load-set-aside.ts';
@@ -10,10 +11,13 @@ export interface Waiting {
   readonly read: ReadMutation;
 }
 
+/** Whoever releases what too old an app wrote vouches for it: it is lifted as far as there are lenses. */
+const ANY_AGE: Versions = { ...VERSIONS, minimum: 0 };
+
 /** What can be read among the rows; the rest stays where it is, for a person. */
 export function readWaiting(rows: readonly SetAsideRow[]): Waiting[] {
   return rows.flatMap((row) => {
-    const read = readLine(row.raw.toString('utf8'));
+    const read = readLine(row.raw.toString('utf8'), row.schemaVersion ?? undefined, ANY_AGE);
     return isUnreadable(read) ? [] : [{ row, read }];
   });
 }

@@ -6,6 +6,8 @@ import { inRead } from '../../src/store/read/transaction.ts';
 import { newSecret } from '../../src/store/tokens.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
+import { retype } from '../../src/writes/retype.ts';
+import { takeUp } from '../../src/writes/take-up.ts';
 import { documentOf, operationsOf } from './api-document.ts';
 import { type Aim, plainRead } from './attacks.ts';
 import { plainQuestions } from './graph-attacks.ts';
@@ -170,5 +172,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await changeAll(app, firm);
   const now = () => new Date(firm.firm.nowMs);
   await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });
+  await takeUp({ pool, now, committed: () => undefined }, firm.firm.id);
+  await retype(pool, firm.firm.id);
   await recompute(pool, firm.firm.id);
 }

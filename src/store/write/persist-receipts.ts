@@ -37,13 +37,13 @@ export interface NewSetAside extends SetAsideRow {
 }
 
 const INSERT_SET_ASIDE = `insert into set_aside (firm, id, client, mutation, role, person, raw, outcome, code, detail,
-  waits_for, standing, difference_ms, uncertainty_ms, device, since, received_at)
+  waits_for, standing, difference_ms, uncertainty_ms, device, since, schema_version, received_at)
 select $1, r.id, r.client, r.mutation, r.role, r.person, r.raw, r.outcome, r.code, r.detail, r.waits_for::uuid[],
-  r.standing, r.difference_ms, r.uncertainty_ms, r.device, r.since, $2
+  r.standing, r.difference_ms, r.uncertainty_ms, r.device, r.since, r.schema_version, $2
 from unnest($3::uuid[], $4::uuid[], $5::bigint[], $6::text[], $7::uuid[], $8::bytea[], $9::text[], $10::text[],
-  $11::text[], $12::text[], $13::text[], $14::bigint[], $15::bigint[], $16::uuid[], $17::timestamptz[])
+  $11::text[], $12::text[], $13::text[], $14::bigint[], $15::bigint[], $16::uuid[], $17::timestamptz[], $18::int[])
   as r(id, client, mutation, role, person, raw, outcome, code, detail, waits_for, standing, difference_ms, uncertainty_ms,
-  device, since)`;
+  device, since, schema_version)`;
 
 export async function insertSetAside(tx: WriteTx, receivedAt: string, rows: readonly NewSetAside[]): Promise<void> {
   if (rows.length === 0) return;
@@ -69,6 +69,7 @@ export async function insertSetAside(tx: WriteTx, receivedAt: string, rows: read
       column('uncertaintyMs'),
       column('device'),
       column('since'),
+      column('schemaVersion'),
     ],
   });
 }

@@ -77,6 +77,8 @@ function columnsOf(table: TypedTable): Column[] {
 interface Upsert {
   readonly columns: readonly Column[];
   readonly text: string;
+  /** The same, but a row that says all of it already is left as it is. */
+  readonly whereOther: string;
 }
 
 function upsertOf(table: TypedTable): Upsert {
@@ -85,18 +87,35 @@ function upsertOf(table: TypedTable): Upsert {
   const values = columns.map((column, index) => `r.c${index}::${column.type}`);
   const arrays = columns.map((column, index) => `$${index + 2}::${travelling(column.type)}[]`);
   const updates = names.slice(1).map((name) => `${name} = excluded.${name}`);
-  const text = `insert into "${table.table}" (firm, ${names.join(', ')})
+  const text = `insert into "${table.table}" as t (firm, ${names.join(', ')})
 select $1::uuid, ${values.join(', ')} from unnest(${arrays.join(', ')}) as r(${columns.map((_, i) => `c${i}`).join(', ')})
 on conflict (firm, id) do update set ${updates.join(', ')}`;
-  return { columns, text };
+  const row = (of: string) => `(${names.map((name) => `${of}.${name}`).join(', ')})`;
+  return { columns, text, whereOther: `${text} where ${row('t')} is distinct from ${row('excluded')}` };
 }
 
 const UPSERTS = new Map(Object.entries(TYPED_TABLES).map(([kind, table]) => [kind, upsertOf(table)]));
 
+function upsertFor(kind: string): Upsert {
+  const upsert = UPSERTS.get(kind);
+  if (upsert) return upsert;
+  throw new Error(`the kind ${kind} has no typed table: add it to tables.ts and to a migration`);
+}
+
+function valuesOf(tx: WriteTx, { columns }: Upsert, rows: readonly TypedRow[]): unknown[] {
+  return [tx.firm, ...columns.map((column) => parameter(column.type, rows.map(column.cell)))];
+}
+
 /** Writes the records of one kind, each id once. */
 export async function upsertTyped(tx: WriteTx, kind: string, rows: readonly TypedRow[]): Promise<void> {
-  const upsert = UPSERTS.get(kind);
-  if (!upsert) throw new Error(`the kind ${kind} has no typed table: add it to tables.ts and to a migration`);
-  const values = upsert.columns.map((column) => parameter(column.type, rows.map(column.cell)));
-  await tx.client.query({ name: `typed-${kind}`, text: upsert.text, values: [tx.firm, ...values] });
+  const upsert = upsertFor(kind);
+  await tx.client.query({ name: `typed-${kind}`, text: upsert.text, values: valuesOf(tx, upsert, rows) });
+}
+
+/** Writes those of the records whose row says something else. @returns how many */
+export async function retypeRows(tx: WriteTx, kind: string, rows: readonly TypedRow[]): Promise<number> {
+  const upsert = upsertFor(kind);
+  const values = valuesOf(tx, upsert, rows);
+  const { rowCount } = await tx.client.query({ name: `retype-${kind}`, text: upsert.whereOther, values });
+  return rowCount ?? 0;
 }

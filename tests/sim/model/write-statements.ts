@@ -53,7 +53,10 @@ function insertReceipts(tables: Tables, [, receivedAt, ...columns]: readonly unk
 }
 
 function insertSetAside(tables: Tables, [, receivedAt, ...columns]: readonly unknown[]): readonly object[] {
-  for (const row of rowsOf([...SET_ASIDE, 'standing', 'differenceMs', 'uncertaintyMs', 'device', 'since'], columns)) {
+  for (const row of rowsOf(
+    [...SET_ASIDE, 'standing', 'differenceMs', 'uncertaintyMs', 'device', 'since', 'schemaVersion'],
+    columns,
+  )) {
     const waitsFor = String(row.waitsFor).slice(1, -1).split(',').filter(Boolean);
     const entry = { ...row, waitsFor, receivedAt } as unknown as SetAsideEntry;
     tables.put(tables.setAside, entry.id, entry);
@@ -144,8 +147,8 @@ function tailsOf(tables: Tables, [, feeds]: readonly unknown[]): readonly object
 function goneBefore(tables: Tables, [, feed, before, limit]: readonly unknown[]): readonly object[] {
   const gone = [...tables.heads.values()].filter((head) => head.gone && head.feed === feed);
   const receivedAt = ({ seq }: HeadRow) => tables.ledger.get(placeKey(String(feed), seq))?.receivedAt ?? '';
-  const old = gone.filter((head) => receivedAt(head) < String(before)).sort((a, b) => a.seq - b.seq);
-  return old.slice(0, Number(limit)).map(({ id, seq }) => ({ id, seq }));
+  const first = gone.sort((a, b) => a.seq - b.seq).slice(0, Number(limit));
+  return first.filter((head) => receivedAt(head) < String(before)).map(({ seq }) => ({ seq }));
 }
 
 function raiseFloor(tables: Tables, [, feed, floor]: readonly unknown[]): readonly object[] {
@@ -154,10 +157,10 @@ function raiseFloor(tables: Tables, [, feed, floor]: readonly unknown[]): readon
   return [];
 }
 
-function dropGone(tables: Tables, [, feed, ids]: readonly unknown[]): readonly object[] {
-  for (const id of textsIn(ids)) {
-    const key = placeKey(String(feed), id);
-    if (tables.heads.get(key)?.gone) tables.remove(tables.heads, key);
+function dropGone(tables: Tables, [, feed, seqs]: readonly unknown[]): readonly object[] {
+  const dropped = new Set(arrayIn(seqs).map(Number));
+  for (const [key, head] of [...tables.heads]) {
+    if (head.gone && head.feed === feed && dropped.has(head.seq)) tables.remove(tables.heads, key);
   }
   return [];
 }

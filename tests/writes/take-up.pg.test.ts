@@ -1,0 +1,163 @@
+import { v7 } from 'uuid';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
+import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
+import { takeUpAll } from '../../src/upgrade.ts';
+import type { Answer } from '../../src/writes/batch.ts';
+import { recompute } from '../../src/writes/recompute.ts';
+import { takeUp } from '../../src/writes/take-up.ts';
+import { historyFaults } from '../support/history-check.ts';
+import { type TestDatabase, testDatabase } from '../support/test-database.ts';
+import { batchOf, type Draft, type OutcomeLike, type TestClient, TestFirm } from '../support/test-firm.ts';
+import { minute, visitDrafts } from '../support/visit-drafts.ts';
+
+/** Kinds that the server does not know yet. */
+const unknown = vi.hoisted(() => new Set<string>());
+
+vi.mock('../../src/protocol/kinds-by-name.ts', async (original) => {
+  const real = await original<typeof import('../../src/protocol/kinds-by-name.ts')>();
+  return { ...real, kindNamed: (name: string) => (unknown.has(name) ? undefined : real.kindNamed(name)) };
+});
+
+const NEWER = SCHEMA_VERSION + 1;
+
+let db: TestDatabase;
+let firm: TestFirm;
+let office: TestClient;
+let visit: string;
+
+beforeAll(async () => {
+  db = await testDatabase();
+  firm = new TestFirm(db.pool);
+  office = await firm.setUp();
+  const crew = await firm.client('crew', firm.ids.phone);
+  const { drafts, ids } = visitDrafts(firm);
+  visit = ids.visit;
+  await crew.push(...drafts);
+});
+afterAll(() => db.drop());
+
+function context() {
+  return { pool: db.pool, now: () => new Date(firm.nowMs), committed: () => undefined };
+}
+
+interface Pushed {
+  readonly outcomes: readonly OutcomeLike[];
+  readonly again: () => Promise<Answer>;
+  readonly answer: Answer;
+}
+
+/** As a phone pushes whose app is newer than the server. */
+async function pushNewer(client: TestClient, ...drafts: readonly Draft[]): Promise<Pushed> {
+  const first = client.next;
+  const lines = drafts.map((draft) => client.line(draft));
+  const batch = batchOf(client.actor, client.id, first, lines);
+  const newer = { ...batch, schemaVersion: NEWER, lines: batch.lines.map((line) => ({ ...line, version: NEWER })) };
+  const answer = await firm.lane(newer);
+  return { outcomes: client.outcomes(answer), answer, again: () => firm.lane(newer) };
+}
+
+function sounding(id: string, depthToBottomFt = '61.6'): Draft {
+  return { kind: 'sounding', id, set: { visit, depthToBottomFt, observed: firm.observed(minute(2)) } };
+}
+
+async function stateOf(id: string) {
+  const text = `select l.state from head h join ledger l using (firm, feed, seq)
+where h.firm = $1 and h.id = $2 and not h.gone`;
+  return (await db.bypass.query(text, [firm.id, id])).rows[0]?.state;
+}
+
+async function keptRow(outcome: OutcomeLike | undefined) {
+  const text = 'select code, standing, raw, schema_version as version from set_aside where firm = $1 and id = $2';
+  return (await db.bypass.query(text, [firm.id, outcome?.setAside])).rows[0];
+}
+
+async function clean(): Promise<void> {
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
+  expect((await historyFaults(db.bypass, firm.id)).faults).toEqual([]);
+}
+
+it('[V6] what an older server could not read is applied when it was brought up to date, with all that waited for it', async () => {
+  unknown.add('sounding');
+  const [one, two] = [await firm.client('crew', firm.ids.phone), await firm.client('crew', firm.ids.phone)];
+  const [id, note] = [v7(), v7()];
+  // the change comes before the record, by another phone; a third record is readable and waits for the record
+  const reason = 'read again';
+  const early = await pushNewer(two, { verb: 'amend', kind: 'sounding', id, set: { depthToBottomFt: '61.7' }, reason });
+  const level = {
+    visit,
+    purpose: 'synoptic',
+    state: 'measured',
+    depthToWaterFt: '11.20',
+    observed: firm.observed(minute(3)),
+  };
+  const main = await pushNewer(one, sounding(id), { kind: 'water-level', id: note, set: level, requires: [id] });
+  expect([...early.outcomes, ...main.outcomes]).toMatchObject([
+    { outcome: 'set_aside', code: 'newer_server_needed' },
+    { outcome: 'set_aside', code: 'newer_server_needed' },
+    { outcome: 'set_aside', code: 'parent_missing' },
+  ]);
+  expect(await keptRow(main.outcomes[0])).toMatchObject({ standing: 'kept', version: NEWER });
+  expect(await takeUp(context(), firm.id)).toBe(0);
+  const release: Draft = { verb: 'release', kind: 'set-aside', id: main.outcomes[0]?.setAside ?? '' };
+  expect((await office.push(release))[0]).toMatchObject({ outcome: 'refused', code: 'not_set_aside' });
+  unknown.clear();
+  expect(await takeUp(context(), firm.id)).toBe(2);
+  expect(await stateOf(id)).toMatchObject({ rev: 2, client: two.id, fields: { depthToBottomFt: '61.7' } });
+  expect(await stateOf(note)).toMatchObject({ rev: 1, client: one.id, mutation: 2 });
+  expect(await keptRow(main.outcomes[0])).toMatchObject({ standing: 'released' });
+  expect(await main.again()).toEqual({ ...main.answer, repeated: 2 });
+  expect(await takeUp(context(), firm.id)).toBe(0);
+  await clean();
+});
+
+it('[V6] every start tries it, in every firm, and says what came of it', async () => {
+  unknown.add('sounding');
+  const crew = await firm.client('crew', firm.ids.phone);
+  const id = v7();
+  await pushNewer(crew, sounding(id, '61.4'));
+  const log = { info: vi.fn(), error: vi.fn() };
+  const options = { database: db, now: () => new Date(firm.nowMs), log: log as never };
+  await takeUpAll(options);
+  unknown.clear();
+  expect(log.info.mock.calls).toEqual([]);
+  await takeUpAll({ ...options, database: { ...db, owner: () => Promise.reject(new Error('away')) } });
+  expect(log.error.mock.calls).toEqual([[{ error: 'away' }, expect.stringContaining('again at the next start')]]);
+  await Promise.all([takeUpAll(options), takeUpAll(options)]);
+  const said = log.info.mock.calls.map(([fields]) => fields as { firm: string; applied: number });
+  expect(said.filter((one) => one.firm === firm.id).map(({ applied }) => applied)).toContain(1);
+  expect(await stateOf(id)).toMatchObject({ rev: 1, fields: { depthToBottomFt: '61.4' } });
+  await clean();
+});
+
+it('[V6] a coordinator may release it too, once the server can read it', async () => {
+  unknown.add('sounding');
+  const crew = await firm.client('crew', firm.ids.phone);
+  const id = v7();
+  const { outcomes } = await pushNewer(crew, sounding(id, '61.5'));
+  unknown.clear();
+  const release: Draft = { verb: 'release', kind: 'set-aside', id: outcomes[0]?.setAside ?? '' };
+  expect((await office.push(release))[0]).toMatchObject({ outcome: 'applied', id });
+  expect(await stateOf(id)).toMatchObject({ client: crew.id, fields: { depthToBottomFt: '61.5' } });
+  expect(await takeUp(context(), firm.id)).toBe(0);
+});
+
+it('[V6] what is still not readable goes on waiting byte for byte, and stops nothing', async () => {
+  unknown.add('sounding');
+  const crew = await firm.client('crew', firm.ids.phone);
+  const [good, odd] = [v7(), v7()];
+  const { outcomes } = await pushNewer(
+    crew,
+    { kind: 'sounding', id: odd, set: { visit, depthToBottomFt: 61.6, observed: firm.observed(minute(2)) } },
+    sounding(good),
+    // of a visit that is nowhere
+    { kind: 'sounding', id: v7(), set: { visit: v7(), depthToBottomFt: '1', observed: firm.observed(minute(2)) } },
+  );
+  expect(new Set(outcomes.map(({ code }) => code))).toEqual(new Set(['newer_server_needed']));
+  unknown.clear();
+  expect(await takeUp(context(), firm.id)).toBe(1);
+  expect([await stateOf(good), await stateOf(odd)]).toMatchObject([{ rev: 1 }, undefined]);
+  const row = await keptRow(outcomes[0]);
+  expect(row).toMatchObject({ code: 'newer_server_needed', standing: 'kept' });
+  expect(JSON.parse(String(row?.raw))).toMatchObject({ set: { depthToBottomFt: 61.6 } });
+  await clean();
+});
