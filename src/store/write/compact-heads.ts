@@ -1,21 +1,20 @@
-import { uuidArray } from './array-parameter.ts';
+import { bigintArray } from './array-parameter.ts';
 import type { WriteTx } from './transaction.ts';
 
-interface GoneRow {
-  readonly id: string;
-  readonly seq: number;
-}
-
-/** The oldest rows of a feed that say that a record is gone and came before an instant. */
-async function goneBefore(tx: WriteTx, feed: string, before: string, limit: number): Promise<GoneRow[]> {
-  const { rows } = await tx.client.query<GoneRow>({
+/**
+ * Of the first rows of a feed that say that a record is gone, those that came before an instant. Only the first are looked
+ * at: they came first, and where clocks say otherwise, a row is dropped on a later day.
+ */
+async function goneBefore(tx: WriteTx, feed: string, before: string, limit: number): Promise<number[]> {
+  const { rows } = await tx.client.query<{ seq: number }>({
     name: 'gone-before',
-    text: `select h.id, h.seq from (select id, seq from head where firm = $1 and feed = $2 and gone) h
-cross join lateral (select received_at from ledger where firm = $1 and feed = $2 and seq = h.seq offset 0) l
-where l.received_at < $3 order by h.seq limit $4`,
+    text: `select h.seq from (
+  select seq from head where firm = $1 and feed = $2 and gone order by seq limit $4
+) h cross join lateral (select received_at from ledger where firm = $1 and feed = $2 and seq = h.seq offset 0) l
+where l.received_at < $3 order by h.seq`,
     values: [tx.firm, feed, before, limit],
   });
-  return rows;
+  return rows.map(({ seq }) => seq);
 }
 
 /** Whoever has read the feed less far than to this place begins it anew from now on. A floor never sinks. */
@@ -29,11 +28,16 @@ where known.floor < excluded.floor`,
   });
 }
 
-async function dropGone(tx: WriteTx, feed: string, ids: readonly string[]): Promise<void> {
+/** Each is looked up by its place: a plan for a table that was never analysed looks at every row of the feed instead. */
+async function dropGone(tx: WriteTx, feed: string, seqs: readonly number[]): Promise<void> {
   await tx.client.query({
     name: 'drop-gone',
-    text: 'delete from head where firm = $1 and feed = $2 and id = any($3::uuid[]) and gone',
-    values: [tx.firm, feed, uuidArray(ids)],
+    text: `delete from head where firm = $1 and gone and ctid = any(array(
+  select h.ctid from unnest($3::bigint[]) as dropped(seq) cross join lateral (
+    select ctid from head where firm = $1 and feed = $2 and seq = dropped.seq and gone offset 0
+  ) h
+))`,
+    values: [tx.firm, feed, bigintArray(seqs)],
   });
 }
 
@@ -51,14 +55,10 @@ export interface CompactStep {
  * @returns how many there were
  */
 export async function compactHeads(tx: WriteTx, { feed, before, limit, now }: CompactStep): Promise<number> {
-  const rows = await goneBefore(tx, feed, before, limit);
-  const newest = rows.at(-1);
-  if (!newest) return 0;
-  await raiseFloor(tx, feed, newest.seq, now);
-  await dropGone(
-    tx,
-    feed,
-    rows.map(({ id }) => id),
-  );
-  return rows.length;
+  const seqs = await goneBefore(tx, feed, before, limit);
+  const newest = seqs.at(-1);
+  if (newest === undefined) return 0;
+  await raiseFloor(tx, feed, newest, now);
+  await dropGone(tx, feed, seqs);
+  return seqs.length;
 }
