@@ -4,6 +4,8 @@ import type { Mutation } from '../protocol/mutation.ts';
 import type { DeviceClock } from '../protocol/record.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { type Base, baseOf, type Was } from './base.ts';
+import { kindOrError } from './check-fields.ts';
+import { checkKnown } from './check-known.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { LocalError } from './local-error.ts';
 import { overlay } from './overlay.ts';
@@ -55,6 +57,7 @@ async function write(context: ClientContext, intent: Intent): Promise<Captured> 
   if (intent.verb !== 'record') mustBeHere(intent, work);
   const { client, nextMutation: mutationId } = identity;
   const was = shownBefore(intent, work);
+  if (was !== null) checkKnown(kindOrError(intent.kind), was);
   const base = intent.verb === 'record' ? undefined : baseOf(work, client, was);
   const clock = clockNow(context, identity.sequence + 1);
   const line = lineOf(identity, intent, base, clock);

@@ -5,6 +5,7 @@ export type LocalErrorCode =
   | 'reason_missing'
   | 'record_not_here'
   | 'home_fixed'
+  | 'newer_value'
   | 'too_large'
   | 'unreadable_copy'
   | 'copy_differs'

@@ -30,7 +30,7 @@ async function asAnOlderServerLeft(id: string): Promise<void> {
   await db.bypass.query('update unit set maximum_depth_ft = null where firm = $1 and id = $2', [firm.id, id]);
 }
 
-it('[V8] gives typed rows what their records say, once, and touches no other row', async () => {
+it('[V9] gives typed rows what their records say, once, and touches no other row', async () => {
   expect(await retype(db.pool, firm.id)).toEqual({ written: 0, unfit: [] });
   const set = { type: 'bladder-pump', label: 'P', use: 'shared', ownership: 'owned', maximumDepthFt: '200.5' };
   const [one, two] = [v7(), v7()];
@@ -44,7 +44,7 @@ it('[V8] gives typed rows what their records say, once, and touches no other row
   expect(await recompute(db.pool, firm.id)).toEqual([]);
 });
 
-it('[V8] names the records whose kept field is of another form than it has by now, and gives the others their rows', async () => {
+it('[V9] names the records whose kept field is of another form than it has by now, and gives the others their rows', async () => {
   const [good, bad] = [v7(), v7()];
   const set = { type: 'bladder-pump', label: 'M', use: 'shared', ownership: 'owned', laterFt: '5' };
   const lines = [good, bad].map((id) => office.line({ kind: 'unit', id, set }));

@@ -12,12 +12,17 @@ export async function people(crew: Crew): Promise<string> {
   return `${await initials(crew, reads ?? person)} reads, ${await initials(crew, person)} writes`;
 }
 
+/** What a newer app writes may be an object. */
+function plain(value: unknown): string {
+  return typeof value === 'object' && !Array.isArray(value) ? JSON.stringify(value) : String(value);
+}
+
 function figures(record: RecordState): string {
   const skipped = ['purge', 'visit', 'observed', 'meter', 'tape', 'measuringPoint', 'shown'];
   const given = Object.entries(record.fields).filter(([name]) => !skipped.includes(name));
   return given
     .toSorted()
-    .map(([name, value]) => `${name} ${String(value)}`)
+    .map(([name, value]) => `${name} ${plain(value)}`)
     .join(', ');
 }
 

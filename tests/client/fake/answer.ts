@@ -1,4 +1,5 @@
 import type { Outcome } from '../../../src/protocol/mutation.ts';
+import { SCHEMA_VERSION } from '../../../src/protocol/version.ts';
 import { decideLine } from './decide.ts';
 import { append, historyHash, liveOf, type Receipts, type State, tailOf, tallyOf } from './state.ts';
 
@@ -75,7 +76,13 @@ export function answerFeeds(
 ): Said {
   const lastMutation = state.receipts[client]?.lines.length ?? 0;
   const listed = feeds.map((feed) => ({ feed, tail: tailOf(state, feed), ...tallyOf(liveOf(state, feed)) }));
-  const head = { epoch: state.epoch, serverTime: now, schemaVersion: 1, lastMutation, durable: durable(lastMutation) };
+  const head = {
+    epoch: state.epoch,
+    serverTime: now,
+    schemaVersion: SCHEMA_VERSION,
+    lastMutation,
+    durable: durable(lastMutation),
+  };
   return { status: 200, body: { ...head, feeds: listed } };
 }
 

@@ -29,7 +29,7 @@ async function get(url: string) {
   return response.json();
 }
 
-it('[V6] below the oldest version that is taken a push is set aside, a pull works, and a coordinator may release', async () => {
+it('[V7] below the oldest version that is taken a push is set aside, a pull works, and a coordinator may release', async () => {
   const [client, id] = [randomUUID(), v7()];
   const line = JSON.stringify({ mutationId: 1, verb: 'record', kind: 'crew', id, set: { name: 'Third crew' } });
   const kept = await push(client, 1, line);

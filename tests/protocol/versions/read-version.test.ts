@@ -123,7 +123,7 @@ describe('what an older version wrote', () => {
     expect(lift({ steps: '' }, 4, 4, lenses)).toEqual({ steps: '' });
   });
 
-  it('[V6] is not read where it is older than the oldest that is taken', () => {
+  it('[V7] is not read where it is older than the oldest that is taken', () => {
     const { code, detail } = asFault(readMutation(old, 1, { ...versions, minimum: 2 }));
     expect(code).toBe('version_too_old');
     expect(detail).toContain('version 2 is the oldest');
