@@ -123,7 +123,8 @@ const typedColumns = new Map<string, { readonly table: string; readonly names: r
 function columnsIn(text: string): { readonly table: string; readonly names: readonly string[] } {
   const known = typedColumns.get(text);
   if (known) return known;
-  const [, table = '', list = ''] = /^insert into "(\w+)" \(firm, ([^)]*)\)/.exec(text) ?? [];
+  const [, table = '', list = ''] = /^insert into "(\w+)" as t \(firm, ([^)]*)\)/.exec(text) ?? [];
+  if (table === '') throw new Error(`the model cannot read the columns of: ${text.slice(0, 80)}`);
   const parsed = { table, names: list.split(', ').map((name) => name.replaceAll('"', '')) };
   typedColumns.set(text, parsed);
   return parsed;
