@@ -5,6 +5,7 @@ import type { JudgeDecon } from './decon-span.ts';
 import type {
   BlankRecord,
   EquipmentRecords,
+  OccurrenceRecord,
   PartChangeRecord,
   PartRecord,
   ResultRecord,
@@ -38,12 +39,14 @@ export interface EquipmentIndex {
   readonly staysOfPart: ReadonlyMap<string, readonly PartStay[]>;
   readonly changesOfPart: ReadonlyMap<string, readonly PartChangeRecord[]>;
   readonly contactsOfVisit: ReadonlyMap<string, readonly Contact[]>;
+  readonly occurrencesOfVisit: ReadonlyMap<string, readonly OccurrenceRecord[]>;
   readonly setUpsOfVisit: ReadonlyMap<string, readonly SetUpRecord[]>;
   readonly samples: ReadonlyMap<string, PlacedSample>;
   readonly samplesOfVisit: ReadonlyMap<string, readonly PlacedSample[]>;
   /** Earliest first. */
   readonly samplesOfUnit: ReadonlyMap<string, readonly TouchedSample[]>;
-  readonly blanks: ReadonlyMap<string, BlankRecord>;
+  /** Equipment blanks through a unit, by their id. */
+  readonly rinsates: ReadonlyMap<string, PlacedBlank>;
   /** Equipment blanks, earliest first. */
   readonly blanksOfUnit: ReadonlyMap<string, readonly PlacedBlank[]>;
   readonly resultsOfSample: ReadonlyMap<string, readonly ResultRecord[]>;
@@ -126,6 +129,8 @@ export function equipmentIndex(records: EquipmentRecords, judge: JudgeDecon): Eq
     .sort((a, b) => compareMoments(a.collected, b.collected));
   const samplesOfVisit = byKey(samples, ({ record }) => record.fields.visit);
   const results = live(records.results);
+  const purges = byId(live(records.purges));
+  const blanks = placedBlanks(records);
   return {
     units: byId(live(records.units)),
     wells: byId(live(records.wells)),
@@ -136,12 +141,13 @@ export function equipmentIndex(records: EquipmentRecords, judge: JudgeDecon): Eq
     staysOfPart: byKey(stays, ({ part }) => part),
     changesOfPart: byKey(live(records.partChanges), ({ fields }) => fields.part),
     contactsOfVisit,
+    occurrencesOfVisit: byKey(live(records.occurrences), ({ fields }) => purges.get(fields.purge)?.fields.visit),
     setUpsOfVisit: byKey(live(records.setUps), ({ fields }) => fields.visit),
     samples: new Map(samples.map((sample) => [sample.record.id, sample])),
     samplesOfVisit,
     samplesOfUnit: touchedByUnit(lines, samplesOfVisit, contactsOfVisit),
-    blanks: byId(live(records.blanks)),
-    blanksOfUnit: byKey(placedBlanks(records), ({ unit }) => unit),
+    rinsates: new Map(blanks.map((blank) => [blank.record.id, blank])),
+    blanksOfUnit: byKey(blanks, ({ unit }) => unit),
     resultsOfSample: byKey(results, ({ fields }) => fields.sample),
     resultsOfBlank: byKey(results, ({ fields }) => fields.blank),
     signOutsOfUnit: byKey(live(records.signOuts), ({ fields }) => fields.unit),

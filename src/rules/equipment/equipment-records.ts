@@ -55,6 +55,9 @@ export type MeterReadingRecord = Recorded<{
   readonly observed: Seen;
 }>;
 
+/** What happened during a purge; only what tells of the equipment is looked at. */
+export type OccurrenceRecord = Recorded<{ readonly purge: string; readonly type: string; readonly observed: Seen }>;
+
 /** A water level or a sounding: both name the tape that went down. */
 export type TapeRecord = Recorded<{ readonly visit: string; readonly tape?: Maybe<string>; readonly observed: Seen }>;
 
@@ -182,6 +185,7 @@ export interface EquipmentRecords {
   readonly setUps?: readonly SetUpRecord[];
   readonly purges?: readonly PurgeRecord[];
   readonly readings?: readonly MeterReadingRecord[];
+  readonly occurrences?: readonly OccurrenceRecord[];
   /** Water levels and soundings. */
   readonly tapeRecords?: readonly TapeRecord[];
   readonly uses?: readonly UnitUseRecord[];

@@ -5,6 +5,7 @@ import { deconIncompleteAtNextUse } from './faults/rules/decon-incomplete-at-nex
 import { dirtyToClean } from './faults/rules/dirty-to-clean.ts';
 import { discardedPartUsedAgain } from './faults/rules/discarded-part-used-again.ts';
 import { disposableUsedAgain } from './faults/rules/disposable-used-again.ts';
+import { driveGasWithWater } from './faults/rules/drive-gas-with-water.ts';
 import { equipmentBlankFailed } from './faults/rules/equipment-blank-failed.ts';
 import { fluoropolymerPartAtPfasWell } from './faults/rules/fluoropolymer-part-at-pfas-well.ts';
 import { partLotMissing } from './faults/rules/part-lot-missing.ts';
@@ -26,6 +27,7 @@ export const EQUIPMENT_RULES: readonly EquipmentRule[] = [
   dirtyToClean,
   discardedPartUsedAgain,
   disposableUsedAgain,
+  driveGasWithWater,
   equipmentBlankFailed,
   fluoropolymerPartAtPfasWell,
   partLotMissing,

@@ -172,17 +172,10 @@ function detected(results: readonly ResultRecord[]): readonly (readonly ResultRe
  * A, 9 Feb 2022, read in a copy; that the clean blanks on either side bound it is common practice, no source.
  */
 export function samplesBehindBlank(index: EquipmentIndex, blankId: string, judge: JudgeByBlank): readonly BlankTrail[] {
-  const unit = unitOfBlank(index, blankId);
-  const blank = (index.blanksOfUnit.get(unit ?? '') ?? []).find(({ record }) => record.id === blankId);
+  const blank = index.rinsates.get(blankId);
   if (!blank) return [];
   const results = (index.resultsOfBlank.get(blankId) ?? []).toSorted((a, b) => (a.id < b.id ? -1 : 1));
   return detected(results)
     .flatMap((found) => (found[0] ? [trailOf(index, blank, found, found[0].fields, judge)] : []))
     .sort((a, b) => (a.analyte < b.analyte ? -1 : 1));
-}
-
-function unitOfBlank(index: EquipmentIndex, blankId: string): string | undefined {
-  const fields = index.blanks.get(blankId)?.fields;
-  if (fields?.unit) return fields.unit;
-  return [...index.blanksOfUnit].find(([, blanks]) => blanks.some(({ record }) => record.id === blankId))?.[0];
 }

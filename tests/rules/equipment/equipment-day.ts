@@ -5,6 +5,7 @@ import type {
   DeconStepRecord,
   EquipmentRecords,
   MeterReadingRecord,
+  OccurrenceRecord,
   PartChangeRecord,
   PartRecord,
   PurgeRecord,
@@ -47,6 +48,7 @@ export class Day {
     setUps: [],
     purges: [],
     readings: [],
+    occurrences: [],
     tapeRecords: [],
     uses: [],
     samples: [],
@@ -119,6 +121,15 @@ export class Day {
     );
     this.lists.purges.push(purge);
     this.lists.readings.push(record);
+    return record;
+  }
+
+  occurrence(visit: string, type: string, time: string) {
+    const purge: PurgeRecord = this.#record('purge', { visit }, at(time));
+    const fields = { purge: purge.id, type, observed: this.#seen(time) };
+    const record: OccurrenceRecord = this.#record('occurrence', fields, at(time));
+    this.lists.purges.push(purge);
+    this.lists.occurrences.push(record);
     return record;
   }
 

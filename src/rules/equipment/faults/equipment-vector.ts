@@ -22,8 +22,9 @@ export type VectorDeed =
       /** When the crew left; missing while it is there. */
       readonly until?: Time;
       readonly how?: HowUsed;
-      /** Those of a sample that was taken as the visit began. */
+      /** Those of a sample; taken as the visit began, unless a time is given. */
       readonly suites?: readonly string[];
+      readonly sampled?: Time;
       readonly bladderMaterial?: string;
       readonly client?: string;
       /** How far the clock of the phone may be off, in minutes. */
@@ -47,6 +48,8 @@ export type VectorDeed =
       ServiceRecord['fields'],
       'type' | 'dueNext' | 'result'
     >)
+  /** Drive gas came with the water, in the visit then under way. */
+  | { readonly does: 'gas'; readonly at: Time }
   /** A rinsate; `found` is a figure in µg/L, null for nothing detected, missing while no result is here. */
   | { readonly does: 'rinsate'; readonly unit: string; readonly at: Time; readonly found?: string | null };
 

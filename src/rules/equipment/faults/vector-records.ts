@@ -18,6 +18,7 @@ function noRecords(): Lists {
     setUps: [],
     purges: [],
     readings: [],
+    occurrences: [],
     tapeRecords: [],
     uses: [],
     samples: [],
@@ -73,7 +74,12 @@ function atWell(lists: Lists, id: string, deed: Deed<'at-well'>): void {
     );
   if (suites)
     lists.samples.push(
-      recorded('sample', `sample ${id}`, { visit, number: `S-${id}`, suites, collected: instant(from) }, from),
+      recorded(
+        'sample',
+        `sample ${id}`,
+        { visit, number: `S-${id}`, suites, collected: instant(deed.sampled ?? from) },
+        from,
+      ),
     );
 }
 
@@ -94,11 +100,21 @@ function rinsate(lists: Lists, id: string, { unit, at, found }: Deed<'rinsate'>)
   lists.results.push(recorded('laboratory-result', `result ${id}`, result, at));
 }
 
+/** Of the last visit that began before. */
+function gas(lists: Lists, id: string, { at }: Deed<'gas'>): void {
+  const visit = lists.visits.findLast(({ fields }) => fields.arrived <= instant(at))?.id ?? '';
+  const purge = `purge ${id}`;
+  lists.purges.push(recorded('purge', purge, { visit }, at));
+  const fields = { purge, type: 'drive-gas-in-discharge', observed: seen(at) };
+  lists.occurrences.push(recorded('occurrence', `occurrence ${id}`, fields, at));
+}
+
 function take(lists: Lists, deed: VectorDeed, at: number): void {
   const id = String(at + 1);
   if (deed.does === 'at-well') atWell(lists, id, deed);
   else if (deed.does === 'decon') decon(lists, id, deed);
   else if (deed.does === 'rinsate') rinsate(lists, id, deed);
+  else if (deed.does === 'gas') gas(lists, id, deed);
   else if (deed.does === 'part') {
     const { does: _, at: time, ...fields } = deed;
     lists.partChanges.push(recorded('part-change', `change ${id}`, { ...fields, observed: seen(time) }, time));
