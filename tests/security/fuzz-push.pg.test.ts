@@ -58,7 +58,7 @@ async function tryPush({ body, lines, whole, what }: Push): Promise<void> {
 }
 
 describe('a push', () => {
-  it('[W9] [W10] of any lines is answered line by line: recorded as it was sent, or kept byte for byte', async () => {
+  it('[W9] [W10] [V3] of any lines is answered line by line: recorded as it was sent, or kept byte for byte', async () => {
     const seed = fuzzSeed();
     await fc.assert(fc.asyncProperty(pushesOf(ground), tryPush), { numRuns: RUNS.push, seed });
     console.info(`outcomes: ${JSON.stringify(Object.fromEntries(outcomes))}`);

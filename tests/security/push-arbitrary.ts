@@ -31,8 +31,17 @@ function oneLine(line: string | Buffer): Buffer {
   return Buffer.from(bytes.filter((byte) => byte !== 0x0a));
 }
 
-/** A new record of any kind that is written by people, as a line with a number. */
-export function linesOf(ground: Ground): fc.Arbitrary<(mutationId: number) => PushLine> {
+type Fields = Readonly<Record<string, unknown>>;
+
+/** Fields that no version has had so far, some under names that no field can have. */
+const beyond: fc.Arbitrary<Fields> = fc.dictionary(
+  fc.constantFrom('weather', 'colourOfLid', 'later2', 'a b', 'constructor', 'Unheard', '__proto__'),
+  fc.jsonValue({ maxDepth: 3 }),
+  { maxKeys: 3 },
+);
+
+/** A new record of any kind that is written by people, as a line with a number and maybe with fields besides. */
+export function linesOf(ground: Ground): fc.Arbitrary<(mutationId: number, more?: Fields) => PushLine> {
   const recording = operationsOf(ground.document).filter(({ method }) => method === 'POST');
   const written = KINDS.flatMap(({ name, plural }) => {
     const body = recording.find(({ path }) => path === `/v1/${plural}`)?.body;
@@ -41,8 +50,9 @@ export function linesOf(ground: Ground): fc.Arbitrary<(mutationId: number) => Pu
   return fc.constantFrom(...written).chain(({ name, body }) =>
     fc
       .tuple(arbitraryOf(body, '', making(ground)), spoil)
-      .map(([made, { what, spoil: act }]) => (mutationId: number): PushLine => {
-        const [set, manner] = parts(made as object);
+      .map(([made, { what, spoil: act }]) => (mutationId: number, more: Fields = {}): PushLine => {
+        const [own, manner] = parts(made as object);
+        const set = { ...own, ...more };
         const id = v7();
         const mutation = { mutationId, verb: 'record', kind: name, id, set, ...manner };
         const plain = what === 'as it is' ? (set as Record<string, unknown>) : null;
@@ -59,17 +69,18 @@ export interface Push {
   readonly what: string;
 }
 
-const header = (count: number) => ({ client: v7(), schemaVersion: 1, first: 1, count });
+const header = (count: number, schemaVersion: number) => ({ client: v7(), schemaVersion, first: 1, count });
+const NEWER = 1_000_000;
 
 /** Pushes whose lines may be spoilt, and seldom the header. */
 export function pushesOf(ground: Ground): fc.Arbitrary<Push> {
   const asItIs = { what: 'as it is', spoil: (text: string): string | Buffer => text };
   const ofHeader = fc.oneof({ weight: 4, arbitrary: fc.constant(asItIs) }, { weight: 1, arbitrary: spoil });
   return fc
-    .tuple(fc.array(linesOf(ground), { minLength: 1, maxLength: 4 }), ofHeader)
-    .map(([made, { what, spoil: act }]) => {
-      const lines = made.map((line, at) => line(at + 1));
-      const first = header(lines.length);
+    .tuple(fc.array(fc.tuple(linesOf(ground), beyond), { minLength: 1, maxLength: 4 }), ofHeader, fc.boolean())
+    .map(([made, { what, spoil: act }, newer]) => {
+      const lines = made.map(([line, more], at) => line(at + 1, newer ? more : {}));
+      const first = header(lines.length, newer ? NEWER : 1);
       const parts = [Buffer.from(act(JSON.stringify(first), first) as string), ...lines.map(({ bytes }) => bytes)];
       const body = Buffer.concat(parts.flatMap((part) => [part, Buffer.from('\n')]));
       return { body, lines, whole: what === 'as it is', what };

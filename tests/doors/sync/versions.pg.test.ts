@@ -6,6 +6,7 @@ import { SCHEMA_VERSION } from '../../../src/protocol/version.ts';
 import { recompute } from '../../../src/writes/recompute.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
 import type { OutcomeLike } from '../../support/test-firm.ts';
+import { purgeDrafts } from '../../support/visit-drafts.ts';
 
 const NEWER = SCHEMA_VERSION + 1;
 
@@ -141,6 +142,24 @@ describe('what a newer app writes', () => {
     expect(other).toMatchObject({ outcome: 'refused', code: 'unreadable_record' });
     expect(chosen).toMatchObject({ outcome: 'applied' });
     expect(await pulled(id)).toMatchObject({ colour: 'red' });
+  });
+
+  it('[V3] goes along when its visit is moved to another event by an older app', async () => {
+    const { firm } = t;
+    const { drafts, ids } = purgeDrafts(firm);
+    const weather = { sky: ['clear'] };
+    await new Phone(NEWER).push(...drafts.map((draft) => ({ ...draft, set: { ...draft.set, weather } })));
+    const event = v7();
+    const { fields } = await get(`/v1/events/${firm.ids.event}`);
+    const visit = { verb: 'rehome', kind: 'visit', id: ids.visit, base: { rev: 1 }, reason: 'wrong round' };
+    const moved = await new Phone(SCHEMA_VERSION).push(
+      { kind: 'event', id: event, set: { ...fields, name: 'Winter' } },
+      { ...visit, set: { event } },
+    );
+    expect(moved.map(({ outcome }) => outcome)).toEqual(['applied', 'applied']);
+    const { rows } = await get(`/v1/sync/feeds/event:${event}/rows`);
+    const told = (rows as FeedRow[]).flatMap(({ record }) => (record && 'weather' in record.fields ? record.id : []));
+    expect(told.sort()).toEqual(drafts.map(({ id }) => id).sort());
   });
 
   it('[V3] is kept inside of a plan', async () => {
