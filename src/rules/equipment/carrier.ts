@@ -27,7 +27,7 @@ export function carriersAt(index: EquipmentIndex, unit: string, moment: Moment):
 
 /** The unit and the soft parts that were on it while it was at this well. */
 export function carriersDuring(index: EquipmentIndex, contact: Contact): readonly Carrier[] {
-  const stays = (index.staysOfUnit.get(contact.unit) ?? []).filter((stay) => isOnDuring(stay, contact));
+  const stays = index.staysDuring.get(contact) ?? [];
   return [{ kind: 'unit', id: contact.unit }, ...stays.map(({ part }): Carrier => ({ kind: 'part', id: part }))];
 }
 
@@ -44,8 +44,7 @@ function within<Item>(sorted: readonly Item[], stay: PartStay, ms: (item: Item) 
 
 /** Every stay at a well, earliest first, without what stood beside it. */
 export function contactsOfCarrier(index: EquipmentIndex, carrier: Carrier): readonly Contact[] {
-  const ofUnit = (unit: string) =>
-    (index.lines.get(unit)?.contacts ?? []).filter(({ how }) => how !== 'beside-the-well');
+  const ofUnit = (unit: string) => index.lines.get(unit)?.wet ?? [];
   if (carrier.kind === 'unit') return ofUnit(carrier.id);
   return staysOf(index, carrier)
     .flatMap((stay) =>

@@ -18,6 +18,7 @@ import { compareMoments, type Moment, momentOf } from './moment.ts';
 import type { PartStay } from './part-stay.ts';
 import { partStays } from './part-stays.ts';
 import { type PlacedVisit, placedVisit } from './placed-visit.ts';
+import { staysDuring } from './stays-during.ts';
 import { type PlacedSample, placedSample, type TouchedSample, touchedSamples } from './touched-samples.ts';
 import { type UnitLine, unitLine } from './unit-line.ts';
 
@@ -36,6 +37,7 @@ export interface EquipmentIndex {
   /** Of each unit that is known or named. */
   readonly lines: ReadonlyMap<string, UnitLine>;
   readonly staysOfUnit: ReadonlyMap<string, readonly PartStay[]>;
+  readonly staysDuring: ReadonlyMap<Contact, readonly PartStay[]>;
   readonly staysOfPart: ReadonlyMap<string, readonly PartStay[]>;
   readonly changesOfPart: ReadonlyMap<string, readonly PartChangeRecord[]>;
   readonly contactsOfVisit: ReadonlyMap<string, readonly Contact[]>;
@@ -92,13 +94,12 @@ function placedBlanks(records: EquipmentRecords): readonly PlacedBlank[] {
 }
 
 function staysOf(records: EquipmentRecords, lines: ReadonlyMap<string, UnitLine>): readonly PartStay[] {
-  const contacts = [...lines].map(([id, line]) => [id, line.contacts.filter(({ how }) => how !== 'beside-the-well')]);
   return partStays({
     parts: byId(live(records.parts)),
     changes: live(records.partChanges),
     decons: byId(live(records.decons)),
     steps: live(records.deconSteps),
-    contacts: new Map(contacts as [string, readonly Contact[]][]),
+    contacts: new Map([...lines].map(([id, { wet }]) => [id, wet])),
   });
 }
 
@@ -119,6 +120,7 @@ export function equipmentIndex(records: EquipmentRecords, judge: JudgeDecon): Eq
   const visits = new Map(live(records.visits).map((visit) => [visit.id, placedVisit(visit)]));
   const lines = linesOf(records, contactsByUnit(records, visits), judge);
   const stays = staysOf(records, lines);
+  const staysOfUnit = byKey(stays, ({ unit }) => unit);
   const contactsOfVisit = byKey(
     [...lines.values()].flatMap(({ contacts }) => contacts),
     ({ visit }) => visit,
@@ -137,7 +139,8 @@ export function equipmentIndex(records: EquipmentRecords, judge: JudgeDecon): Eq
     parts: byId(live(records.parts)),
     visits,
     lines,
-    staysOfUnit: byKey(stays, ({ unit }) => unit),
+    staysOfUnit,
+    staysDuring: new Map([...lines].flatMap(([id, { wet }]) => [...staysDuring(wet, staysOfUnit.get(id) ?? [])])),
     staysOfPart: byKey(stays, ({ part }) => part),
     changesOfPart: byKey(live(records.partChanges), ({ fields }) => fields.part),
     contactsOfVisit,

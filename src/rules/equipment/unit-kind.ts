@@ -7,11 +7,6 @@ export function isDry(unit: UnitRecord | undefined): boolean {
   return unit !== undefined && waterContact(unit.fields.type) === 'dry';
 }
 
-/** What the unit itself brings into the water of a well, or the water of the well into it. */
-export function isWet(contact: Contact, unit: UnitRecord | undefined): boolean {
-  return contact.how !== 'beside-the-well' && !isDry(unit);
-}
-
 /** A pump whose inside the sample passes: what a rinsate is taken through. */
 export function isDownholePump(unit: UnitRecord | undefined): boolean {
   const gear = unit ? gearOfUnit(unit.fields.type) : null;

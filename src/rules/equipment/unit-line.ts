@@ -13,6 +13,8 @@ export interface UnitLine {
   /** Missing where records name a unit that is not here. */
   readonly unit: UnitRecord | undefined;
   readonly contacts: readonly Contact[];
+  /** Those in which it may touch water: all but beside the well. */
+  readonly wet: readonly Contact[];
   readonly decons: readonly DeconSpan[];
   readonly services: readonly ServiceMoment[];
   readonly life: UnitLife;
@@ -57,5 +59,5 @@ export function unitLine(records: LineRecords, judge: JudgeDecon): UnitLine {
       }),
     )
     .sort((a, b) => compareMoments(a.began, b.began));
-  return { id, unit, contacts, decons, services, life: unitLife({ unit, contacts, decons, services }) };
+  return { id, unit, contacts, wet, decons, services, life: unitLife({ unit, contacts, decons, services }) };
 }

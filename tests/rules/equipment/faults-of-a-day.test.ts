@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { equipmentIndex } from '../../../src/rules/equipment/equipment-index.ts';
 import type { EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
 import { EQUIPMENT_RULES } from '../../../src/rules/equipment/faults.ts';
+import { isOnDuring } from '../../../src/rules/equipment/part-stay.ts';
 import { type CrewDay, cleanDay, findingsOf } from './crew-day.ts';
-import { at, type Day, voided } from './equipment-day.ts';
+import { at, type Day, ENDED_IS_CLEAN, voided } from './equipment-day.ts';
 
 function found<Item>(items: readonly Item[], is: (item: Item) => boolean): Item {
   const item = items.find(is);
@@ -114,6 +116,18 @@ describe('a day of three crews with ten shared units', () => {
     for (const plant of Object.values(PLANTED)) plant(given);
     const wanted = findingsOf(given, given.day.lists);
     for (let turn = 1; turn <= 5; turn += 1) expect(findingsOf(given, shuffled(given.day.lists, turn))).toEqual(wanted);
+  });
+
+  it('knows the soft parts at each well by one walk as by looking at each of them', () => {
+    const { day } = cleanDay();
+    for (const plant of Object.values(PLANTED)) plant({ day, levels: new Map(cleanDay().levels) });
+    const index = equipmentIndex(day.lists, ENDED_IS_CLEAN);
+    const contacts = [...index.lines.values()].flatMap(({ wet }) => wet);
+    expect(contacts.length).toBeGreaterThan(30);
+    for (const contact of contacts) {
+      const stays = index.staysOfUnit.get(contact.unit) ?? [];
+      expect(index.staysDuring.get(contact)).toEqual(stays.filter((stay) => isOnDuring(stay, contact)));
+    }
   });
 
   it('tells the crew now only while it is at the well', () => {

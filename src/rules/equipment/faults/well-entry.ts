@@ -83,7 +83,7 @@ function entriesOfLine(line: UnitLine): readonly WellEntry[] {
   let open: readonly Contact[] = [];
   let before: Contact | null = null;
   const entries: WellEntry[] = [];
-  for (const contact of line.contacts.filter(({ how }) => how !== 'beside-the-well')) {
+  for (const contact of line.wet) {
     open = open.filter(({ until }) => until !== null && until.ms > contact.from.ms);
     const entry = entryOf(line, contact, open, before);
     if (entry) entries.push(entry);

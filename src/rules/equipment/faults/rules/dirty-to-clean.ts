@@ -53,6 +53,7 @@ function befores(facts: EquipmentFacts): Before {
 
 function faultOf(facts: EquipmentFacts, { contact }: WellEntry, beforeOf: Before): readonly EquipmentFault[] {
   const { index } = facts;
+  if (!facts.rankOf(contact.well)) return [];
   for (const carrier of carriersDuring(index, contact)) {
     const before = linksWells(facts, carrier, contact) ? beforeOf(carrier, contact) : undefined;
     if (!before || before.well === contact.well || isBlankBetween(facts, before, contact)) continue;

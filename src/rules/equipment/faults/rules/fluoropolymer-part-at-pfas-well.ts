@@ -6,7 +6,6 @@ import { carrierName } from '../../carrier.ts';
 import type { Contact } from '../../contact.ts';
 import { type EquipmentIndex, wellName } from '../../equipment-index.ts';
 import type { PartRecord } from '../../equipment-records.ts';
-import { isOnDuring } from '../../part-stay.ts';
 import { unitName } from '../../unit-kind.ts';
 import type { EquipmentRule } from '../equipment-rule.ts';
 import { contactEvidence } from '../fault-parts.ts';
@@ -34,8 +33,7 @@ function isToldByVisit(index: EquipmentIndex, contact: Contact): boolean {
 }
 
 function partsOn(index: EquipmentIndex, contact: Contact): readonly PartRecord[] {
-  return (index.staysOfUnit.get(contact.unit) ?? [])
-    .filter((stay) => isOnDuring(stay, contact))
+  return (index.staysDuring.get(contact) ?? [])
     .flatMap(({ part }) => index.parts.get(part) ?? [])
     .filter(({ fields }) => isFluoropolymer(fields.material));
 }
