@@ -91,16 +91,26 @@ function clearByBlanks(
     behind.clearedBy(record.fields.number, index.resultsOfBlank.get(record.id) ?? []);
 }
 
-function analyteOf({ fields }: ResultRecord, behind: WellsBehind, index: EquipmentIndex, well: string): CarriedAnalyte {
+function analyteOf(
+  { fields }: ResultRecord,
+  behind: WellsBehind,
+  index: EquipmentIndex,
+  wells: readonly string[],
+): CarriedAnalyte {
   const { analyte, casNumber } = fields;
   const named = (id: string) => wellName(index, id);
-  return { analyte, casNumber: casNumber ?? null, ...behind.judge(fields, well, named) };
+  return { analyte, casNumber: casNumber ?? null, ...behind.judge(fields, wells, named) };
 }
 
-function judged(index: EquipmentIndex, { record, contact }: TouchedSample, behind: WellsBehind): CarriedSample {
+function judged(
+  index: EquipmentIndex,
+  { record }: TouchedSample,
+  behind: WellsBehind,
+  wells: readonly string[],
+): CarriedSample {
   const results = index.resultsOfSample.get(record.id) ?? [];
   const analytes = results
-    .map((result) => analyteOf(result, behind, index, contact.well))
+    .map((result) => analyteOf(result, behind, index, wells))
     .toSorted((a, b) => (analyteKeys(a).join() < analyteKeys(b).join() ? -1 : 1));
   const none = `No result of ${record.fields.number} is here yet.`;
   const { standing, sentence } = gravest(analytes) ?? { standing: 'cannot-tell' as const, sentence: none };
@@ -156,7 +166,7 @@ export function carriedOver(index: EquipmentIndex, carrier: Carrier): readonly C
         from: contact.from.at,
         fromWells,
         decon: decon?.record.id ?? null,
-        samples: (samples.get(contact) ?? []).map((sample) => judged(index, sample, behind)),
+        samples: (samples.get(contact) ?? []).map((sample) => judged(index, sample, behind, fromWells)),
         sentence: sentenceOf(index, carrier, fromWells, passage),
       });
     behind.meet(contact.well, resultsAt(index, contact));

@@ -14,22 +14,23 @@ interface Met {
 /** The wells that something met since it was last clean, with what was found there. */
 export class WellsBehind {
   /** Last come last. */
-  #wells: string[] = [];
+  readonly #wells = new Set<string>();
   readonly #met = new Map<string, Met>();
   readonly #clearedBy = new Map<string, string>();
 
   forget(): void {
-    this.#wells = [];
+    this.#wells.clear();
     this.#met.clear();
     this.#clearedBy.clear();
   }
 
   wellsBut(well: string): readonly string[] {
-    return this.#wells.filter((one) => one !== well).toReversed();
+    return [...this.#wells].filter((one) => one !== well).toReversed();
   }
 
   meet(well: string, results: readonly ResultRecord[]): void {
-    this.#wells = [...this.#wells.filter((one) => one !== well), well];
+    this.#wells.delete(well);
+    this.#wells.add(well);
     // what is put into another well anew is no longer cleared by the blank before
     this.#clearedBy.clear();
     for (const { fields } of results) {
@@ -52,8 +53,8 @@ export class WellsBehind {
     }
   }
 
-  /** @param well where the sample was taken */
-  judge(result: Result, well: string, named: (well: string) => string): Judgement {
+  /** @param wells those behind, without the one where the sample was taken */
+  judge(result: Result, wells: readonly string[], named: (well: string) => string): Judgement {
     const { analyte, condition } = result;
     if (condition === 'not-detected') return { standing: 'cleared', sentence: `${analyte} was not detected.` };
     if (condition === 'not-reported')
@@ -61,7 +62,6 @@ export class WellsBehind {
     const keys = analyteKeys(result);
     const blank = keys.map((key) => this.#clearedBy.get(key)).find((one) => one !== undefined);
     if (blank) return { standing: 'cleared', sentence: `${blank} in between was clean of ${analyte}.` };
-    const wells = this.wellsBut(well);
     const known = keys.map((key) => this.#met.get(key)).filter((one) => one !== undefined);
     const found = wells.filter((one) => known.some((met) => met.found.has(one)));
     if (found.length > 0)

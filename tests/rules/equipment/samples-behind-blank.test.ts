@@ -142,6 +142,15 @@ describe('a rinsate that failed', () => {
     expect(listed(day, 'EB-2').map((one) => one.split(' ')[0])).toEqual(['S-10', 'S-14']);
   });
 
+  it('looks at a sample too where the clocks leave open on which side of a clean blank it was taken', () => {
+    const day = world();
+    const sample = day.sample('S-edge', 'v8', '09:27');
+    expect(listed(day, 'EB-2').some((one) => one.startsWith('S-edge'))).toBe(false);
+    const clock = { wall: sample.fields.collected, monotonicMs: 0, boot: 'b', sequence: 1, differenceMs: 0 };
+    Object.assign(sample, { client: 'phone-2', clock: { ...clock, uncertaintyMs: 3 * 60_000 } });
+    expect(listed(day, 'EB-2').some((one) => one.startsWith('S-edge'))).toBe(true);
+  });
+
   it('takes the unit from the decon where the blank names that', () => {
     const day = world();
     const decon = day.lists.decons.find(({ fields }) => fields.began.includes('T12:55'));
