@@ -137,6 +137,36 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
   );
 
   it(
+    '[E1] prints a code for the phone of a device, or for an administrator, and says what it does not know',
+    async () => {
+      const [firm] = firms;
+      const device = firm?.ids.phone ?? '';
+      const id = firm?.id ?? '';
+      const ofDevice = await command('enrolment-code', '--firm', id, device);
+      expect(ofDevice).toMatchObject({
+        code: 0,
+        out: expect.stringMatching(/^code {2}[0-9A-Z]{5}-[0-9A-Z]{5}\nvalid 15 /),
+      });
+      expect(await command('enrolment-code', '--firm', id)).toMatchObject({ code: 0 });
+      const { rows } = await db.bypass.query('select role, device from enrolment_code where firm = $1 order by role', [
+        id,
+      ]);
+      expect(rows).toEqual([
+        { role: 'admin', device: null },
+        { role: 'crew', device },
+      ]);
+      const both = await command('enrolment-code', '--firm', 'Testwater Associates');
+      expect([both.code, both.err.split('\n')[0]]).toEqual([
+        2,
+        '2 firms are called Testwater Associates: give the id of one',
+      ]);
+      expect((await command('enrolment-code', '--firm', id, firm?.ids.lone ?? '')).code).toBe(2);
+      expect((await command('enrolment-code')).code).toBe(2);
+    },
+    6 * COMMAND_MS,
+  );
+
+  it(
     'says what it can do, and what it does not know',
     async () => {
       const { code, out } = await command('--help');
@@ -144,6 +174,7 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
       const names = [
         'migrate',
         'init',
+        'enrolment-code',
         'verify',
         'derive-again',
         'compact',

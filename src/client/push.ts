@@ -25,6 +25,8 @@ interface Progress {
   newIdentities: number;
   replayed: number;
   recoveries: number;
+  /** A client id of which the server knows more than was ever captured here. */
+  foreign: string | null;
 }
 
 const SILENT: Problem = {
@@ -45,10 +47,7 @@ async function pushOne(context: ClientContext, batch: Batch, progress: Progress)
     const { outcomes, foreign } = await acknowledge(context, batch, answer.value);
     progress.outcomes.push(...outcomes);
     widenPush(context.line);
-    if (foreign) {
-      await takeNewIdentity(context);
-      progress.newIdentities += 1;
-    }
+    if (foreign) progress.foreign = batch.entries[0]?.client ?? null;
     return outcomes.length > 0 ? null : SILENT;
   }
   const recovery = await recoverPush(context, batch, answer.problem);
@@ -61,12 +60,17 @@ async function pushOne(context: ClientContext, batch: Batch, progress: Progress)
 
 /** Pushes until nothing is unanswered or something is in the way. What was set aside or refused is not in the way. */
 export async function pushAll(context: ClientContext): Promise<PushResult> {
-  const progress: Progress = { outcomes: [], newIdentities: 0, replayed: 0, recoveries: 0 };
+  const progress: Progress = { outcomes: [], newIdentities: 0, replayed: 0, recoveries: 0, foreign: null };
   for (;;) {
     const { client } = await identityOf(context.store);
     const batch = nextBatch(await context.store.outbox(), client, context.line.pushMutations);
     const problem = batch && (await pushOne(context, batch, progress));
     if (batch && !problem) continue;
+    // Not before all was asked for: the server may have more of it, and would be told that anew.
+    if (!batch && progress.foreign === client) {
+      await takeNewIdentity(context);
+      progress.newIdentities += 1;
+    }
     const { outcomes, newIdentities, replayed } = progress;
     return { outcomes, newIdentities, replayed, problem };
   }

@@ -94,6 +94,23 @@ it('a backup in which everything was answered finds out by the list of feeds', a
   expect(await restored.identity()).toMatchObject({ nextMutation: 1, person: MEMBER });
 });
 
+it('[E7] asks for all that it has not heard of before it gives its client id up, a line at a time if need be', async () => {
+  const { server, clock, store, phone, purge } = await setUp();
+  for (let at = 0; at < 4; at++) await recordReading(phone, purge, `7.1${at}`);
+  const backup = await copyOf(store);
+  await recordReading(phone, purge, '7.20');
+  await syncOnce(phone);
+  const restored = await openPhone({ server, clock, seed: 2, token: 'token-1', store: backup });
+  const { client: old } = await restored.identity();
+  restored.context.line.pushMutations = 1;
+  const report = await syncOnce(restored);
+  expect(report).toMatchObject({ pushed: 6, newIdentities: 1, restored: true, problem: null, unsent: { count: 0 } });
+  const { client, formerly, nextMutation } = await restored.identity();
+  expect([formerly, nextMutation]).toEqual([old, 1]);
+  expect(server.state.receipts[client]).toBeUndefined();
+  expect(await restored.all('reading')).toHaveLength(5);
+});
+
 it('finds the line that another device has used also when the server does not name it', async () => {
   const { server, clock, store, phone, purge } = await setUp();
   for (let at = 0; at < 6; at++) await recordReading(phone, purge, `7.1${at}`);

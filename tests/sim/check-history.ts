@@ -179,16 +179,21 @@ export class HistoryCheck {
 
   /** Nothing was done twice: every change of a record that was told of has a revision of its own, and none is over. */
   #revisions(): void {
-    const { setBack, restoredPhone, drowned, rehomes, resolves } = this.#features;
-    if (setBack !== 'never' || restoredPhone || drowned) return;
+    const { setBack, restoredPhone, rehomes, resolves } = this.#features;
+    if (setBack !== 'never') return;
     const told = new Map<string, number[]>();
     for (const capture of this.#captures.filter((one) => wasTaken(one) && one.verb !== 'resolve')) {
       const revs = told.get(capture.id) ?? [];
       told.set(capture.id, [...revs, capture.told?.rev ?? 0]);
     }
-    // a visit that moves and a decision change records that they do not name
-    const exact = !rehomes && !resolves;
-    for (const [id, revs] of told) this.#revisionsOf(id, revs, exact);
+    // a visit that moves and a decision change records that they do not name; a phone that is restored to before it found
+    // out that it had been restored says the same under a third client id
+    const exact = !rehomes && !resolves && !restoredPhone;
+    // what was lost with a phone may have been done before, and what waited may have been, without a word
+    const mayBe = (one: Capture) =>
+      one.excuse !== null || (one.told?.code === 'parent_missing' && this.#hadNoRight(one));
+    const unknown = new Set(this.#captures.filter(mayBe).map(({ id }) => id));
+    for (const [id, revs] of told) this.#revisionsOf(id, revs, exact && !unknown.has(id));
   }
 
   /** What waited was applied without a word to its author. */
@@ -231,8 +236,8 @@ export class HistoryCheck {
 
   /** Nobody is asked about a value that the writer of another had seen and replaced. */
   #falseConflicts(): void {
-    const { setBack, restoredPhone, drowned } = this.#features;
-    if (setBack !== 'never' || restoredPhone || drowned) return;
+    const { setBack, restoredPhone, cloned } = this.#features;
+    if (setBack !== 'never' || restoredPhone || cloned) return;
     for (const { kind, id, fields } of this.#records.values()) {
       if (kind !== 'conflict' || fields.type !== 'field' || fields.standing !== 'open') continue;
       const field = String(fields.field);

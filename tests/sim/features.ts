@@ -20,6 +20,10 @@ export interface Features {
   readonly restoredPhone: boolean;
   /** A phone is lost after a partner took a copy of its outbox. */
   readonly drowned: boolean;
+  /** A partner hands in a copy of the outbox of a phone that is off for a while and comes back. */
+  readonly lent: boolean;
+  /** A second phone runs on a copy of what another holds, under the same token, and both go on. */
+  readonly cloned: boolean;
   /** Crews and devices move between events. */
   readonly moves: boolean;
   readonly rehomes: boolean;
@@ -71,6 +75,9 @@ export function drawFeatures(chance: Chance): Features {
     countedIds: false,
     bootstraps: chance.yes(0.15),
     compacts: chance.yes(0.25),
+    // where two memories of one phone go on, what a partner carries of one may be refused for the other
+    lent: (trouble === 'none' || trouble === 'drowned') && chance.yes(0.3),
+    cloned: trouble === 'restored' && chance.yes(0.5),
   };
 }
 
@@ -86,6 +93,8 @@ export const CALM: Omit<Features, 'phones' | 'steps'> = {
   backups: false,
   restoredPhone: false,
   drowned: false,
+  lent: false,
+  cloned: false,
   moves: false,
   rehomes: false,
   voids: false,

@@ -1,4 +1,5 @@
 import { applyChanges, changesFor, noContents } from '../../src/client/contents.ts';
+import { LocalError } from '../../src/client/local-error.ts';
 import { faultOf } from '../../src/store/fault.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { act } from './actions.ts';
@@ -95,6 +96,28 @@ async function drown(world: World): Promise<void> {
   });
 }
 
+/** A partner takes a copy of the outbox of a phone whose battery is flat; charged again, it hands in the same itself. */
+async function lend(world: World): Promise<void> {
+  const crews = on(world).filter(({ at }) => at > 0);
+  const phone = world.chance.maybe(crews);
+  const partner = world.chance.maybe(crews.filter((one) => one !== phone));
+  if (!phone || !partner) return;
+  try {
+    await partner.client.importOutbox(await phone.client.exportOutbox());
+  } catch (error) {
+    // what is carried of two phones on one copy may differ under one number: nothing is taken then
+    if (error instanceof Died || (error instanceof LocalError && error.code === 'copy_differs')) return;
+    throw error;
+  }
+  phone.die();
+}
+
+async function clone(world: World): Promise<void> {
+  const phone = world.chance.maybe(world.living.filter(({ at }) => at > 0));
+  if (!phone || world.hasClone) return;
+  await world.clone(phone).start(IDS.ann);
+}
+
 const RETENTIONS_MS = [0, 30_000, 600_000, 7_200_000] as const;
 
 /** A step that cannot be carried through is tried again on another day. */
@@ -118,6 +141,8 @@ async function befall(world: World): Promise<void> {
   if (features.restoredPhone && chance.yes(0.15)) await restorePhone(world);
   if (features.drowned && chance.yes(0.2)) await drown(world);
   if (features.compacts && chance.yes(0.3)) await compactSome(world);
+  if (features.lent && chance.yes(0.2)) await lend(world);
+  if (features.cloned && chance.yes(0.2)) await clone(world);
   if (chance.yes(0.05)) server.restart(chance.below(server.processes.length));
   await wake(world);
 }

@@ -56,7 +56,7 @@ export class Watch {
   /** What a phone may report: nothing was mended where nothing was damaged. */
   report(phone: SimPhone, report: SyncReport, setBacksBefore: number): void {
     const { repaired, differing, resets, newIdentities, problem } = report;
-    const { setBack, restoredPhone, drowned, compacts } = this.#features;
+    const { setBack, restoredPhone, cloned, compacts } = this.#features;
     const mended = [
       ...repaired,
       ...differing,
@@ -71,7 +71,7 @@ export class Watch {
     if (setBack === 'never' && others.length > 0) {
       this.#findings.add('cursor and rows are one', `phone ${phone.at} was reset: ${JSON.stringify(others)}`);
     }
-    if (newIdentities > 0 && setBack === 'never' && !restoredPhone && !drowned) {
+    if (newIdentities > 0 && setBack === 'never' && !restoredPhone && !cloned) {
       this.#findings.add('exactly once', `phone ${phone.at} took a new client id`);
     }
     if (problem !== null) return;

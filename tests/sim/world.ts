@@ -1,6 +1,7 @@
 import { applyChanges, type Contents, changesFor } from '../../src/client/contents.ts';
 import type { SyncReport } from '../../src/client/sync.ts';
 import { LIMITS } from '../../src/protocol/limits.ts';
+import type { Actor } from '../../src/writes/batch.ts';
 import type { Told } from './actions.ts';
 import { deviceId, enterFirm, IDS, START_MS } from './base-firm.ts';
 import { Chance } from './chance.ts';
@@ -67,13 +68,18 @@ export class World {
   backup: Tables;
   /** A phone is about to be lost; one in a world is enough. */
   drowning = false;
+  /** A phone runs on a copy of another; one in a world is enough. */
+  hasClone = false;
   readonly phoneBackups = new Map<number, { readonly contents: Contents; readonly captures: number }>();
+
+  readonly #clockChance: Chance;
 
   private constructor(seed: number, features: Features, chance: Chance, tables: Tables, seams: Seams) {
     this.seed = seed;
     this.features = features;
     this.chance = chance;
     const clockChance = new Chance(seed + 1);
+    this.#clockChance = clockChance;
     const skewMs = features.skewedServers ? FIVE_MINUTES_MS : 0;
     this.backup = tables.copy();
     const trueMs = () => this.timeline.nowMs;
@@ -127,9 +133,23 @@ export class World {
     this.server.tables.markDurable(this.backup);
   }
 
+  /** Another phone that holds what this one holds, and speaks with its token; it is not on yet. */
+  clone(of: SimPhone): SimPhone {
+    this.hasClone = true;
+    const twin = this.#phoneOf(of.options.actor, this.phones.length, this.#clockChance, of.options.seams);
+    applyChanges(twin.contents, changesFor(of.contents));
+    twin.damaged = of.damaged;
+    this.phones.push(twin);
+    return twin;
+  }
+
   /** Phone 0 is the office's and follows everything; the others are of crews. */
   #phone(at: number, clockChance: Chance, seams: PhoneSeams): SimPhone {
     const actor = at === 0 ? actorOf('coordinator', null, at, IDS.ann) : actorOf('crew', deviceId(at), at, IDS.bob);
+    return this.#phoneOf(actor, at, clockChance, seams);
+  }
+
+  #phoneOf(actor: Actor, at: number, clockChance: Chance, seams: PhoneSeams): SimPhone {
     const { timeline, history, findings, features } = this;
     const phone = new SimPhone({
       at,

@@ -164,6 +164,22 @@ const receiptBugs: readonly Bug[] = [
       return numberedAs(await next(asIfNew(batch, times)), batch);
     };
   }),
+  inLane('a copy that is carried takes its client over', { lent: true, steps: 40 }, () => {
+    return (next, { tables }) =>
+      async (batch) => {
+        const answer = await next(batch);
+        const client = batch.carried ? tables.clients.get(batch.client) : undefined;
+        if (client) tables.clients.set(batch.client, { ...client, token: batch.actor.token });
+        return answer;
+      };
+  }),
+  inLane('what is sent again is taken for a second phone', { network: 0.4, cloned: true, steps: 40 }, () => {
+    return (next) => async (batch) => {
+      const answer = await next(batch);
+      const again = answer.status === 'answered' && answer.repeated > 0 && !batch.carried;
+      return again ? { status: 'reused', mutation: batch.first } : answer;
+    };
+  }),
   inLane("a partner's copy is applied once more", { drowned: true, steps: 30 }, () => {
     let times = 0;
     return (next) => async (batch) => {

@@ -215,10 +215,26 @@ const recordBugs: readonly Bug[] = [
   }),
 ];
 
+/** Later than any list that a phone may know. */
+const LATER = '2999-01-01T00:00:00.000Z';
+
+const deviceBugs: readonly Bug[] = [
+  inStatements('who is reassigned while offline has no right any more', { moves: true, steps: 40 }, () => {
+    return (name, _tables, _values, run) => (name === 'dated-states' ? [] : run());
+  }),
+  inStatements('what the server has answered, the phone has seen', { moves: true, network: 0.5, steps: 40 }, () => {
+    return (name, _tables, _values, run) => {
+      if (name !== 'clients') return run();
+      return run().map((row) => ({ ...row, seenAt: LATER }));
+    };
+  }),
+];
+
 export const STATEMENT_BUGS: readonly Bug[] = [
   ...cursorBugs,
   ...retentionBugs,
   ...rightBugs,
   ...receiptBugs,
   ...recordBugs,
+  ...deviceBugs,
 ];
