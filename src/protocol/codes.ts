@@ -83,7 +83,7 @@ export const CODES = {
   right_missing: code(
     403,
     'No right to write this',
-    'The role of the token may not write this kind.',
+    'The role of the token may not write this kind, or the crew of its device is not assigned in the event.',
     'A coordinator can release what was set aside, or write it in person.',
   ),
   reason_missing: code(
@@ -172,8 +172,8 @@ export const CODES = {
   ),
   client_of_other: code(
     409,
-    'The client id belongs to another token',
-    'Another device of the firm uses this client id.',
+    'The client id belongs to another device',
+    'Another device of the firm, or a token that was revoked since, uses this client id.',
     'Take a new client id; a partner who carries a copy of an outbox pushes it with the copied client id to /v1/sync/push?carried=true.',
   ),
   reset_required: code(
