@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { isStorable } from './storable.ts';
 
-type Path = readonly PropertyKey[];
+export type Path = readonly PropertyKey[];
 
 /** A member of an object that the shape does not have. */
 interface Beyond {
@@ -18,7 +18,7 @@ export interface ReadBeyond {
   readonly beyond: readonly Path[];
 }
 
-function valueAt(root: unknown, path: Path): unknown {
+export function valueAt(root: unknown, path: Path): unknown {
   return path.reduce<unknown>((value, part) => Reflect.get(value as object, part), root);
 }
 
@@ -30,10 +30,13 @@ function changedAt(root: unknown, path: Path, change: (inner: unknown) => unknow
   return { ...object, [first]: changedAt(object[first], rest, change) };
 }
 
-function without(root: unknown, path: Path): unknown {
+/** The value without what stands at a place: a member of an object, or one of a list. */
+export function without(root: unknown, path: Path): unknown {
   const name = path.at(-1);
-  return changedAt(root, path.slice(0, -1), (object) =>
-    Object.fromEntries(Object.entries(object as object).filter(([key]) => key !== name)),
+  return changedAt(root, path.slice(0, -1), (inner) =>
+    Array.isArray(inner)
+      ? inner.filter((_, at) => at !== name)
+      : Object.fromEntries(Object.entries(inner as object).filter(([key]) => key !== name)),
   );
 }
 

@@ -1,11 +1,12 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
+import { openLane } from '../../src/writes/lane.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { retype } from '../../src/writes/retype.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { batchOf, type TestClient, TestFirm } from '../support/test-firm.ts';
-import { purgeDrafts } from '../support/visit-drafts.ts';
+import { purgeDrafts, readingDraft } from '../support/visit-drafts.ts';
 
 let db: TestDatabase;
 let firm: TestFirm;
@@ -64,3 +65,39 @@ where firm = $1 and record = $2`;
   expect(unfit).toEqual([{ kind: 'unit', id: bad, why: expect.stringContaining('five') }]);
   expect([(await unit(good))?.depth, (await unit(bad))?.depth]).toEqual(['5', null]);
 });
+
+it.each(['{"a":1}', '"five"', '7', '[]', 'true'])(
+  '[V9] a kept value of another form (%s) keeps nobody from recording at its visit, and counts as missing',
+  async (value) => {
+    for (const field of ['turbidityNtu', 'ph', 'depthToWaterFt', 'overRange', 'meter', 'remark']) {
+      const crew = await firm.client('crew', firm.ids.phone);
+      const { ids, drafts } = purgeDrafts(firm);
+      await crew.push(...drafts);
+      await keep(String(drafts.at(-1)?.id), field, value);
+      // as after a start, when nothing is remembered
+      const lane = openLane({ pool: db.pool, now: () => new Date(firm.nowMs), committed: () => undefined });
+      const next = crew.line(readingDraft(firm, ids.purge, 25));
+      const correction = {
+        verb: 'amend',
+        kind: 'reading',
+        id: drafts[2]?.id ?? '',
+        set: { ph: '7.02' },
+        reason: 'misread',
+      };
+      const lines = [next, crew.line(correction)];
+      const outcomes = crew.outcomes(await lane(batchOf(crew.actor, crew.id, crew.next - 2, lines)));
+      expect([field, ...outcomes.map(({ outcome }) => outcome)]).toEqual([field, 'applied', 'applied']);
+    }
+  },
+);
+
+/** As an older server kept a field that it did not know, under a name that is known by now. */
+async function keep(id: string, field: string, value: string): Promise<void> {
+  const owner = await db.owner();
+  await owner.query('alter table ledger disable trigger user');
+  const set =
+    'update ledger set state = jsonb_set(state::jsonb, array[$3, $4], $5::jsonb)::json where firm = $1 and record = $2';
+  await db.bypass.query(set, [firm.id, id, 'fields', field, value]);
+  await owner.query('alter table ledger enable trigger user');
+  await owner.end();
+}

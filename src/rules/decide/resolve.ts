@@ -5,6 +5,7 @@ import { derivedId } from '../derived-id.ts';
 import type { Held, World } from '../held.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
 import { sameValue } from '../merge/register.ts';
+import { wasReadable } from '../readable.ts';
 import { changeRecord } from './change-record.ts';
 import { type Change, type Decision, type NotTaken, refuse } from './decision.ts';
 import { placeOf } from './home.ts';
@@ -100,8 +101,9 @@ function unfit(subject: Held, conflict: ConflictFields, value: unknown, world: W
   if (field === undefined || !kind) return null;
   if (value === undefined)
     return refuse('unreadable_record', `value is missing: what stands as ${field}`, '/set/value');
-  const read = wasGiven(conflict, value) ? null : readSet(kind, { [field]: value });
-  if (read && isUnreadable(read)) return refuse(read.code, read.detail, '/set/value');
+  const read = readSet(kind, { [field]: value });
+  const fits = wasGiven(conflict, value) && wasReadable(subject.state, field, value);
+  if (!fits && isUnreadable(read)) return refuse(read.code, read.detail, '/set/value');
   const named = kind.references[field];
   if (named === undefined || typeof value !== 'string' || world.get(value)?.state.kind === named) return null;
   return refuse('record_missing', `${field} names ${value}, which is no ${named} of this firm`, '/set/value');

@@ -1,18 +1,23 @@
 import type { RecordState } from '../../protocol/record.ts';
 import type { Held, World } from '../held.ts';
 import { supersededValues } from '../merge/merge-memory.ts';
+import { readable, wasReadable } from '../readable.ts';
 import type { PurgeBundle, VisitBundle } from '../visit-bundle.ts';
 
 type Loose = RecordState<never>;
 
+function stateOf({ state }: Held): Loose {
+  return readable(state) as Loose;
+}
+
 function statesOf(held: readonly Held[], kind: string): Loose[] {
-  return held.filter((one) => one.state.kind === kind).map((one) => one.state as Loose);
+  return held.filter((one) => one.state.kind === kind).map(stateOf);
 }
 
 function purgeBundle(purge: Held, all: readonly Held[]): PurgeBundle {
   const inside = all.filter((held) => held.parent === purge.state.id);
   return {
-    purge: purge.state as Loose,
+    purge: stateOf(purge),
     readings: statesOf(inside, 'reading'),
     occurrences: statesOf(inside, 'occurrence'),
     calls: statesOf(inside, 'call'),
@@ -27,7 +32,7 @@ export function unitIds(held: readonly Held[]): string[] {
   for (const { state } of held) {
     if (state.kind === 'visit-summary') continue;
     for (const field of UNIT_FIELDS) {
-      const id = state.fields[field];
+      const id = readable(state).fields[field];
       if (typeof id === 'string') ids.add(id);
     }
   }
@@ -35,7 +40,13 @@ export function unitIds(held: readonly Held[]): string[] {
 }
 
 function superseded(held: readonly Held[]): VisitBundle['superseded'] {
-  const values = held.flatMap(({ state, memory }) => (memory ? [[state.id, supersededValues(memory)] as const] : []));
+  const values = held.flatMap(({ state, memory }) => {
+    const fields = memory ? [...supersededValues(memory)] : [];
+    const read = fields.map(
+      ([field, all]) => [field, all.filter((value) => wasReadable(state, field, value))] as const,
+    );
+    return [[state.id, new Map(read.filter(([, all]) => all.length > 0))] as const];
+  });
   return new Map(values.filter(([, fields]) => fields.size > 0));
 }
 
@@ -50,9 +61,9 @@ export function bundleOf(visitId: string, world: World): VisitBundle | undefined
   const nestWells = typeof nest === 'string' ? world.wellsOfNest(nest).filter((one) => one !== well) : [];
   const units = unitIds(all).flatMap((id) => world.get(id) ?? []);
   return {
-    event: event.state as Loose,
-    visit: visit.state as Loose,
-    well: well.state as Loose,
+    event: stateOf(event),
+    visit: stateOf(visit),
+    well: stateOf(well),
     nestWells: statesOf(nestWells, 'well'),
     measuringPoints: statesOf(world.under(well.state.id), 'measuring-point'),
     levels: statesOf(all, 'water-level'),
@@ -60,7 +71,7 @@ export function bundleOf(visitId: string, world: World): VisitBundle | undefined
     setUps: statesOf(all, 'pump-set-up'),
     samples: statesOf(all, 'sample'),
     purges: all.filter((held) => held.state.kind === 'purge').map((purge) => purgeBundle(purge, all)),
-    units: new Map(units.map((unit) => [unit.state.id, unit.state as Loose])),
+    units: new Map(units.map((unit) => [unit.state.id, stateOf(unit)])),
     superseded: superseded(all),
   };
 }
