@@ -73,6 +73,7 @@ export class HistoryCheck {
    */
   #hadNoRight(capture: Capture): boolean {
     const { told, followed } = capture;
+    if (told?.code !== 'right_missing' && told?.code !== 'parent_missing') return false;
     const [, named] = /^the crew of this device has no assignment in event (\S+),/.exec(told?.detail ?? '') ?? [];
     const event = told?.code === 'right_missing' ? named : this.#eventOf(capture);
     if (event === undefined) return false;
