@@ -6,6 +6,7 @@ import { CREWS, EVENTS, IDS } from './base-firm.ts';
 import type { Chance } from './chance.ts';
 import type { Features } from './features.ts';
 import type { Seen } from './history.ts';
+import { poison } from './poison.ts';
 import { Died, type SimPhone } from './sim-phone.ts';
 
 /** What people tell each other by radio: records that a phone may name before it holds them. */
@@ -23,7 +24,7 @@ export interface Doing {
   readonly told: Told;
 }
 
-type Action = (doing: Doing, client: FieldClient) => Promise<void>;
+export type Action = (doing: Doing, client: FieldClient) => Promise<void>;
 
 /** The newest capture of the phone, where the number of captures grew. */
 function captured(phone: SimPhone, before: number): OutboxEntry | null {
@@ -193,32 +194,6 @@ const claim: Action = async (doing, client) => {
   } else {
     await note(doing, null, (now) => now.record('sign-out', { unit: chance.pick(IDS.units), ...common }));
   }
-};
-
-/** A line of a newer app, or one that nobody can read: the server is to keep it as it came and to go on. */
-const poison: Action = async ({ phone, chance }) => {
-  const { identity } = phone.contents;
-  if (!identity || !phone.isOn) return;
-  const { client, nextMutation: mutationId, sequence } = identity;
-  const id = chance.uuid();
-  const clock = { wall: phone.wall(), monotonicMs: 0, boot: `poison ${chance.uuid()}`, sequence: sequence + 1 };
-  const set = chance.yes(0.5) ? { unheardOf: 'a\u0000b' } : { remark: 'x'.repeat(70_000) };
-  const kind = chance.pick(['unheard-of', 'reading']);
-  const line = JSON.stringify({ mutationId, verb: 'record', kind, id, set, clock });
-  const { wall: captured } = clock;
-  const entry = { client, mutationId, sequence: sequence + 1, captured, kind, id, line, was: null, outcome: null };
-  const after = { ...identity, nextMutation: mutationId + 1, sequence: sequence + 1 };
-  const store = phone.client.context.store;
-  try {
-    await store.commit([
-      { put: 'entry', entry: { ...entry, dismissed: false } },
-      { put: 'identity', identity: after },
-    ]);
-  } catch (error) {
-    if (!(error instanceof Died)) throw error;
-  }
-  const kept = phone.contents.entries.get(`${client} ${mutationId}`);
-  if (kept) phone.options.history.add(phone.at, kept, { seen: null, sawVoid: false, followed: new Set() }, true);
 };
 
 const officeChange: Action = async (doing, client) => {
