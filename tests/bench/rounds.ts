@@ -6,6 +6,7 @@ import { type BootstrapSides, bootstrapRound, bootstrapRow, openBootstrap } from
 import { type DoorbellSides, doorbellRound, doorbellRow, openDoorbell } from './rows/doorbell.ts';
 import { type EventStatusSides, eventStatusRound, eventStatusRow, openEventStatus } from './rows/event-status.ts';
 import { type LiveSides, liveRound, liveRow, openLive } from './rows/live.ts';
+import { openPeer, PEER_ROWS, type PeerSides } from './rows/peer.ts';
 import { pushRound, pushRows } from './rows/push.ts';
 import { singleRound, singleRow } from './rows/single.ts';
 
@@ -24,6 +25,15 @@ interface Sides {
   readonly status: EventStatusSides | null;
   readonly doorbell: DoorbellSides | null;
   readonly live: LiveSides | null;
+  readonly peer: PeerSides;
+}
+
+/** What is to be measured. */
+export interface Chosen {
+  /** Rows by name; null for all that need nothing from outside. */
+  readonly only: readonly string[] | null;
+  /** Also the rows against the peer, which is installed for them. */
+  readonly peer: boolean;
 }
 
 function say(text: string): void {
@@ -39,7 +49,8 @@ async function warmUp(cleanup: Cleanup, ground: Ground, wanted: (row: string) =>
   if (status) await eventStatusRound(ground, status);
   const doorbell = wanted('doorbell') ? await openDoorbell(cleanup, ground) : null;
   const live = wanted('live') ? await openLive(cleanup, ground) : null;
-  return { status, doorbell, live, bootstrap: wanted('bootstrap') ? await openBootstrap(cleanup, ground) : null };
+  const bootstrap = wanted('bootstrap') ? await openBootstrap(cleanup, ground) : null;
+  return { status, doorbell, live, bootstrap, peer: await openPeer(cleanup, ground, wanted, say) };
 }
 
 async function oneRound(ground: Ground, found: Found, sides: Sides, wanted: (row: string) => boolean): Promise<void> {
@@ -49,11 +60,17 @@ async function oneRound(ground: Ground, found: Found, sides: Sides, wanted: (row
   if (sides.status) found.status.push(await eventStatusRound(ground, sides.status));
   if (sides.doorbell) found.doorbell.push(await doorbellRound(ground, sides.doorbell, ground.size.batches));
   if (sides.live) found.live.push(await liveRound(ground, sides.live));
+  await sides.peer.round();
+}
+
+function wantedBy({ only, peer }: Chosen): (row: string) => boolean {
+  const peers: readonly string[] = PEER_ROWS;
+  return (row) => (only?.includes(row) ?? !peers.includes(row)) || (peer && peers.includes(row));
 }
 
 /** Measures every row, all sides of all rows once a round: what disturbs the machine disturbs both sides of a ratio. */
-export async function measure(cleanup: Cleanup, ground: Ground, only: readonly string[] | null): Promise<Row[]> {
-  const wanted = (row: string) => only === null || only.includes(row);
+export async function measure(cleanup: Cleanup, ground: Ground, chosen: Chosen): Promise<Row[]> {
+  const wanted = wantedBy(chosen);
   const found: Found = { push: [], single: [], bootstrap: [], status: [], doorbell: [], live: [] };
   const sides = await warmUp(cleanup, ground, wanted);
   for (let round = 1; round <= ground.size.rounds; round++) {
@@ -62,8 +79,6 @@ export async function measure(cleanup: Cleanup, ground: Ground, only: readonly s
   }
   await ground.bare.write(await ground.bare.captured());
   await ground.bare.check();
-  // Further peers, such as a document database on the same disk, are rows beside these: a side in sides/, a row in
-  // rows/, and one line here.
   return [
     ...pushRows(found.push),
     singleRow(found.single),
@@ -72,5 +87,6 @@ export async function measure(cleanup: Cleanup, ground: Ground, only: readonly s
     eventStatusRow(found.status),
     doorbellRow(found.doorbell),
     liveRow(found.live),
+    ...sides.peer.rows(),
   ];
 }

@@ -25,6 +25,8 @@ export interface Row {
   /** rate: more is better, the ratio is own / other; time: less is better, so is the ratio; absolute: no other side. */
   readonly measure: 'rate' | 'time' | 'absolute';
   readonly target: number;
+  /** What is hoped for beyond the target. */
+  readonly stretch?: number;
   readonly rounds: readonly Round[];
   /** Why there is nothing to measure yet. */
   readonly absent?: string;
@@ -57,9 +59,14 @@ function reachedIn(row: Row, round: Round): number {
   return row.measure === 'absolute' ? round.own : round.own / round.other;
 }
 
+function targetOf({ measure, target, stretch }: Row): string {
+  const least = `${measure === 'rate' ? '>=' : '<='} ${target}`;
+  return stretch === undefined ? least : `${least} (stretch ${stretch})`;
+}
+
 export function summarize(row: Row): Summary {
   const { name, against, unit, rounds } = row;
-  const target = `${row.measure === 'rate' ? '>=' : '<='} ${row.target}`;
+  const target = targetOf(row);
   const empty = { processorUs: null, own: null, other: null, reached: null, met: null, spread: null };
   const common = { name, against, unit, target, rounds, absent: row.absent ?? null };
   if (rounds.length === 0) return { ...common, ...empty };

@@ -11,16 +11,23 @@ export interface Bootstrapped {
   readonly firstPage: string;
 }
 
-/** Reads a feed from nothing, a page after the other, to its end. */
-export async function bootstrap(connection: HttpConnection, address: string, headers: string): Promise<Bootstrapped> {
+/** Reads a feed from nothing, a page after the other, to its end or to so many pages. */
+export async function bootstrap(
+  connection: HttpConnection,
+  address: string,
+  headers: string,
+  most = Number.POSITIVE_INFINITY,
+  take?: (page: Buffer) => void,
+): Promise<Bootstrapped> {
   let [bytes, pages, cursor, more, firstPage] = [0, 0, '', true, ''];
-  while (more) {
+  while (more && pages < most) {
     const from = cursor === '' ? '' : `&cursor=${encodeURIComponent(cursor)}`;
     const { status, body } = await connection.ask('GET', `${address}?limit=1000${from}`, headers);
     const head = body.toString('utf8', 0, HEAD_BYTES);
     const found = CURSOR.exec(head);
     if (status !== 200 || !found) throw new Error(`page ${pages + 1} of ${address} was answered ${status}: ${head}`);
     if (pages === 0) firstPage = head;
+    take?.(body);
     bytes += body.length;
     pages += 1;
     cursor = found[1] ?? '';

@@ -1,0 +1,61 @@
+import type { Cleanup } from '../cleanup.ts';
+import type { Ground } from '../ground.ts';
+import { createDatabase, type Peer, startPeer } from '../peer/start.ts';
+import type { Round, Row } from '../row.ts';
+import { openPeerBootstrap, type PeerBootstrapSides, peerBootstrapRound, peerBootstrapRow } from './peer-bootstrap.ts';
+import { peerPushRound, peerPushRow, peerSingleRound, peerSingleRow, WRITES } from './peer-push.ts';
+
+type Wanted = (row: string) => boolean;
+type Found = Readonly<Record<PeerRow, Round[]>>;
+
+const ROWS = { 'peer-push': peerPushRow, 'peer-single': peerSingleRow, 'peer-bootstrap': peerBootstrapRow } as const;
+export type PeerRow = keyof typeof ROWS;
+export const PEER_ROWS = Object.keys(ROWS) as readonly PeerRow[];
+
+/** The rows against a general-purpose document database, which is installed for them and otherwise not there. */
+export interface PeerSides {
+  round(): Promise<void>;
+  rows(): Row[];
+}
+
+const NONE: PeerSides = { round: async () => undefined, rows: () => [] };
+
+function absent(named: readonly PeerRow[], reason: string): PeerSides {
+  return { ...NONE, rows: () => named.map((name) => ({ ...ROWS[name]([]), absent: `peer not measured: ${reason}` })) };
+}
+
+async function oneRound(ground: Ground, peer: Peer, feed: PeerBootstrapSides | null, found: Found, wanted: Wanted) {
+  if (wanted('peer-push')) found['peer-push'].push(await peerPushRound(ground, peer));
+  if (wanted('peer-single')) found['peer-single'].push(await peerSingleRound(ground, peer));
+  if (feed) found['peer-bootstrap'].push(await peerBootstrapRound(ground, feed));
+}
+
+/** Warms up with a round that nobody counts. */
+async function open(ground: Ground, peer: Peer, wanted: Wanted): Promise<PeerSides> {
+  const found: Found = { 'peer-push': [], 'peer-single': [], 'peer-bootstrap': [] };
+  await createDatabase(peer, WRITES);
+  if (wanted('peer-push')) await peerPushRound(ground, peer);
+  if (wanted('peer-single')) await peerSingleRound(ground, peer);
+  const feed = wanted('peer-bootstrap') ? await openPeerBootstrap(ground, peer) : null;
+  return {
+    round: () => oneRound(ground, peer, feed, found, wanted),
+    rows: () => PEER_ROWS.filter(wanted).map((name) => ROWS[name](found[name])),
+  };
+}
+
+/** Where the peer cannot be had, its rows say why, and everything else is measured. */
+export async function openPeer(
+  cleanup: Cleanup,
+  ground: Ground,
+  wanted: Wanted,
+  say: (text: string) => void,
+): Promise<PeerSides> {
+  const named = PEER_ROWS.filter(wanted);
+  if (named.length === 0) return NONE;
+  const peer = await startPeer(cleanup, say).catch((error: unknown) =>
+    error instanceof Error ? error.message : String(error),
+  );
+  if (typeof peer !== 'string') return open(ground, peer, wanted);
+  say(`peer not measured: ${peer}`);
+  return absent(named, peer);
+}
