@@ -98,6 +98,7 @@ function ownVariables({ name, args }: Field, aim: Aim): Record<string, unknown> 
     baseRev: 1,
     value: aim.ours.of('visit'),
     reason: 'why',
+    label: 'a phone',
     clock,
   };
   const values = args.map((arg): [string, unknown] => {
@@ -110,7 +111,7 @@ function ownVariables({ name, args }: Field, aim: Aim): Record<string, unknown> 
 
 function mutationAttacks(field: Field, aim: Aim): Attack[] {
   const variables = ownVariables(field, aim);
-  const text = (given: Variables) => question('mutation', field, Object.keys(given), RESULT);
+  const text = (given: Variables) => question('mutation', field, Object.keys(given), resultOf(field));
   const [, verb = '', of = ''] = /^([a-z]+)(.*)$/.exec(field.name) ?? [];
   const kind = kindOf(of.charAt(0).toLowerCase() + of.slice(1));
   const foreignAt = (path: readonly string[]) => {
@@ -137,6 +138,11 @@ function omit(value: Variables, names: readonly string[]): Record<string, unknow
 
 const RESULT =
   '{ outcome kind id rev feed seq conflicts setAside code detail pointer repeated record { id kind feed } }';
+
+/** What a mutation answers: an outcome, or of an enrolment what a code is told by. */
+function resultOf(field: Field): string {
+  return graphql.getNamedType(field.type).name === 'MadeEnrolmentCode' ? '{ id code expiresAt }' : RESULT;
+}
 
 /** Every place of every field of the schema where an id may stand. */
 export function graphAttacks(aim: Aim): Attack[] {
