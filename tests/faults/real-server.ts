@@ -6,9 +6,10 @@ const ROOT = path.join(import.meta.dirname, '../..');
 const TSX = path.join(ROOT, 'node_modules/tsx/dist/cli.mjs');
 
 /** Nothing of the test run leaks in: a server with a database of its own, in a folder, is what is tried. */
-function environment(dataDir: string, port: number): NodeJS.ProcessEnv {
+function environment(dataDir: string, port: number, more: NodeJS.ProcessEnv = {}): NodeJS.ProcessEnv {
   const { PATH, HOME } = process.env;
-  return { PATH, HOME, DATA_DIR: dataDir, PORT: String(port), LOG_LEVEL: 'warn', REQUESTS_PER_MINUTE: '1000000' };
+  const own = { DATA_DIR: dataDir, PORT: String(port), LOG_LEVEL: 'warn', REQUESTS_PER_MINUTE: '1000000' };
+  return { PATH, HOME, ...own, ...more };
 }
 
 /** One command to its end. @returns what it printed */
@@ -35,10 +36,10 @@ export class RealServer {
     this.#log = log;
   }
 
-  static async start(dataDir: string, port = 0): Promise<RealServer> {
+  static async start(dataDir: string, port = 0, more: NodeJS.ProcessEnv = {}): Promise<RealServer> {
     // node itself, not a command around it: a kill has to meet the server
     const args = ['--import', 'tsx', 'src/main.ts'];
-    const child = spawn(process.execPath, args, { cwd: ROOT, env: environment(dataDir, port) });
+    const child = spawn(process.execPath, args, { cwd: ROOT, env: environment(dataDir, port, more) });
     let err = '';
     child.stderr.on('data', (chunk) => (err += String(chunk)));
     const url = await new Promise<string>((resolve, reject) => {
@@ -57,6 +58,11 @@ export class RealServer {
     return Number(new URL(this.url).port);
   }
 
+  /** Whether it runs, to whatever end it may have come. */
+  get runs(): boolean {
+    return this.#child.exitCode === null && this.#child.signalCode === null;
+  }
+
   log(): string {
     return this.#log();
   }
@@ -66,6 +72,15 @@ export class RealServer {
     const ended = once(this.#child, 'close');
     this.#child.kill('SIGKILL');
     await ended;
+  }
+
+  /** It keeps all that it has, and does nothing; the others take it for slow. */
+  pause(): void {
+    this.#child.kill('SIGSTOP');
+  }
+
+  goOn(): void {
+    this.#child.kill('SIGCONT');
   }
 
   async stop(): Promise<void> {

@@ -6,6 +6,7 @@ import pino from 'pino';
 import { type AppOptions, openApp } from '../../src/app.ts';
 import type { Role } from '../../src/protocol/kind.ts';
 import { Doorbell } from '../../src/store/live/doorbell.ts';
+import type { StoreLog } from '../../src/store/log.ts';
 import { makePool } from '../../src/store/pool.ts';
 import { openRecords } from '../../src/store/records.ts';
 import { newSecret, secretHash } from '../../src/store/tokens.ts';
@@ -29,12 +30,14 @@ export interface ServerOver {
   readonly config: pg.PoolConfig;
   readonly nowMs: () => number;
   readonly streams?: AppOptions['streams'];
+  /** Where a test breaks connections by intent, their loss is no news. */
+  readonly log?: StoreLog;
 }
 
-export async function liveServer({ config, nowMs, streams = {} }: ServerOver): Promise<LiveServer> {
-  const pool = makePool(config, testLog);
+export async function liveServer({ config, nowMs, streams = {}, log = testLog }: ServerOver): Promise<LiveServer> {
+  const pool = makePool(config, log);
   const records = openRecords(pool);
-  const doorbell = new Doorbell({ pool, log: testLog });
+  const doorbell = new Doorbell({ pool, log });
   const now = () => new Date(nowMs());
   const lane = openLane({ pool, now, committed: doorbell.ring });
   const app = await openApp({ pool, records, lane, now }, pino({ level: 'silent' }), { streams });

@@ -107,8 +107,12 @@ function opened(answer: TemplateAnswer, name: string, poolSize?: number): TestDa
   };
 }
 
+/** A fresh database with the project's tables, on the server of this answer. */
+export async function databaseFrom(answer: TemplateAnswer, poolSize?: number): Promise<TestDatabase> {
+  return opened(answer, await cloneOf(answer, answer.template), poolSize);
+}
+
 /** A fresh database with the project's tables, cloned from a migrated one; drop it in afterAll. */
 export async function testDatabase(options: TestDatabaseOptions = {}): Promise<TestDatabase> {
-  const answer = await askForTemplate(options.migrations ?? ownMigrations);
-  return opened(answer, await cloneOf(answer, answer.template), options.poolSize);
+  return databaseFrom(await askForTemplate(options.migrations ?? ownMigrations), options.poolSize);
 }
