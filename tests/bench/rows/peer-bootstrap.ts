@@ -11,8 +11,10 @@ import { BATCH } from './push.ts';
 
 const FEED = 'feed';
 const PER_PAGE = 1_000;
-/** The peer takes about a second for six of them, so it is not asked for a whole feed. */
+/** The peer takes up to a second for ten of them, so it is not asked for a whole feed. */
 const MOST_PAGES = 10;
+/** Ten pages are read by us within a fifth of a second, which is too little to measure. */
+const LEAST_TIMES = 3;
 
 /** A phone at the server, and the rows of its first pages as documents of the peer. */
 export interface PeerBootstrapSides {
@@ -76,7 +78,7 @@ function readTimes(meter: Meter, url: string, times: number, read: (connection: 
 /** One round: the same rows, page by page, from the server and from the peer. */
 export async function peerBootstrapRound(ground: Ground, sides: PeerBootstrapSides): Promise<Round> {
   const { peer, address, headers, pages } = sides;
-  const times = ground.size.bootstraps;
+  const times = Math.max(ground.size.bootstraps, LEAST_TIMES);
   const rows = pages * PER_PAGE * times;
   await ground.postgres.calm();
   const own = await readTimes(ground.meter, ground.server.url, times, (connection) =>
