@@ -18,7 +18,15 @@ beforeAll(async () => {
   console.info(`FAULT_SEED=${seed}`);
   postgres = await ownPostgres();
   const db = await postgres.database();
-  const world = await StormWorld.open({ seed, db, phones: 7, processes: 2, where: 'own', durable: 'replicated' });
+  const world = await StormWorld.open({
+    seed,
+    db,
+    phones: 7,
+    processes: 2,
+    where: 'own',
+    durable: 'replicated',
+    features: { deaths: true },
+  });
   storm = { world, postgres, chance: new Chance(seed + 1) };
   world.follow();
 }, 120_000);
