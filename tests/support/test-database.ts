@@ -3,6 +3,7 @@ import { request } from 'node:http';
 import path from 'node:path';
 import pg from 'pg';
 import { inject } from 'vitest';
+import type { StoreLog } from '../../src/store/log.ts';
 import { makePool } from '../../src/store/pool.ts';
 import { APP_ROLE, OWNER_ROLE } from '../../src/store/role-names.ts';
 import { storeTypes } from '../../src/store/type-parsers.ts';
@@ -85,11 +86,11 @@ async function cloneOf(answer: TemplateAnswer, template: string): Promise<string
   return name;
 }
 
-function opened(answer: TemplateAnswer, name: string, poolSize?: number): TestDatabase {
+function opened(answer: TemplateAnswer, name: string, poolSize?: number, log: StoreLog = testLog): TestDatabase {
   const config = asRole(answer, name, APP_ROLE);
   const ownerConfig = asRole(answer, name, OWNER_ROLE);
-  const pool = makePool(config, testLog, poolSize);
-  const bypass = makePool(asRole(answer, name, BYPASS_ROLE), testLog, 4);
+  const pool = makePool(config, log, poolSize);
+  const bypass = makePool(asRole(answer, name, BYPASS_ROLE), log, 4);
   const owners = ownerMaker(ownerConfig);
   return {
     name,
@@ -99,7 +100,7 @@ function opened(answer: TemplateAnswer, name: string, poolSize?: number): TestDa
     config,
     databaseUrl: addressOf(ownerConfig),
     appDatabaseUrl: answer.direct ? addressOf(config) : undefined,
-    copy: async () => opened(answer, await cloneOf(answer, name), poolSize),
+    copy: async () => opened(answer, await cloneOf(answer, name), poolSize, log),
     async drop() {
       await Promise.all([pool.end(), bypass.end(), owners.endAll()]);
       await withAdmin(answer.admin, (client) => client.query(`drop database if exists ${name} with (force)`));
@@ -108,8 +109,12 @@ function opened(answer: TemplateAnswer, name: string, poolSize?: number): TestDa
 }
 
 /** A fresh database with the project's tables, on the server of this answer. */
-export async function databaseFrom(answer: TemplateAnswer, poolSize?: number): Promise<TestDatabase> {
-  return opened(answer, await cloneOf(answer, answer.template), poolSize);
+export async function databaseFrom(
+  answer: TemplateAnswer,
+  poolSize?: number,
+  log: StoreLog = testLog,
+): Promise<TestDatabase> {
+  return opened(answer, await cloneOf(answer, answer.template), poolSize, log);
 }
 
 /** A fresh database with the project's tables, cloned from a migrated one; drop it in afterAll. */

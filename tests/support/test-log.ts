@@ -4,3 +4,6 @@ const show = (details: object, message: string): void => console.warn(message, J
 
 /** Only what went wrong; progress would bury it. */
 export const testLog: StoreLog = { info: () => undefined, warn: show, error: show };
+
+/** Where a test breaks connections by intent, their loss is no news. */
+export const quietLog: StoreLog = { info: () => undefined, warn: () => undefined, error: () => undefined };

@@ -1,10 +1,10 @@
 import type net from 'node:net';
 import { setTimeout as sleep } from 'node:timers/promises';
 import type pg from 'pg';
-import type { StoreLog } from '../../../src/store/log.ts';
 import { type LiveServer, liveServer } from '../../support/live-world.ts';
 import type { Counts } from '../../support/relay.ts';
 import type { TestDatabase } from '../../support/test-database.ts';
+import { quietLog } from '../../support/test-log.ts';
 import { RealServer } from '../real-server.ts';
 import { DatabaseLine } from './database-line.ts';
 
@@ -110,9 +110,6 @@ export class ApiProcess implements Api {
   }
 }
 
-const nothing = () => undefined;
-const quiet: StoreLog = { info: nothing, warn: nothing, error: nothing };
-
 /** The same within the process of the test, where nothing is killed: it starts at once. */
 export class ApiHere implements Api {
   readonly database: DatabaseLine;
@@ -134,7 +131,7 @@ export class ApiHere implements Api {
     const address = connectionString === undefined ? null : new URL(connectionString);
     if (address) address.host = `127.0.0.1:${port}`;
     const config = address ? { ...rest, connectionString: address.href } : { ...rest, host: '127.0.0.1', port };
-    this.#running = await liveServer({ config, nowMs: () => Date.now(), log: quiet });
+    this.#running = await liveServer({ config, nowMs: () => Date.now(), log: quietLog });
   }
 
   fallen(): null {

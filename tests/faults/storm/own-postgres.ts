@@ -2,7 +2,7 @@ import { startEmbedded } from '../../../src/store/embedded/supervisor.ts';
 import { careless, dataFolders } from '../../support/data-folders.ts';
 import { makeRoles, makeTemplate, withAdmin } from '../../support/template.ts';
 import { databaseFrom, ownMigrations, type TestDatabase } from '../../support/test-database.ts';
-import { testLog } from '../../support/test-log.ts';
+import { quietLog } from '../../support/test-log.ts';
 
 /** A PostgreSQL that belongs to one test file and may be killed: no other file works on it. */
 export interface OwnPostgres {
@@ -17,10 +17,14 @@ const settings = { ...careless, max_connections: '150' };
 
 export async function ownPostgres(): Promise<OwnPostgres> {
   const folders = dataFolders();
-  const server = await startEmbedded({ dataDir: await folders.make(), log: testLog, settings });
+  const server = await startEmbedded({ dataDir: await folders.make(), log: quietLog, settings });
   const admin = server.connection('superuser', 'postgres');
   await withAdmin(admin, makeRoles);
   const stop = () => server.stop().finally(() => folders.removeAll());
   const template = await makeTemplate({ engine: 'embedded', admin, direct: true, stop }, ownMigrations);
-  return { pid: () => server.pid(), database: () => databaseFrom({ admin, direct: true, template }, 4), stop };
+  return {
+    pid: () => server.pid(),
+    database: () => databaseFrom({ admin, direct: true, template }, 4, quietLog),
+    stop,
+  };
 }

@@ -13,7 +13,7 @@ import { Follower } from './follower.ts';
 import type { Heard } from './heard.ts';
 import type { PhoneLine } from './phone-line.ts';
 
-const REQUEST_MS = 4_000;
+const REQUEST_MS = 3_000;
 const LOOK_MS = 5;
 
 let lastMs = 0;
