@@ -19,7 +19,7 @@ const ENDED = ['25P03', '25P04'];
 const BROKEN = new Set(['ECONNRESET', 'ECONNREFUSED', 'EPIPE', 'ENOENT', 'ETIMEDOUT', 'ENOTCONN']);
 
 const BROKEN_MESSAGE =
-  /connection terminated|connection ended|not queryable|timeout exceeded when trying to connect|server closed|Client has encountered a connection error/i;
+  /connection terminated|connection ended|not queryable|timeout exceeded when trying to connect|query read timeout|server closed|Client has encountered a connection error/i;
 
 /** Tables whose keys we number ourselves: a clash there is a fault of ours and says nothing about what was sent. */
 const NUMBERED = new Set(['ledger', 'head', 'receipt', 'client']);

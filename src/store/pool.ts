@@ -12,6 +12,12 @@ const CONNECT_PATIENCE_MS = 10_000;
 const CLOSE_PATIENCE_MS = 10_000;
 
 /**
+ * Longer than the database works on a statement, and shorter than it takes the system to notice that a connection has
+ * fallen silent: a quarter of an hour, for which all writes of a firm would wait behind the one that it met.
+ */
+const ANSWER_PATIENCE_MS = 20_000;
+
+/**
  * The limits travel with the connection, so no request runs before they hold: a statement may take 15 s, and a
  * transaction that its client forgot is ended after 10 s, because it would hold back everybody behind its locks.
  */
@@ -22,7 +28,8 @@ export function makePool(config: pg.PoolConfig, log: StoreLog, max = POOL_SIZE):
     max,
     connectionTimeoutMillis: CONNECT_PATIENCE_MS,
     application_name: 'wellround',
-    // a host that vanished without a word is noticed by the system, and what waits for it fails
+    query_timeout: ANSWER_PATIENCE_MS,
+    // a host that vanished without a word is noticed by the system, also where nobody asks
     keepAlive: true,
     keepAliveInitialDelayMillis: 10_000,
     ...withOptions(config, LIMITS),

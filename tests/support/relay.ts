@@ -145,13 +145,23 @@ export class Relay {
       }
       if (!link.lost.has(direction)) this.#send(queues, direction, () => void to.write(passed));
     };
+    // where nothing arrives, it does not arrive either that the other end is gone
+    const over = (direction: Direction, act: () => void) => () => {
+      if (!link.lost.has(direction)) this.#send(queues, direction, act);
+    };
     client.on('data', take('up', server));
     server.on('data', take('down', client));
-    client.on('end', () => this.#send(queues, 'up', () => void server.end()));
-    server.on('end', () => this.#send(queues, 'down', () => void client.end()));
-    server.on('error', link.cut);
-    client.on('close', link.cut);
-    server.on('close', () => this.#send(queues, 'down', link.cut));
+    client.on(
+      'end',
+      over('up', () => void server.end()),
+    );
+    server.on(
+      'end',
+      over('down', () => void client.end()),
+    );
+    server.on('error', over('down', link.cut));
+    client.on('close', over('up', link.cut));
+    server.on('close', over('down', link.cut));
   }
 
   /** In order within a direction, whatever is in the way. */

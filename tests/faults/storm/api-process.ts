@@ -34,6 +34,15 @@ export function lineTo(db: TestDatabase, counts: Counts): Promise<DatabaseLine> 
   return DatabaseLine.open(() => ({ host, port: Number(port || 5432) }), counts);
 }
 
+/** How the application connects over this way. */
+export function configThrough({ relay }: DatabaseLine, { config }: TestDatabase): pg.PoolConfig {
+  const { connectionString, ...rest } = config;
+  if (connectionString === undefined) return { ...rest, host: '127.0.0.1', port: relay.port };
+  const address = new URL(connectionString);
+  address.host = `127.0.0.1:${relay.port}`;
+  return { ...rest, connectionString: address.href };
+}
+
 const AGAIN_MS = 200;
 const PATIENCE_MS = 60_000;
 
@@ -126,11 +135,7 @@ export class ApiHere implements Api {
   }
 
   async start(): Promise<void> {
-    const { connectionString, ...rest } = this.#db.config;
-    const port = this.database.relay.port;
-    const address = connectionString === undefined ? null : new URL(connectionString);
-    if (address) address.host = `127.0.0.1:${port}`;
-    const config = address ? { ...rest, connectionString: address.href } : { ...rest, host: '127.0.0.1', port };
+    const config = configThrough(this.database, this.#db);
     this.#running = await liveServer({ config, nowMs: () => Date.now(), log: quietLog });
   }
 

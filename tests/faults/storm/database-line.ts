@@ -10,8 +10,10 @@ const WRITES = Buffer.from('insert-receipts');
 
 export const COMMIT_SWALLOWED = 'reply to a COMMIT swallowed';
 export const COMMIT_UNSENT = 'cut before a COMMIT';
+export const COMMIT_VANISHED = 'connection silent from a COMMIT on';
 
-export type CommitFault = 'before' | 'after';
+/** `silent`: nothing arrives any more, in either direction, and neither end is told. */
+export type CommitFault = 'before' | 'after' | 'silent';
 
 /** The statements of one connection. */
 class Statements implements Inspector {
@@ -34,6 +36,10 @@ class Statements implements Inspector {
       this.#line.counts.add(COMMIT_UNSENT);
       this.#link.cut();
       return null;
+    }
+    if (fault === 'silent') {
+      this.#line.counts.add(COMMIT_VANISHED);
+      this.#link.lost.add('up').add('down');
     }
     this.#swallows = fault === 'after';
     return bytes;
