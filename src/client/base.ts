@@ -13,7 +13,7 @@ export function baseInValues(was: Was): Base | undefined {
 }
 
 /** The revision that an entry brought, as a base for another client id, if nothing unseen was merged into it. */
-export function baseOfAnswered(entry: OutboxEntry | undefined, was: Was): Base | undefined {
+export function baseOfAnswered(entry: Pick<OutboxEntry, 'outcome'> | undefined, was: Was): Base | undefined {
   const { outcome } = entry ?? {};
   return outcome?.outcome === 'applied' && outcome.rev !== undefined ? { rev: outcome.rev } : baseInValues(was);
 }

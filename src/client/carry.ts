@@ -24,9 +24,9 @@ function inNumber(lines: readonly CopiedLine[]): CopiedLine[] {
 export async function exportOutbox({ store, time }: ClientContext): Promise<Uint8Array> {
   const kept = [...(await store.outbox()), ...(await store.carried())];
   const lines = new Map(
-    kept.map(({ client, mutationId, captured, line, schemaVersion }) => [
+    kept.map(({ client, mutationId, captured, line, schemaVersion, was }) => [
       mutationKey({ client, mutationId }),
-      { client, mutationId, captured, line, schemaVersion },
+      { client, mutationId, captured, line, schemaVersion, was },
     ]),
   );
   return copyBytes(time.wall(), inNumber([...lines.values()]));
@@ -46,12 +46,12 @@ export function importOutbox(context: ClientContext, bytes: Uint8Array): Promise
     const mine = new Set((await store.outbox()).map(mutationKey));
     const carried = new Map((await store.carried()).map((entry) => [mutationKey(entry), entry]));
     const fresh: CarriedEntry[] = [];
-    for (const { client, mutationId, captured, line, schemaVersion = 1 } of lines) {
+    for (const { client, mutationId, captured, line, schemaVersion = 1, was = null } of lines) {
       const key = mutationKey({ client, mutationId });
       const before = carried.get(key);
       if (before && before.line !== line) throw differs(before);
       if (client === own || mine.has(key) || before) continue;
-      fresh.push({ client, mutationId, captured, line, schemaVersion, outcome: null });
+      fresh.push({ client, mutationId, captured, line, schemaVersion, was, outcome: null });
     }
     if (fresh.length > 0) await store.commit(fresh.map((one): Change => ({ put: 'carried', carried: one })));
     return { taken: fresh.length, known: lines.length - fresh.length };

@@ -12,6 +12,8 @@ export interface CopiedLine {
   readonly line: string;
   /** Of the shapes in which it was captured; 1 where it is missing. */
   readonly schemaVersion?: number | undefined;
+  /** What the screen showed of the fields that it changes; missing in copies made before this was told. */
+  readonly was?: Readonly<Record<string, unknown>> | null | undefined;
 }
 
 const COPY_VERSION = 1;
@@ -23,6 +25,7 @@ const copiedLine = z.looseObject({
   captured: z.string(),
   line: z.string(),
   schemaVersion: z.int().min(1).optional(),
+  was: z.record(z.string(), z.unknown()).nullish().catch(undefined),
 });
 
 /** JSON with every sign beyond ASCII escaped: a byte is a sign, and no way of passing it on can spoil the encoding. */

@@ -1,5 +1,6 @@
 import type { PushHeader } from '../protocol/sync.ts';
 import { type Batch, nextBatch, versionOf } from './batch.ts';
+import { carryAnew, mutationIn } from './carry-anew.ts';
 import type { ClientContext } from './context.ts';
 import type { CarriedEntry, Change } from './store.ts';
 import { type Answer, NO_ANSWER, type Problem, type PushAnswer } from './transport.ts';
@@ -9,12 +10,24 @@ export interface CarriedPush {
   readonly pushed: number;
   /** Those that it has not answered yet. */
   readonly unanswered: number;
+  /** Those numbered anew, since the replacement of their phone has used their numbers for other work. */
+  readonly renumbered: number;
   /** Why some stay; null when none do. */
   readonly problem: Problem | null;
 }
 
 function ofClient(carried: readonly CarriedEntry[], client: string): CarriedEntry[] {
   return carried.filter((entry) => entry.client === client).sort((a, b) => a.mutationId - b.mutationId);
+}
+
+/** Numbers that lines without an answer build on: should they be numbered anew, it matters what became of those. */
+function citedBy(unanswered: readonly CarriedEntry[]): ReadonlySet<number> {
+  return new Set(
+    unanswered.flatMap((entry) => {
+      const base = mutationIn(entry)?.base;
+      return base !== undefined && 'after' in base ? [base.after] : [];
+    }),
+  );
 }
 
 /** What was not answered; or else the last line once more, to learn how much of that client's work is safe. */
@@ -43,9 +56,11 @@ function note(context: ClientContext, batch: Batch<CarriedEntry>, answer: PushAn
       before: entry,
       outcome: entry.outcome ?? said.get(entry.mutationId) ?? null,
     }));
+    const cited = citedBy(heard.flatMap(({ before, outcome: told }) => (told === null ? [before] : [])));
     const changes = heard.flatMap(({ before, outcome }): Change[] => {
       const { mutationId } = before;
-      if (outcome !== null && mutationId <= answer.durable) return [{ drop: 'carried', client, mutationId }];
+      const isSafe = outcome !== null && mutationId <= answer.durable && !cited.has(mutationId);
+      if (isSafe) return [{ drop: 'carried', client, mutationId }];
       return outcome === before.outcome ? [] : [{ put: 'carried', carried: { ...before, outcome } }];
     });
     if (changes.length > 0) await store.commit(changes);
@@ -53,36 +68,68 @@ function note(context: ClientContext, batch: Batch<CarriedEntry>, answer: PushAn
   });
 }
 
-/** The server was set back to before these: they count as unanswered again. */
-function forget(context: ClientContext, client: string, from: number): Promise<void> {
+/** The server was set back to before these: they count as unanswered again. False where none was answered. */
+function forget(context: ClientContext, client: string, from: number): Promise<boolean> {
   return context.exclusive(async () => {
-    const lost = ofClient(await context.store.carried(), client).filter((entry) => entry.mutationId >= from);
+    const carried = ofClient(await context.store.carried(), client);
+    const lost = carried.filter(({ mutationId, outcome }) => mutationId >= from && outcome !== null);
     await context.store.commit(lost.map((entry): Change => ({ put: 'carried', carried: { ...entry, outcome: null } })));
+    return lost.length > 0;
   });
 }
 
+/** The numbers from this one on are another memory's: what the copy has under them goes by another client id. */
+function sayAnew(context: ClientContext, client: string, first: number): Promise<number> {
+  return context.exclusive(async () => {
+    const changes = carryAnew(await context.store.carried(), client, first);
+    if (changes.length > 0) await context.store.commit(changes);
+    return changes.filter((change) => 'drop' in change).length;
+  });
+}
+
+type Pushed = Omit<CarriedPush, 'unanswered'>;
+
+/** From where what was answered counts as unanswered again; null where the problem is another one. */
+function setBackTo({ code, expected }: Problem, batch: Batch<CarriedEntry>): number | null {
+  if (code === 'mutation_gap' && expected !== null && expected < batch.first) return expected;
+  return code === 'mutation_reused' ? 1 : null;
+}
+
+/** How many of the lines come before the one whose number was used for other work; half where no number is named. */
+function linesBefore({ mutation }: Problem, { first, entries }: Batch<CarriedEntry>): number {
+  const before = mutation === null ? Math.floor(entries.length / 2) : mutation - first;
+  return before < entries.length ? Math.max(0, before) : 0;
+}
+
+/** How often one sync numbers anew before the rest is left to the next one: a bound, so that nothing spins. */
+const MOST_ANEW = 16;
+
 /** All that is carried of one client, in requests of the usual size. */
-async function pushClient(context: ClientContext, client: string): Promise<Omit<CarriedPush, 'unanswered'>> {
-  let pushed = 0;
-  let forgotten = false;
+async function pushClient(context: ClientContext, client: string): Promise<Pushed> {
+  let [pushed, forgotten, most] = [0, false, context.line.pushMutations];
   for (;;) {
     const own = ofClient(await context.store.carried(), client);
-    const batch = batchFor(own, client, context.line.pushMutations);
-    if (!batch) return { pushed, problem: null };
+    const batch = batchFor(own, client, most);
+    if (!batch) return { pushed, renumbered: 0, problem: null };
     const answer = await send(context, client, batch);
     if (answer.ok) {
       const heard = await note(context, batch, answer.value);
       pushed += heard;
-      if (heard === 0) return { pushed, problem: null };
+      if (heard === 0) return { pushed, renumbered: 0, problem: null };
       continue;
     }
-    const { code, expected } = answer.problem;
-    if (code !== 'mutation_gap' || expected === null || expected >= batch.first || forgotten) {
-      return { pushed, problem: answer.problem };
+    const { problem } = answer;
+    const from = setBackTo(problem, batch);
+    if (from !== null && !forgotten) {
+      // What the server wants or refuses is before what it was offered, or may be: it was set back since it answered.
+      forgotten = true;
+      if (await forget(context, client, from)) continue;
     }
-    // What the server wants is before what it was offered: it was set back since it answered.
-    forgotten = true;
-    await forget(context, client, expected);
+    if (problem.code !== 'mutation_reused') return { pushed, renumbered: 0, problem };
+    most = linesBefore(problem, batch);
+    if (most > 0) continue;
+    const renumbered = await sayAnew(context, client, batch.first);
+    return { pushed, renumbered, problem: renumbered > 0 ? null : problem };
   }
 }
 
@@ -95,14 +142,22 @@ export async function carriedUnanswered({ store }: ClientContext): Promise<numbe
  * and has no second effect. A line stays here until the server names it as safe, as it does on the phone that it is of.
  */
 export async function pushCarried(context: ClientContext): Promise<CarriedPush> {
-  const clients = [...new Set((await context.store.carried()).map((entry) => entry.client))].sort();
-  let pushed = 0;
-  let problem: Problem | null = null;
-  for (const client of clients) {
+  const tried = new Set<string>();
+  let [pushed, renumbered, anew] = [0, 0, 0];
+  let problem = null as Problem | null;
+  while (problem?.code !== NO_ANSWER && anew < MOST_ANEW) {
+    // looked up each time: lines that were numbered anew are of a client that was not carried before
+    const client = (await context.store.carried())
+      .map((entry) => entry.client)
+      .sort()
+      .find((one) => !tried.has(one));
+    if (client === undefined) break;
+    tried.add(client);
     const done = await pushClient(context, client);
     pushed += done.pushed;
-    problem ??= done.problem;
-    if (done.problem?.code === NO_ANSWER) break;
+    renumbered += done.renumbered;
+    anew += done.renumbered > 0 ? 1 : 0;
+    problem = done.problem?.code === NO_ANSWER ? done.problem : (problem ?? done.problem);
   }
-  return { pushed, unanswered: await carriedUnanswered(context), problem };
+  return { pushed, renumbered, unanswered: await carriedUnanswered(context), problem };
 }

@@ -54,6 +54,8 @@ export interface CarriedEntry {
   readonly line: string;
   /** Of the shapes in which the other phone captured it; 1 where it is missing. */
   readonly schemaVersion?: number;
+  /** What the screen of that phone showed, as in its outbox; missing where the copy does not say. */
+  readonly was?: OutboxEntry['was'];
   /** What the server said of it, to whichever phone; null until it was heard here. */
   readonly outcome: Outcome | null;
 }

@@ -4,6 +4,7 @@ import { type FieldClient, openClient } from '../../src/client/client.ts';
 import type { FetchLike } from '../../src/client/fetch-like.ts';
 import { httpTransport } from '../../src/client/http-transport.ts';
 import { memoryStore } from '../../src/client/memory-store.ts';
+import type { ClientStore } from '../../src/client/store.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 import { SimClock } from './fake/phone.ts';
@@ -22,9 +23,9 @@ const fetch: FetchLike = async (url, { method, headers, body }) => {
   return { status: answer.statusCode, headers: { get: () => null }, text: async () => answer.body };
 };
 
-async function openPhone(device: string, person: string): Promise<FieldClient> {
+async function openPhone(device: string, person: string, store: ClientStore = memoryStore()): Promise<FieldClient> {
   const transport = httpTransport({ base: 'http://server', token: await server.token('crew', device), fetch });
-  const phone = await openClient({ store: memoryStore(), transport, time: clock, newId: v7 });
+  const phone = await openClient({ store, transport, time: clock, newId: v7 });
   await phone.setPerson(person);
   return phone;
 }
@@ -98,4 +99,30 @@ it('[W5] a phone whose numbers the server met first in a copy keeps its client i
   await two.importOutbox(await one.exportOutbox());
   expect(await syncOnce(two)).toMatchObject({ carried: { pushed: 5, problem: null } });
   expect(await syncOnce(one)).toMatchObject({ pushed: 5, newIdentities: 0, problem: null });
+});
+
+it("[E7] [W3] a partner's copy reaches the server though the drowned phone's replacement has used its numbers first", async () => {
+  const { one, two } = await twoPhones();
+  await syncOnce(one);
+  await syncOnce(two);
+  const { phone, ann, deep, shallow } = server.firm.ids;
+  const backup = await one.identity();
+  const lost = await dayAt(one, deep);
+  await two.importOutbox(await one.exportOutbox());
+  const store = memoryStore();
+  await store.commit([{ put: 'identity', identity: backup }]);
+  const replacement = await openPhone(phone, ann, store);
+  const own = await dayAt(replacement, shallow);
+  expect(await syncOnce(replacement)).toMatchObject({ pushed: 5, problem: null });
+  const report = await syncOnce(two);
+  expect(report).toMatchObject({ problem: null, carried: { pushed: 5, renumbered: 5, unanswered: 0, problem: null } });
+  const heard = (await two.context.store.carried()).map(({ outcome }) => outcome?.outcome);
+  expect(heard).toEqual(Array(5).fill('applied'));
+  for (const ids of [lost, own]) {
+    expect((await two.one(ids[2] ?? ''))?.record).toMatchObject({ rev: 2, by: ann, fields: { ph: '7.11' } });
+  }
+  expect(await two.conflicts()).toEqual([]);
+  const rows = await ledgerRows(lost);
+  expect(await syncOnce(two)).toMatchObject({ problem: null, carried: { pushed: 0, problem: null } });
+  expect(await ledgerRows(lost)).toBe(rows);
 });

@@ -1,5 +1,8 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { FieldClient } from '../../src/client/client.ts';
+import { identityOf } from '../../src/client/context.ts';
+import { memoryStore } from '../../src/client/memory-store.ts';
+import type { Change } from '../../src/client/store.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import { openPhone, SimClock } from './fake/phone.ts';
 import type { FakeServer } from './fake/server.ts';
@@ -145,4 +148,83 @@ it('does not take its own lines back, and keeps every sign of a line', async () 
   await two.importOutbox(copy);
   const lines = async (phone: FieldClient) => (await phone.context.store.outbox()).map(({ line }) => line);
   expect((await two.context.store.carried()).map(({ line }) => line)).toEqual(await lines(one));
+});
+
+/** A phone goes on from an older backup of itself, on its replacement. */
+async function onBackup(server: FakeServer, phone: FieldClient, work: () => Promise<unknown>): Promise<FieldClient> {
+  const store = memoryStore();
+  const { store: old } = phone.context;
+  const entries = (await old.outbox()).map((entry): Change => ({ put: 'entry', entry }));
+  await store.commit([{ put: 'identity', identity: await identityOf(old) }, ...entries]);
+  await work();
+  return openPhone({ server, clock: new SimClock(), seed: 7, token: 'token', store });
+}
+
+describe('the replacement of a drowned phone, on a backup, has used its numbers first', () => {
+  async function drowned() {
+    const world = await pair();
+    const { server, one, two } = world;
+    const [kept = ''] = await recorded(one, 1);
+    const lost: string[] = [];
+    const replacement = await onBackup(server, one, async () => {
+      lost.push(...(await recorded(one, 2)));
+      await one.amend('visit', kept, { outcomeReason: 'rain' });
+      await one.amend('visit', lost[0] ?? '', { outcomeReason: 'lightning' });
+      await two.importOutbox(await one.exportOutbox());
+    });
+    const own = await recorded(replacement, 2);
+    expect(await syncOnce(replacement)).toMatchObject({ pushed: 3, problem: null });
+    return { ...world, kept, lost, own, replacement };
+  }
+
+  it('what only the copy has is said under a client id of its own, once, whoever carries it', async () => {
+    const { server, one, two, kept, lost, own, replacement } = await drowned();
+    const three = await openPhone({ server, clock: new SimClock(), seed: 3, token: 'token' });
+    await three.importOutbox(await one.exportOutbox());
+    const report = await syncOnce(two);
+    expect(report).toMatchObject({ carried: { pushed: 5, renumbered: 4, unanswered: 0, problem: null } });
+    expect(visitsAt(server)).toEqual([kept, ...lost, ...own].sort());
+    const reasons = () => liveOf(server.state, EVENT_FEED).map(({ fields }) => fields.outcomeReason ?? null);
+    const said = reasons();
+    expect(said).toContain('rain');
+    expect(said).toContain('lightning');
+    const effects = { ...server.state.effects };
+    await three.importOutbox(await two.exportOutbox());
+    for (const phone of [three, two, replacement]) {
+      expect(await syncOnce(phone)).toMatchObject({ problem: null, carried: { unanswered: 0, problem: null } });
+    }
+    expect(server.state.effects).toEqual(effects);
+    expect(reasons()).toEqual(said);
+  });
+
+  it('also where the server had answered the copy and was set back to before it', async () => {
+    const { server, one, two } = await pair();
+    const [kept = ''] = await recorded(one, 1);
+    server.durable = () => 0;
+    const lost: string[] = [];
+    const replacement = await onBackup(server, one, async () => {
+      lost.push(...(await recorded(one, 3)));
+      await two.importOutbox(await one.exportOutbox());
+    });
+    const empty = server.snapshot();
+    expect(await syncOnce(two)).toMatchObject({ carried: { pushed: 4, renumbered: 0 } });
+    server.restore(empty);
+    const own = await recorded(replacement, 4);
+    await syncOnce(replacement);
+    expect(await syncOnce(two)).toMatchObject({ carried: { renumbered: 3, unanswered: 0, problem: null } });
+    expect(visitsAt(server)).toEqual([kept, ...lost, ...own].sort());
+  });
+
+  it('a later copy of the same phone adds to it, and one of its replacement is taken', async () => {
+    const { server, one, two, kept, lost, own, replacement } = await drowned();
+    await syncOnce(two);
+    const more = await recorded(one, 1);
+    await two.importOutbox(await one.exportOutbox());
+    expect(await syncOnce(two)).toMatchObject({ carried: { renumbered: 5, unanswered: 0, problem: null } });
+    const last = await recorded(replacement, 1);
+    await two.importOutbox(await replacement.exportOutbox());
+    expect(await syncOnce(two)).toMatchObject({ carried: { unanswered: 0, problem: null } });
+    expect(visitsAt(server)).toEqual([kept, ...lost, ...own, ...more, ...last].sort());
+    expect(Object.values(server.state.effects).every((times) => times === 1)).toBe(true);
+  });
 });

@@ -23,6 +23,9 @@ function extras(report: SyncReport): string[] {
     ...(dropped.length > 0 ? [`no longer followed: ${dropped.join(', ')}`] : []),
     ...(newIdentities > 0 ? ['another device wrote under the same number; this one has its own now'] : []),
     ...(carried.pushed > 0 ? [`handed in ${carried.pushed} records of other phones`] : []),
+    ...(carried.renumbered > 0
+      ? [`another phone has used the numbers of ${carried.renumbered} carried records; they were numbered anew`]
+      : []),
     ...(carried.problem ? [`copies of other phones: ${problemLine(carried.problem)}`] : []),
   ];
 }

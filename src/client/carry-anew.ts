@@ -1,0 +1,63 @@
+import type { Mutation } from '../protocol/mutation.ts';
+import { derivedId } from '../rules/derived-id.ts';
+import { type Base, baseOfAnswered } from './base.ts';
+import { mutationKey } from './contents.ts';
+import type { CarriedEntry, Change } from './store.ts';
+
+/** Null for a line that nobody can read: a copy passes on what there is. */
+export function mutationIn({ line }: CarriedEntry): Mutation | null {
+  try {
+    return JSON.parse(line) as Mutation;
+  } catch {
+    return null;
+  }
+}
+
+interface Moving {
+  readonly from: CarriedEntry;
+  readonly to: CarriedEntry;
+}
+
+/** Numbered from 1 under another client id; what nobody can read stays as it is, for the server to keep. */
+function moved(own: readonly CarriedEntry[], moving: readonly CarriedEntry[], client: string): Moving[] {
+  const numbers = new Map(moving.map(({ mutationId }, at) => [mutationId, at + 1]));
+  const baseFor = (entry: CarriedEntry, base: Base | undefined): Base | undefined => {
+    if (base === undefined || !('after' in base)) return base;
+    const after = numbers.get(base.after);
+    if (after !== undefined) return { after };
+    const cited = own.find(({ mutationId }) => mutationId === base.after);
+    return baseOfAnswered(cited, entry.was ?? null);
+  };
+  return moving.map((from, at) => {
+    const mutation = mutationIn(from);
+    const mutationId = at + 1;
+    const line = mutation ? JSON.stringify({ ...mutation, mutationId, base: baseFor(from, mutation.base) }) : from.line;
+    return { from, to: { ...from, client, mutationId, line, outcome: null } };
+  });
+}
+
+/**
+ * Another memory of that phone (a backup of it on its replacement) has used the numbers from `first` on for other work.
+ * What the copy has under them was never heard of: it is numbered anew under a client id of its own, and what was
+ * observed, by whom and when stays as it was captured. That id follows from the first line, so it is the same for every
+ * partner who carries the copy, and the lines have one effect whoever hands them in.
+ */
+export function carryAnew(carried: readonly CarriedEntry[], client: string, first: number): Change[] {
+  const own = carried.filter((entry) => entry.client === client);
+  const moving = own.filter(({ mutationId }) => mutationId >= first).sort((a, b) => a.mutationId - b.mutationId);
+  const [begin] = moving;
+  if (!begin) return [];
+  const lines = moved(own, moving, derivedId(client, 'carried anew', begin.line));
+  const held = new Map(carried.map((entry) => [mutationKey(entry), entry.line]));
+  const isHeld = ({ to }: Moving) => held.get(mutationKey(to));
+  // an earlier copy was numbered anew, and its phone went another way from here
+  const fork = lines.findIndex((one) => (isHeld(one) ?? one.to.line) !== one.to.line);
+  const plain = fork < 0 ? lines : lines.slice(0, fork);
+  const changes = plain.flatMap((one): Change[] => [
+    { drop: 'carried', client, mutationId: one.from.mutationId },
+    ...(isHeld(one) === undefined ? [{ put: 'carried' as const, carried: one.to }] : []),
+  ]);
+  const next = lines[fork]?.from.mutationId;
+  if (next === undefined || fork === 0) return fork === 0 ? [] : changes;
+  return [...changes, ...carryAnew(carried, client, next)];
+}
