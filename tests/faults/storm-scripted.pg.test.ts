@@ -1,15 +1,22 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Chance } from '../sim/chance.ts';
-import { COMMIT_SWALLOWED, COMMIT_UNSENT } from './storm/database-line.ts';
-import { connectionStorm, type DisasterName, type Storm, strike, until } from './storm/disasters.ts';
-import { explained } from './storm/explain.ts';
-import { judge } from './storm/judge.ts';
+import { COMMIT_SWALLOWED, COMMIT_UNSENT, COMMIT_VANISHED } from './storm/database-line.ts';
+import { connectionStorm, type Storm, until } from './storm/disasters.ts';
 import { type OwnPostgres, ownPostgres } from './storm/own-postgres.ts';
 import { REQUEST_FAULTS } from './storm/phone-line.ts';
+import { judged, play } from './storm/play.ts';
 import { HEALED_WITHIN_MS, StormWorld } from './storm/world.ts';
 
 const seed = Number(process.env.FAULT_SEED ?? Math.floor(Math.random() * 2 ** 31));
+
+const LONG = process.env.LONG === '1';
+const YEAR_MS = 31_557_600_000;
+
+/** What the clock of the phone said when this was captured. */
+function wallOf(line: string): string {
+  return (JSON.parse(line) as { clock: { wall: string } }).clock.wall;
+}
 
 let postgres: OwnPostgres;
 let storm: Storm;
@@ -25,7 +32,7 @@ beforeAll(async () => {
     processes: 2,
     where: 'own',
     durable: 'replicated',
-    features: { deaths: true },
+    features: { deaths: true, lyingClocks: true },
   });
   storm = { world, postgres, chance: new Chance(seed + 1) };
   world.follow();
@@ -35,44 +42,10 @@ afterAll(async () => {
   await postgres?.stop();
 }, 60_000);
 
-interface Scenario {
-  readonly disasters: readonly DisasterName[];
-  /** Probability that a request meets a fault. */
-  readonly requests: number;
-  /** What must have happened: else the scenario has shown nothing. */
-  readonly must: readonly string[];
-}
-
-/** Everybody works until all of it has happened; then all faults end, and everything is judged. */
-async function play({ disasters, requests, must }: Scenario): Promise<void> {
-  const { world } = storm;
-  const { counts, history } = world;
-  counts.all.clear();
-  const [captured, acknowledged] = [history.captures.size, history.acknowledged.size];
-  for (const phone of world.phones) phone.line.faults = requests;
-  world.work();
-  await strike(storm, disasters);
-  await until(() => must.every((what) => counts.of(what) > 0) && history.captures.size > captured + 20, 20_000);
-  await judged();
-  expect(must.filter((what) => counts.of(what) === 0)).toEqual([]);
-  expect(history.captures.size).toBeGreaterThan(captured + 20);
-  expect(history.acknowledged.size - acknowledged).toBe(history.captures.size - captured);
-}
-
-async function judged(): Promise<void> {
-  const { world } = storm;
-  await world.heal();
-  await judge(world);
-  if (world.findings.list.length > 0) console.error(await explained(world));
-  expect(world.findings.list).toEqual([]);
-  expect(world.healedInMs.at(-1)).toBeLessThan(HEALED_WITHIN_MS);
-  console.info(`healed in ${world.healedInMs.at(-1)} ms; ${JSON.stringify(Object.fromEntries(world.counts.all))}`);
-}
-
 describe('two processes, seven phones, one PostgreSQL, and everything between them fails', () => {
   it('[W2] [W14] replies to COMMITs are lost, and connections before a COMMIT', async () => {
     const disasters = ['swallowCommits', 'cutBeforeCommits', 'swallowCommits', 'cutDatabase'] as const;
-    await play({
+    await play(storm, {
       disasters,
       requests: 0.05,
       must: [COMMIT_SWALLOWED, COMMIT_UNSENT, 'connection to the database cut'],
@@ -81,21 +54,76 @@ describe('two processes, seven phones, one PostgreSQL, and everything between th
 
   it('[W1] [L3] a process is killed and started anew, and another stands still', async () => {
     const disasters = ['killApi', 'holdPhone', 'slow', 'pauseApi'] as const;
-    await play({ disasters, requests: 0.05, must: ['process killed', 'process paused', 'way of a phone paused'] });
+    await play(storm, {
+      disasters,
+      requests: 0.05,
+      must: ['process killed', 'process paused', 'way of a phone paused'],
+    });
   }, 90_000);
 
   it('[F3] [L3] sessions end, a session is killed, and then all of PostgreSQL', async () => {
     const disasters = ['terminate', 'killBackend', 'holdDatabase', 'killPostgres'] as const;
     const must = ['session terminated', 'backend killed', 'way to the database paused', 'PostgreSQL killed'];
-    await play({ disasters, requests: 0.05, must });
+    await play(storm, { disasters, requests: 0.05, must });
   }, 90_000);
 
   it('[W2] requests are dropped, cut and doubled, answers swallowed and cut, in one direction and in both', async () => {
     const disasters = ['partition', 'slow', 'holdPhone', 'partition'] as const;
     const must = [...REQUEST_FAULTS, 'answer swallowed (push)', 'answer cut (push)'];
-    await play({ disasters, requests: 0.4, must });
+    await play(storm, { disasters, requests: 0.4, must });
     const { counts } = storm.world;
     expect(counts.of('swallowed up') + counts.of('swallowed down')).toBeGreaterThan(0);
+  }, 90_000);
+
+  it('[W2] [W14] [L3] a process is parted from the database in one direction, its connections fall silent, ways trickle', async () => {
+    const disasters = ['partitionDatabase', 'silenceDatabase', 'trickle', 'partitionDatabase'] as const;
+    await play(storm, { disasters, requests: 0.05, must: [COMMIT_VANISHED, 'way of a phone trickles'] });
+    const { counts } = storm.world;
+    const [up, down] = (['up', 'down'] as const).map((way) => counts.of(`process parted from the database ${way}`));
+    expect((up ?? 0) + (down ?? 0)).toBe(2);
+    expect(counts.of('swallowed up') + counts.of('swallowed down')).toBeGreaterThan(0);
+  }, 90_000);
+
+  // it takes as long as the database and the process wait: ten and twenty seconds
+  it.runIf(LONG)(
+    '[W14] [L3] a connection that falls silent while it has the lock of the firm stops nobody for half a minute',
+    async () => {
+      const { counts, history, phones, apis } = storm.world;
+      counts.all.clear();
+      storm.world.work();
+      apis[0]?.database.arm('silent', 1);
+      await until(() => counts.of(COMMIT_VANISHED) > 0, 20_000);
+      expect(counts.of(COMMIT_VANISHED)).toBe(1);
+      const beganMs = performance.now();
+      await storm.world.rest();
+      const answered = async () => {
+        await Promise.all(phones.map((phone) => phone.sync()));
+        return history.all().every(({ told }) => told !== null);
+      };
+      await until(answered, HEALED_WITHIN_MS);
+      expect(await answered()).toBe(true);
+      console.info(`all was answered ${Math.round(performance.now() - beganMs)} ms after the silence began`);
+      await judged(storm);
+    },
+    120_000,
+  );
+
+  it('[A6] [W2] [F3] clocks of phones lie by years, and those of the processes jump by years, forth and back', async () => {
+    const { apis, history, options, phones } = storm.world;
+    for (const [at, api] of apis.entries()) api.stepClock((at % 2 === 0 ? -3 : 2) * YEAR_MS);
+    const began = history.captures.size;
+    const disasters = ['stepClock', 'swallowCommits', 'stepClock', 'killApi', 'stepClock'] as const;
+    await play(storm, { disasters, requests: 0.05, must: ['clock of a process stepped', COMMIT_SWALLOWED] });
+    for (const api of apis) api.stepClock(0);
+    const captured = history
+      .all()
+      .slice(began)
+      .map(({ line }) => Date.parse(wallOf(line)));
+    expect(Math.max(...captured) - Math.min(...captured)).toBeGreaterThan(YEAR_MS);
+    expect(new Set(phones.map(({ sim }) => sim.wall().slice(0, 4))).size).toBeGreaterThan(1);
+    const query = `select extract(epoch from max(received_at) - min(received_at))::float8 * 1000 as ms from ledger`;
+    const { rows } = await options.db.bypass.query<{ ms: number }>(query);
+    expect(rows[0]?.ms).toBeGreaterThan(4 * YEAR_MS);
   }, 90_000);
 
   it('[L1] [L8] every phone comes again at once, and two hundred streams with them', async () => {
@@ -105,7 +133,7 @@ describe('two processes, seven phones, one PostgreSQL, and everything between th
     await sleep(300);
     const readers = await connectionStorm(storm);
     await sleep(300);
-    await judged();
+    await judged(storm);
     expect(readers.length).toBe(200);
     const query = 'select feed, max(seq)::int as tail from ledger group by feed';
     const { rows } = await world.options.db.bypass.query<{ feed: string; tail: number }>(query);

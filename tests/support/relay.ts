@@ -25,6 +25,9 @@ export interface RelayOptions {
   readonly inspect?: (link: Link) => Inspector;
 }
 
+/** Between two pieces of a trickle. */
+const TRICKLE_MS = 2;
+
 interface Queues {
   up: Promise<void>;
   down: Promise<void>;
@@ -54,6 +57,8 @@ export class Relay {
   #open: () => void = () => undefined;
   /** Bytes are late by so much in each direction. */
   delayMs: Readonly<Record<Direction, number>> = { up: 0, down: 0 };
+  /** Bytes come in pieces of so many, one after the other; 0 for as they come. */
+  trickleBytes = 0;
   /** New connections are cut at once. */
   refusing = false;
 
@@ -96,6 +101,7 @@ export class Relay {
     this.#swallowed.clear();
     this.refusing = false;
     this.delayMs = { up: 0, down: 0 };
+    this.trickleBytes = 0;
     this.release();
     for (const link of [...this.#links]) if (link.lost.size > 0) link.cut();
   }
@@ -143,7 +149,8 @@ export class Relay {
         link.lost.add(direction);
         this.#counts.add(`swallowed ${direction}`);
       }
-      if (!link.lost.has(direction)) this.#send(queues, direction, () => void to.write(passed));
+      if (link.lost.has(direction)) return;
+      for (const piece of this.#pieces(passed)) this.#send(queues, direction, () => void to.write(piece));
     };
     // where nothing arrives, it does not arrive either that the other end is gone
     const over = (direction: Direction, act: () => void) => () => {
@@ -164,9 +171,15 @@ export class Relay {
     server.on('close', over('down', link.cut));
   }
 
+  #pieces(bytes: Buffer): Buffer[] {
+    const size = this.trickleBytes || bytes.length;
+    const count = Math.ceil(bytes.length / size);
+    return Array.from({ length: count }, (_, at) => bytes.subarray(at * size, (at + 1) * size));
+  }
+
   /** In order within a direction, whatever is in the way. */
   #send(queues: Queues, direction: Direction, act: () => void): void {
-    const lateMs = this.delayMs[direction];
+    const lateMs = this.delayMs[direction] + (this.trickleBytes > 0 ? TRICKLE_MS : 0);
     queues[direction] = queues[direction].then(async () => {
       if (lateMs > 0) await sleep(lateMs);
       while (this.#gate !== null) await this.#gate;

@@ -7,6 +7,7 @@ import type { TestDatabase } from '../../support/test-database.ts';
 import { quietLog } from '../../support/test-log.ts';
 import { RealServer } from '../real-server.ts';
 import { DatabaseLine } from './database-line.ts';
+import { WrongClock } from './wrong-clock.ts';
 
 /** A process of the server with its own way to the database. */
 export interface Api {
@@ -20,6 +21,8 @@ export interface Api {
   kill(): Promise<void>;
   pause(): void;
   goOn(): void;
+  /** Its clock is wrong by so much from now on, and stays so when it is started anew. */
+  stepClock(errorMs: number): void;
   stop(): Promise<void>;
 }
 
@@ -50,6 +53,7 @@ const PATIENCE_MS = 60_000;
 export class ApiProcess implements Api {
   readonly database: DatabaseLine;
   readonly #environment: NodeJS.ProcessEnv;
+  readonly #clock = new WrongClock();
   #running: RealServer | null = null;
   #starting: Promise<void> | null = null;
   #closed = false;
@@ -64,6 +68,7 @@ export class ApiProcess implements Api {
       DURABLE: durable,
       RETENTION_DAYS: 'off',
       LOG_LEVEL: 'fatal',
+      ...this.#clock.environment,
     };
   }
 
@@ -110,12 +115,17 @@ export class ApiProcess implements Api {
     this.#running?.goOn();
   }
 
+  stepClock(errorMs: number): void {
+    this.#clock.set(errorMs);
+  }
+
   async stop(): Promise<void> {
     this.#closed = true;
     this.goOn();
     await this.#starting;
     await this.kill();
     await this.database.relay.close();
+    this.#clock.remove();
   }
 }
 
@@ -124,6 +134,7 @@ export class ApiHere implements Api {
   readonly database: DatabaseLine;
   readonly #db: TestDatabase;
   #running: LiveServer | null = null;
+  #errorMs = 0;
 
   constructor(database: DatabaseLine, db: TestDatabase) {
     this.database = database;
@@ -136,7 +147,7 @@ export class ApiHere implements Api {
 
   async start(): Promise<void> {
     const config = configThrough(this.database, this.#db);
-    this.#running = await liveServer({ config, nowMs: () => Date.now(), log: quietLog });
+    this.#running = await liveServer({ config, nowMs: () => Date.now() + this.#errorMs, log: quietLog });
   }
 
   fallen(): null {
@@ -152,6 +163,10 @@ export class ApiHere implements Api {
   }
 
   goOn(): void {}
+
+  stepClock(errorMs: number): void {
+    this.#errorMs = errorMs;
+  }
 
   async stop(): Promise<void> {
     await this.#running?.close();

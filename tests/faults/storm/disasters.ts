@@ -1,7 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Chance } from '../../sim/chance.ts';
 import type { LiveReader } from '../../support/live-reader.ts';
-import { COMMIT_SWALLOWED, COMMIT_UNSENT, type CommitFault } from './database-line.ts';
+import { COMMIT_SWALLOWED, COMMIT_UNSENT, COMMIT_VANISHED, type CommitFault } from './database-line.ts';
 import { crowd } from './follower.ts';
 import type { OwnPostgres } from './own-postgres.ts';
 import type { StormWorld } from './world.ts';
@@ -106,6 +106,26 @@ const holdDatabase: Disaster = async ({ world, chance }) => {
   relay.release();
 };
 
+/** What one process says to the database arrives nowhere, or what it is answered; the others go on. */
+const partitionDatabase: Disaster = async ({ world, chance }) => {
+  const { relay } = chance.pick(world.apis).database;
+  const direction = chance.pick(['up', 'down'] as const);
+  relay.swallow(direction);
+  world.counts.add(`process parted from the database ${direction}`);
+  await sleep(chance.between(400, 1_500));
+  relay.heal();
+};
+
+const YEAR_MS = 31_557_600_000;
+
+/** Forth and back, by a moment or by years. */
+const stepClock: Disaster = async ({ world, chance }) => {
+  const most = chance.pick([1_000, 3_600_000, 5 * YEAR_MS]);
+  chance.pick(world.apis).stepClock(Math.round((chance.next() * 2 - 1) * most));
+  world.counts.add('clock of a process stepped');
+  await sleep(chance.between(200, 500));
+};
+
 /** A phone is heard and hears nothing, or hears and is not heard. */
 const partition: Disaster = async ({ world, chance }) => {
   const { relay } = chance.pick(world.phones).line;
@@ -134,6 +154,16 @@ const slow: Disaster = async ({ world, chance }) => {
   relay.delayMs = { up: 0, down: 0 };
 };
 
+const TRICKLE_BYTES = 150;
+
+const trickle: Disaster = async ({ world, chance }) => {
+  const { relay } = chance.pick(world.phones).line;
+  relay.trickleBytes = TRICKLE_BYTES;
+  world.counts.add('way of a phone trickles');
+  await sleep(chance.between(400, 1_500));
+  relay.trickleBytes = 0;
+};
+
 const STREAMS = 200;
 const STREAMS_PER_TOKEN = 8;
 
@@ -156,9 +186,13 @@ export const DISASTERS = {
   cutBeforeCommits: atCommits('before', COMMIT_UNSENT),
   cutDatabase,
   holdDatabase,
+  partitionDatabase,
+  silenceDatabase: atCommits('silent', COMMIT_VANISHED),
   partition,
   holdPhone,
   slow,
+  trickle,
+  stepClock,
 } as const satisfies Record<string, Disaster>;
 export type DisasterName = keyof typeof DISASTERS;
 

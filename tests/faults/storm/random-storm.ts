@@ -49,6 +49,7 @@ function featuresFor(chance: Chance): Partial<Features> {
     resolves: chance.yes(0.6),
     poison: chance.yes(0.4),
     waits: chance.yes(0.5),
+    lyingClocks: chance.yes(0.4),
   };
 }
 

@@ -60,11 +60,12 @@ export class StormPhone {
   constructor(options: StormPhoneOptions) {
     const { at, actor, secret, line, chance, history, findings, seams = {} } = options;
     this.#options = options;
+    const clockChance = options.features.lyingClocks ? chance.fork() : null;
     this.line = line;
     this.secret = secret;
     this.chance = chance.fork();
     this.sim = new SimPhone({
-      ...{ at, actor, history, findings, seams, timeline: realTime(), chance: chance.fork(), clockChance: null },
+      ...{ at, actor, history, findings, seams, timeline: realTime(), chance: chance.fork(), clockChance },
       ...{ countedIds: false, recountEvery: 6, lineOf: () => this.#fetch() },
     });
     this.sim.onReport = (report) => this.#look(report);

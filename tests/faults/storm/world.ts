@@ -28,7 +28,7 @@ export interface StormOptions {
   readonly plant?: (at: number) => Pick<StormPhoneOptions, 'seams'>;
 }
 
-/** What people do in a storm: everything that the simulation knows and that takes no lie of a clock or of the data. */
+/** What people do in a storm: everything that the simulation knows and that takes no lie of the data. */
 const BUSY: Partial<Features> = { voids: true, rehomes: true, claims: true, resolves: true, poison: true, waits: true };
 const DEVICES = 12;
 /** So long after the last fault every queue is empty. */
