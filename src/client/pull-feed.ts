@@ -1,7 +1,8 @@
 import { type Agreement, agree, clearFeed } from './agree.ts';
-import type { ClientContext } from './context.ts';
+import { type ClientContext, identityOf } from './context.ts';
 import { pullPages } from './pull-pages.ts';
 import { type Replay, replayAfter } from './replay.ts';
+import { highestAnswered } from './server-news.ts';
 import type { FeedState } from './store.ts';
 import { sameTally } from './tally.ts';
 import { isReset, type ListedFeed, type Problem } from './transport.ts';
@@ -19,11 +20,18 @@ export function isCurrent(state: FeedState | null, listed: ListedFeed): boolean 
 const NOTHING_REPLAYED: Replay = { replayed: 0, newIdentities: 0 };
 
 /**
- * The cursor is refused: the feed is begun anew, and what the server does not know of us is said again. Where only the
- * news of what is long gone was dropped, the history is the one that we know: every revision still means what it did.
+ * Where the news of what is long gone was dropped, or the cursor is of the token that this phone had before and the
+ * server has all that it answered us, the history is the one that we know: every revision still means what it did.
  */
+async function isKnownHistory(context: ClientContext, { reason, lastMutation }: Problem): Promise<boolean> {
+  if (reason !== 'other_reader' || lastMutation === null) return reason === 'below_floor';
+  const { client } = await identityOf(context.store);
+  return (await highestAnswered(context, client)) <= lastMutation;
+}
+
+/** The cursor is refused: the feed is begun anew, and what the server does not know of us is said again. */
 export async function resetBy(context: ClientContext, feed: string, problem: Problem): Promise<Replay> {
-  if (problem.reason === 'below_floor') {
+  if (await isKnownHistory(context, problem)) {
     await clearFeed(context, feed);
     return NOTHING_REPLAYED;
   }

@@ -1,7 +1,7 @@
 import type { Batch } from './batch.ts';
 import type { ClientContext } from './context.ts';
 import { narrowPush } from './line.ts';
-import { takeNewIdentity } from './new-identity.ts';
+import { type NewIdentity, takeNewIdentity } from './new-identity.ts';
 import { type Replay, replayAfter } from './replay.ts';
 import { isReset, NO_ANSWER, type Problem } from './transport.ts';
 
@@ -14,8 +14,8 @@ async function replay(context: ClientContext, lastMutation: number): Promise<Rec
   return { type: 'anew', ...(await replayAfter(context, { lastMutation, epoch: null, clear: [] })) };
 }
 
-async function newIdentity(context: ClientContext): Promise<Recovery> {
-  await takeNewIdentity(context);
+async function newIdentity(context: ClientContext, why: NewIdentity = 'used-twice'): Promise<Recovery> {
+  await takeNewIdentity(context, why);
   return { type: 'anew', replayed: 0, newIdentities: 1 };
 }
 
@@ -26,12 +26,25 @@ function smallerOrStop(context: ClientContext, batch: Batch): Recovery {
   return { type: 'smaller' };
 }
 
-/** The lines before the one that another device has used get their answers first; from that one on all is said anew. */
-async function beforeReused(context: ClientContext, batch: Batch, reused: number | null): Promise<Recovery> {
-  const before = reused === null ? Math.floor(batch.entries.length / 2) : reused - batch.first;
-  if (before <= 0 || before >= batch.entries.length) return newIdentity(context);
+/** The lines before the one that is not to be had under this id get their answers first; from it on all is said anew. */
+async function answersFirst(context: ClientContext, batch: Batch, before: number, why: NewIdentity): Promise<Recovery> {
+  if (before <= 0 || before >= batch.entries.length) return newIdentity(context, why);
   context.line.pushMutations = before;
   return { type: 'smaller' };
+}
+
+/** Another device has used the number. */
+function beforeReused(context: ClientContext, batch: Batch, reused: number | null): Promise<Recovery> {
+  const before = reused === null ? Math.floor(batch.entries.length / 2) : reused - batch.first;
+  return answersFirst(context, batch, before, 'used-twice');
+}
+
+/**
+ * This phone has a token of another device now, or its store was copied to another device: what the server has of it,
+ * it answers all the same.
+ */
+function beforeUnknown(context: ClientContext, batch: Batch, unknown: number | null): Promise<Recovery> {
+  return answersFirst(context, batch, unknown === null ? 0 : unknown - batch.first, 'other-device');
 }
 
 /** What to do about a push that was not answered with 200. Nothing is dropped in any case. */
@@ -41,8 +54,7 @@ export async function recoverPush(context: ClientContext, batch: Batch, problem:
     // More than we offered first can only come of a second device under our id.
     return expected <= batch.first ? replay(context, expected - 1) : newIdentity(context);
   }
-  // This store was copied to a device with a token of its own.
-  if (code === 'client_of_other') return newIdentity(context);
+  if (code === 'client_of_other') return beforeUnknown(context, batch, problem.mutation);
   if (code === 'mutation_reused') return beforeReused(context, batch, problem.mutation);
   if (isReset(problem) && lastMutation !== null) return replay(context, lastMutation);
   if (status === 413) return smallerOrStop(context, batch);

@@ -19,7 +19,8 @@ function noteDurable(context: ClientContext, list: FeedList): Promise<void> {
   });
 }
 
-async function highestAnswered({ store }: ClientContext, client: string): Promise<number> {
+/** The last number under this client id that the server has answered. */
+export async function highestAnswered({ store }: ClientContext, client: string): Promise<number> {
   const answered = (await store.outbox()).filter((entry) => entry.client === client && entry.outcome !== null);
   return answered.reduce((highest, entry) => Math.max(highest, entry.mutationId), 0);
 }

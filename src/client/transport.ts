@@ -52,7 +52,10 @@ export interface Problem {
   readonly retryAfterMs: number | null;
   /** With mutation_gap: the number that the server expects next. */
   readonly expected: number | null;
-  /** With mutation_reused: the first number that was taken before with other bytes, where the server names it. */
+  /**
+   * With mutation_reused: the first number that was taken before with other bytes; with client_of_other: the first that
+   * the server does not have. Null where the server does not name it.
+   */
   readonly mutation: number | null;
   /** With reset_required: why. */
   readonly reason: string | null;

@@ -174,7 +174,7 @@ export const CODES = {
     409,
     'The client id belongs to another device',
     'Another device of the firm, or a token that was revoked since, uses this client id.',
-    'Take a new client id; a partner who carries a copy of an outbox pushes it with the copied client id to /v1/sync/push?carried=true.',
+    'Push the lines before `mutation` to get their answers, and say the rest under a new client id; a partner who carries a copy of an outbox pushes it with the copied client id to /v1/sync/push?carried=true.',
   ),
   reset_required: code(
     410,

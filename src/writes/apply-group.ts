@@ -35,6 +35,8 @@ interface Placed {
   readonly known: number;
   /** An answer without any effect: numbers reused, missing, or of another's client. */
   readonly answer: Answer | null;
+  /** Handed in by another device than the client is of: answered from its receipts, and nothing is noted of it. */
+  readonly ofOther?: boolean;
 }
 
 /** The token under which a client pushed last, and the device of that. */
@@ -91,16 +93,44 @@ function ownerAfter({ actor, carried }: Batch, owner: Owner | null): Owner | nul
   return carried && !actor.revoked ? owner : { token: actor.token, device: actor.device };
 }
 
+interface Compared {
+  readonly hash: Buffer;
+  /** Of what was received under that number; null for none. */
+  readonly received: Buffer | null;
+}
+
+function hashesOf(batch: Batch, standing: Standing): Compared[] {
+  return batch.lines.map((line, index) => ({
+    hash: preparedLine(line).hash,
+    received: standing.hashes.get(receiptKey(batch.client, batch.first + index)) ?? null,
+  }));
+}
+
+/**
+ * Whoever has the very lines that were received gets what was answered then, also under a token of another device: so a
+ * phone that was enrolled anew as a new device learns what of its work is here, and says only the rest anew.
+ */
+function placeOfOther(batch: Batch, row: ClientRow | undefined, standing: Standing): Placed {
+  const isNew = ({ hash, received }: Compared) => batch.actor.revoked || !received?.equals(hash);
+  const unknown = hashesOf(batch, standing).findIndex(isNew);
+  if (unknown >= 0) {
+    return { batch, known: 0, answer: { status: 'client_of_other', mutation: batch.first + unknown } };
+  }
+  standing.lasts.set(batch.client, lastOf(batch, row, standing));
+  return { batch, known: batch.lines.length, answer: null, ofOther: true };
+}
+
 function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Placed {
   const owner = standing.owners.get(batch.client) ?? row ?? null;
-  if (isOfOther(batch, owner)) return { batch, known: 0, answer: { status: 'client_of_other' } };
+  if (isOfOther(batch, owner)) return placeOfOther(batch, row, standing);
   const last = lastOf(batch, row, standing);
   if (batch.first > last + 1) return { batch, known: 0, answer: { status: 'gap', expected: last + 1 } };
-  const hashes = batch.lines.map((line) => preparedLine(line).hash);
-  const key = (index: number) => receiptKey(batch.client, batch.first + index);
-  const reused = hashes.findIndex((hash, index) => !(standing.hashes.get(key(index))?.equals(hash) ?? true));
+  const hashes = hashesOf(batch, standing);
+  const reused = hashes.findIndex(({ hash, received }) => received !== null && !received.equals(hash));
   if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
-  for (const [index, hash] of hashes.entries()) standing.hashes.set(key(index), hash);
+  for (const [index, { hash }] of hashes.entries()) {
+    standing.hashes.set(receiptKey(batch.client, batch.first + index), hash);
+  }
   standing.owners.set(batch.client, ownerAfter(batch, owner));
   standing.lasts.set(batch.client, Math.max(last, batch.first + batch.lines.length - 1));
   return { batch, known: Math.min(batch.lines.length, last - batch.first + 1), answer: null };
@@ -142,7 +172,7 @@ export async function applyGroup(
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
   const standing: Standing = { lasts: new Map(), owners: new Map(), hashes };
   const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
-  const accepted = placed.filter((one) => one.answer === null);
+  const accepted = placed.filter((one) => one.answer === null && !one.ofOther);
   const nowMs = Date.parse(now);
   const fresh = accepted.flatMap(({ batch, known }) =>
     batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, nowMs)),

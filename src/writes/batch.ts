@@ -57,4 +57,5 @@ export type Answer =
     }
   | { readonly status: 'reused'; readonly mutation: number }
   | { readonly status: 'gap'; readonly expected: number }
-  | { readonly status: 'client_of_other' };
+  /** With the first line that the server does not have. */
+  | { readonly status: 'client_of_other'; readonly mutation: number };

@@ -20,9 +20,12 @@ beforeAll(async () => {
 });
 afterAll(() => server.close());
 
+let answerLost = false;
+
 const fetch: FetchLike = async (url, { method, headers, body }) => {
   const payload = body === undefined ? {} : { payload: body };
   const answer = await server.app.inject({ method, url: url.replace('http://server', ''), headers, ...payload });
+  if (answerLost && url.includes('/push')) throw new Error('the line is down');
   return { status: answer.statusCode, headers: { get: () => null }, text: async () => answer.body };
 };
 
@@ -98,8 +101,44 @@ describe('a phone whose token expires in the field', () => {
     const { client } = await before.identity();
     const after = await open(store, await tokenUntil(null, otherPhone));
     const report = await syncOnce(after);
-    expect(report).toMatchObject({ problem: null, pushed: 2, newIdentities: 1, restored: true });
-    expect((await after.identity()).client).not.toBe(client);
+    expect(report).toMatchObject({ problem: null, pushed: 2, newIdentities: 1, restored: false });
+    const { client: own, formerly = null } = await after.identity();
+    expect([own === client, formerly]).toEqual([false, null]);
+  });
+
+  it('[W5] [E7] says nothing again that the server has, where the next token is of another device', async () => {
+    const { phone: device, otherPhone, lone } = server.firm.ids;
+    const store = memoryStore();
+    const before = await open(store, await tokenUntil(null, device));
+    await syncOnce(before);
+    const visit = await visitAt(before, lone);
+    const level = await before.record('water-level', {
+      visit,
+      purpose: 'before-purge',
+      state: 'measured',
+      depthToWaterFt: '12.34',
+      observed: await before.observed(),
+    });
+    await before.amend('water-level', level.id, { depthToWaterFt: '12.43' }, { reason: 'misread' });
+    answerLost = true;
+    expect(await syncOnce(before)).toMatchObject({ pushed: 0, unsent: { count: 4 } });
+    answerLost = false;
+    await before.amend('water-level', level.id, { depthToWaterFt: '12.44' }, { reason: 'misread again' });
+    const after = await open(store, await tokenUntil(null, otherPhone));
+    const report = await syncOnce(after);
+    expect(report).toMatchObject({ problem: null, pushed: 5, newIdentities: 1, restored: false, unsent: { count: 0 } });
+    expect(report.outcomes.map(({ outcome }) => outcome)).toEqual(Array(5).fill('applied'));
+    expect(await revOf(visit)).toBe(2);
+    const { rows } = await server.db.bypass.query(
+      "select rev, state::jsonb->'fields'->>'depthToWaterFt' as depth from ledger where record = $1 order by rev",
+      [level.id],
+    );
+    expect(rows.map(({ rev, depth }) => [Number(rev), depth])).toEqual([
+      [1, '12.34'],
+      [2, '12.43'],
+      [3, '12.44'],
+    ]);
+    expect([await after.conflicts(), await after.troubles()]).toEqual([[], []]);
   });
 
   it('[W5] [W13] a revoked token hands in nothing under the client id that went on with another token', async () => {

@@ -170,7 +170,33 @@ describe('the numbers of a client', () => {
     expect(carried).toMatchObject({ status: 'answered', lastMutation: 2 });
     expect(await firm.lane(batchOf(one.actor, one.id, 2, second))).toMatchObject({ repeated: 1 });
     const revoked = { ...batchOf({ ...other, revoked: true }, one.id, 3, second), carried: true };
-    expect(await firm.lane(revoked)).toEqual({ status: 'client_of_other' });
+    expect(await firm.lane(revoked)).toEqual({ status: 'client_of_other', mutation: 3 });
+    const again = { ...batchOf({ ...one.actor, token: other.token, revoked: true }, one.id, 1, first) };
+    expect(await firm.lane(again)).toEqual({ status: 'client_of_other', mutation: 1 });
+  });
+});
+
+describe('the lines of a client in the hands of another device', () => {
+  it('[W2] [W5] are answered as they were where all were received, at once with them too, and claim nothing', async () => {
+    const one = await firm.client('crew', firm.ids.phone);
+    const other = await firm.actor('crew', firm.ids.otherPhone);
+    const visit = () => one.line({ kind: 'visit', set: visitDrafts(firm).drafts[0]?.set ?? {} });
+    const lines = [visit(), visit(), visit()];
+    const [own, copy] = await oneGroup(
+      firm,
+      batchOf(one.actor, one.id, 1, lines.slice(0, 2)),
+      batchOf(other, one.id, 1, lines.slice(0, 2)),
+    );
+    expect(copy).toEqual({ ...own, repeated: 2 });
+    const kept = await effect(one.id);
+    expect(await firm.lane(batchOf(other, one.id, 1, lines))).toEqual({ status: 'client_of_other', mutation: 3 });
+    expect(await firm.lane(batchOf(other, one.id, 2, lines.slice(1, 2)))).toMatchObject({
+      repeated: 1,
+      lastMutation: 2,
+    });
+    expect(await firm.lane(batchOf(other, one.id, 2, [`${lines[1]} `]))).toMatchObject({ mutation: 2 });
+    expect(await effect(one.id)).toEqual(kept);
+    expect(await firm.lane(batchOf(one.actor, one.id, 3, lines.slice(2)))).toMatchObject({ lastMutation: 3 });
   });
 });
 

@@ -14,14 +14,15 @@ function problemLine({ code, detail, status }: Problem): string {
 }
 
 function extras(report: SyncReport): string[] {
-  const { resets, replayed, repaired, differing, dropped, carried, newIdentities } = report;
+  const { resets, replayed, repaired, differing, dropped, carried, newIdentities, restored } = report;
   return [
     ...(resets.length > 0 ? [`pulled from the beginning: ${resets.map(({ feed }) => feed).join(', ')}`] : []),
     ...(replayed > 0 ? [`the server had lost ${replayed} records of this device; they were sent again`] : []),
     ...(repaired.length > 0 ? [`differences found and put right in ${repaired.join(', ')}`] : []),
     ...(differing.length > 0 ? [`still different from the server: ${differing.join(', ')}; tell the office`] : []),
     ...(dropped.length > 0 ? [`no longer followed: ${dropped.join(', ')}`] : []),
-    ...(newIdentities > 0 ? ['another device wrote under the same number; this one has its own now'] : []),
+    ...(restored ? ['another device wrote under the same number; this one has its own now'] : []),
+    ...(newIdentities > 0 && !restored ? ['this device numbers its records anew from here; none is sent twice'] : []),
     ...(carried.pushed > 0 ? [`handed in ${carried.pushed} records of other phones`] : []),
     ...(carried.renumbered > 0
       ? [`another phone has used the numbers of ${carried.renumbered} carried records; they were numbered anew`]

@@ -15,7 +15,9 @@ function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch):
     const detail = `mutation ${answer.mutation} was received before with other bytes`;
     return new Problem('mutation_reused', detail, { mutation: answer.mutation, client: batch.client });
   }
-  return new Problem('client_of_other', `client ${batch.client} belongs to another device`, { client: batch.client });
+  const { mutation } = answer;
+  const detail = `client ${batch.client} belongs to another device, and mutation ${mutation} was not received`;
+  return new Problem('client_of_other', detail, { mutation, client: batch.client });
 }
 
 /** The answer as text: the outcomes go into it byte for byte as they were stored. */

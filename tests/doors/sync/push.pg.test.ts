@@ -74,7 +74,7 @@ describe('a push over HTTP', () => {
     const partner = await t.token('crew', t.firm.ids.otherPhone);
     const line = visit(2);
     const other = await send(body(client, 2, [line]), { secret: partner });
-    expect(other).toMatchObject({ status: 409, body: { code: 'client_of_other' } });
+    expect(other).toMatchObject({ status: 409, body: { code: 'client_of_other', mutation: 2 } });
     expect(await stored(client)).toBe(1);
     const carried = await send(body(client, 2, [line]), { secret: partner, query: '?carried=true' });
     expect(carried).toMatchObject({ status: 200, body: { lastMutation: 2 } });

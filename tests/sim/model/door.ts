@@ -41,7 +41,8 @@ function refused(answer: Exclude<Answer, { status: 'answered' }>, { first, clien
     const detail = `mutation ${answer.mutation} was received before with other bytes`;
     return new Problem('mutation_reused', detail, { mutation: answer.mutation, client });
   }
-  return new Problem('client_of_other', `client ${client} belongs to another device`, { client });
+  const { mutation } = answer;
+  return new Problem('client_of_other', `client ${client} belongs to another device`, { mutation, client });
 }
 
 async function push(ctx: DoorContext, actor: Actor, asked: Asked, carried: boolean): Promise<string> {
