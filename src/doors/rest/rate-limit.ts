@@ -1,6 +1,7 @@
 import rateLimit from '@fastify/rate-limit';
 import type { FastifyInstance } from 'fastify';
 import { Problem } from '../../protocol/problem.ts';
+import { RequestCounts } from './request-counts.ts';
 
 /** Generous: a screen that refreshes every second, and a person who clicks, stay far below it. */
 export const REQUESTS_PER_MINUTE = 3_000;
@@ -14,7 +15,7 @@ export function limitRate(app: FastifyInstance, perMinute: number): void {
   void app.register(rateLimit, {
     max: perMinute,
     timeWindow: 60_000,
-    cache: 20_000,
+    store: RequestCounts,
     enableDraftSpec: true,
     keyGenerator: (request) => request.actor?.token ?? request.ip,
     errorResponseBuilder: (_request, { max, after }) =>
