@@ -9,6 +9,9 @@ import type { Answer, FeedList } from './transport.ts';
 export async function askFeeds({ store, transport, line }: ClientContext): Promise<Answer<FeedList>> {
   const { client, formerly = null, seen = null } = await identityOf(store);
   const answer = await transport.feeds(client, { seen, formerly });
-  if (answer.ok) line.serverVersion = answer.value.schemaVersion;
+  if (answer.ok) {
+    line.serverVersion = answer.value.schemaVersion;
+    line.told = client;
+  }
   return answer;
 }

@@ -27,6 +27,8 @@ export interface LineState {
   pulls: number;
   /** Server time of the newest list of feeds that was acted upon. */
   seen: string | null;
+  /** The client id under which the server was told last which list this phone knew. */
+  told: string | null;
 }
 
 export interface ClientContext {
@@ -61,6 +63,7 @@ export function contextOf(options: ClientOptions): ClientContext {
     serverVersion: null,
     pulls: 0,
     seen: null,
+    told: null,
   };
   const state = { line, exclusive: queueOf(store), oneSync: oneAtATime() };
   return { store, transport, time, newId, recountEvery, role, ...state };

@@ -1,12 +1,13 @@
 import type { Outcome } from '../protocol/mutation.ts';
 import { acknowledge } from './acknowledge.ts';
+import { askFeeds } from './ask-feeds.ts';
 import { type Batch, nextBatch } from './batch.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { widenPush } from './line.ts';
 import { takeNewIdentity } from './new-identity.ts';
 import { recoverPush } from './recover-push.ts';
 import { sendBatch } from './send-batch.ts';
-import type { Problem } from './transport.ts';
+import { NO_ANSWER, type Problem } from './transport.ts';
 
 export interface PushResult {
   /** What was heard of mutations that had no answer before. */
@@ -27,6 +28,8 @@ interface Progress {
   recoveries: number;
   /** A client id of which the server knows more than was ever captured here. */
   foreign: string | null;
+  /** The client id for which it was tried to tell the server what this phone knew. */
+  asked: string | null;
 }
 
 const SILENT: Problem = {
@@ -58,13 +61,25 @@ async function pushOne(context: ClientContext, batch: Batch, progress: Progress)
   return progress.recoveries > MAX_RECOVERIES ? answer.problem : null;
 }
 
+/**
+ * Under a client id that is new to the server, this phone first says which list of feeds it knew: a crew has its right
+ * by that. Where the server answers but does not take it, the records must not wait for it.
+ */
+async function tellFirst(context: ClientContext, client: string, progress: Progress): Promise<Problem | null> {
+  if (context.line.told === client || progress.asked === client) return null;
+  progress.asked = client;
+  const answer = await askFeeds(context);
+  return answer.ok || answer.problem.code !== NO_ANSWER ? null : answer.problem;
+}
+
 /** Pushes until nothing is unanswered or something is in the way. What was set aside or refused is not in the way. */
 export async function pushAll(context: ClientContext): Promise<PushResult> {
-  const progress: Progress = { outcomes: [], newIdentities: 0, replayed: 0, recoveries: 0, foreign: null };
+  const progress: Progress = { outcomes: [], newIdentities: 0, replayed: 0, recoveries: 0, foreign: null, asked: null };
   for (;;) {
     const { client } = await identityOf(context.store);
     const batch = nextBatch(await context.store.outbox(), client, context.line.pushMutations);
-    const problem = batch && (await pushOne(context, batch, progress));
+    const problem =
+      batch && ((await tellFirst(context, client, progress)) ?? (await pushOne(context, batch, progress)));
     if (batch && !problem) continue;
     // Not before all was asked for: the server may have more of it, and would be told that anew.
     if (!batch && progress.foreign === client) {

@@ -146,6 +146,36 @@ it('two phones that run on one copy each keep every record of both', async () =>
   expect(await twin.all('reading')).toEqual(await phone.all('reading'));
 });
 
+it('[E5] says which list of feeds it knew before it pushes under a client id that the server has not heard of', async () => {
+  const { server, clock, store, phone } = await setUp();
+  await syncOnce(phone);
+  await recordPurge(phone);
+  const backup = await copyOf(store);
+  const inTheMiddle = async () => {
+    const restored = await openPhone({ server, clock, seed: 2, token: 'token-1', store: await copyOf(backup) });
+    await recordPurge(restored);
+    const from = server.asked.length;
+    const report = await syncOnce(restored);
+    const { client, seen } = await restored.identity();
+    const asked = server.asked.slice(from).filter(({ path, body }) => path.includes(client) || body.includes(client));
+    return { report, seen, asked };
+  };
+  await recordPurge(phone);
+  await syncOnce(phone);
+  const { report, seen, asked } = await inTheMiddle();
+  expect(report).toMatchObject({ newIdentities: 1, problem: null, unsent: { count: 0 } });
+  expect(seen).toEqual(expect.any(String));
+  const [first, second] = asked;
+  expect([first?.method, second?.method]).toEqual(['GET', 'POST']);
+  expect(new URLSearchParams(first?.path.split('?')[1]).get('seen')).toBe(seen);
+  // Where it was not heard, nothing is pushed that would be judged without it.
+  let lists = 0;
+  server.fault = ({ path }) => (path.includes('/feeds?') && ++lists > 1 ? 'lose-request' : 'none');
+  const cut = await inTheMiddle();
+  expect(cut.report).toMatchObject({ newIdentities: 1, pushed: 2, unsent: { count: 2 } });
+  expect(cut.asked.some(({ method }) => method === 'POST')).toBe(false);
+});
+
 it('takes a new client id when the server says that it belongs to another token', async () => {
   const { server, phone } = await setUp();
   const { client } = await phone.identity();
