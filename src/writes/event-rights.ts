@@ -23,13 +23,13 @@ export interface Hand {
 /** What is known of the assignments of crews before a group is decided. */
 export interface KnownRights {
   readonly now: string;
-  /** Device and event, where the crew was assigned when the group began. */
-  readonly stood: ReadonlySet<string>;
+  /** By device and event the assignment that stood when the group began. */
+  readonly stood: ReadonlyMap<string, string>;
   /** Every state of the devices, and of the assignments of the events, where that has to be looked at. */
   readonly past: ReadonlyMap<string, readonly Dated[]>;
 }
 
-export const NO_RIGHTS: KnownRights = { now: '', stood: new Set(), past: new Map() };
+export const NO_RIGHTS: KnownRights = { now: '', stood: new Map(), past: new Map() };
 
 /** Of a request that is answered at once, the device knows what there is to know. */
 function ownHand(batch: Batch, clients: ReadonlyMap<string, ClientRow>, now: string): Hand[] {
@@ -116,10 +116,14 @@ export async function gatherRights(
     hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
   }
   const pairs = devices.flatMap((device) => events.map((event) => ({ device, event })));
-  const stood = pairs.filter(({ device, event }) => standingFor(device, event, overlay));
-  const missing = pairs.filter((pair) => !stood.includes(pair));
+  const stood = new Map<string, string>();
+  for (const { device, event } of pairs) {
+    const standing = standingFor(device, event, overlay);
+    if (standing) stood.set(key(device, event), standing.state.id);
+  }
+  const missing = pairs.filter(({ device, event }) => !stood.has(key(device, event)));
   const past = missing.length === 0 ? [] : await datedStates(tx, needed(missing, overlay));
-  return { now, stood: new Set(stood.map(({ device, event }) => key(device, event))), past: byRecord(past) };
+  return { now, stood, past: byRecord(past) };
 }
 
 function needed(missing: readonly { device: string; event: string }[], overlay: Overlay): string[] {
@@ -130,23 +134,21 @@ function needed(missing: readonly { device: string; event: string }[], overlay: 
   return [...new Set(ids)];
 }
 
-/** Did the crew become assigned and lose it again within this group? */
-function stoodInGroup(device: string, event: string, drafts: readonly Draft[], overlay: Overlay): boolean {
+/** The assignment by which the crew became assigned within this group, and lost it again. */
+function stoodInGroup(device: string, event: string, drafts: readonly Draft[], overlay: Overlay): string | undefined {
   const crew = overlay.get(device)?.state.fields.crew;
-  return drafts.some(({ held: { state } }) => {
+  return drafts.find(({ held: { state } }) => {
     const { fields } = state;
     return state.kind === 'assignment' && !state.voided && fields.crew === crew && fields.event === event;
-  });
+  })?.held.state.id;
 }
 
 function rightOf({ device, since }: Hand, event: string, group: Group): EventRight {
   const { rights, overlay, drafts } = group;
   if (standingFor(device, event, overlay)) return 'assigned';
   const assignments = overlay.under(event).filter(({ state }) => state.kind === 'assignment');
-  if (rights.stood.has(key(device, event)) || stoodInGroup(device, event, drafts, overlay)) {
-    const [first] = assignments.map(({ state }) => state.id).sort();
-    return { assignment: first ?? event, ended: rights.now };
-  }
+  const stood = stoodInGroup(device, event, drafts, overlay) ?? rights.stood.get(key(device, event));
+  if (stood !== undefined) return { assignment: stood, ended: rights.now };
   const past = (id: string) => rights.past.get(id) ?? [];
   const ended = lastAssigned(
     past(device),

@@ -21,11 +21,23 @@ export function withoutYielding(
   return findings.filter(({ rule }) => !rule.yieldsTo.some((code) => codes.has(code)));
 }
 
-/** What the rules of the visit's method find. */
-export function findingsOf(facts: VisitFacts): readonly RuleFinding[] {
+function found(rules: readonly FlagRule[], facts: VisitFacts): readonly RuleFinding[] {
   const { method } = facts.bundle.visit.fields;
-  const found = FLAG_RULES.filter((rule) => rule.methods.includes(method)).flatMap((rule) =>
-    rule.evaluate(facts).map((finding) => ({ rule, finding })),
-  );
-  return withoutYielding(found, found);
+  return rules
+    .filter((rule) => rule.methods.includes(method))
+    .flatMap((rule) => rule.evaluate(facts).map((finding) => ({ rule, finding })));
+}
+
+const OF_WHAT_COUNTS = FLAG_RULES.filter((rule) => rule.looksAtVoided !== true);
+const OF_EVERYTHING = FLAG_RULES.filter((rule) => rule.looksAtVoided === true);
+
+/** What the rules of the visit's method find in what counts. */
+export function findingsOf(facts: VisitFacts): readonly RuleFinding[] {
+  const all = found(OF_WHAT_COUNTS, facts);
+  return withoutYielding(all, all);
+}
+
+/** What those find that look at voided records as well. */
+export function findingsWithVoided(facts: VisitFacts): readonly RuleFinding[] {
+  return found(OF_EVERYTHING, facts);
 }

@@ -31,6 +31,8 @@ export interface FlagRule extends FlagRuleEntry {
   readonly methods: readonly Method[];
   /** Rules that tell the same cause better: while one of them fires on the visit, this one is silent. */
   readonly yieldsTo: readonly string[];
+  /** Looks at voided records as well, and at a voided visit: what is asked about is who wrote, a void among it. */
+  readonly looksAtVoided?: true;
   /** At most one finding a subject. */
   evaluate(facts: VisitFacts): readonly Finding[];
   /** Cases with their outcome; a test replays each. */

@@ -2,7 +2,7 @@ import type { VisitBundle } from '../visit-bundle.ts';
 import type { AssessmentLike } from './assessment-like.ts';
 import { clearedFindings } from './cleared-findings.ts';
 import { canonicalEvidence, cutText } from './evidence.ts';
-import { findingsOf, type RuleFinding } from './findings.ts';
+import { findingsOf, findingsWithVoided, type RuleFinding } from './findings.ts';
 import { liveBundle } from './live-bundle.ts';
 import type { Addressee, RaisedFlag } from './raised-flag.ts';
 
@@ -45,11 +45,13 @@ export function visitFlags(
   assessments: ReadonlyMap<string, AssessmentLike>,
   assess?: (formerly: VisitBundle) => ReadonlyMap<string, AssessmentLike>,
 ): readonly RaisedFlag[] {
-  if (bundle.visit.voided !== null) return [];
+  const always = findingsWithVoided({ bundle, assessments }).map((found) => flagOf(found, bundle, 'raised'));
+  if (bundle.visit.voided !== null) return always.toSorted(compareFlags);
   const live = liveBundle(bundle);
   const raised = findingsOf({ bundle: live, assessments });
   const cleared = clearedFindings(live, raised, assess ?? (() => assessments));
   return [
+    ...always,
     ...raised.map((found) => flagOf(found, live, 'raised')),
     ...cleared.map((found) => flagOf(found, live, 'cleared')),
   ].toSorted(compareFlags);

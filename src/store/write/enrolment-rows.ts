@@ -65,10 +65,12 @@ const FIND = `select firm from enrolment_code where hash = $1`;
 
 /**
  * One statement: of two phones with one code the second waits for the first, finds the hash of the other's secret, and
- * gets no row. The same secret is the same phone, which did not hear the answer.
+ * gets no row. The same secret is the same phone, which did not hear the answer. A code ends with the token that made it:
+ * whoever stole that one comes in by no code either.
  */
 const CLAIM = `update enrolment_code set used_at = coalesce(used_at, $3), used_hash = $4, used_label = coalesce(used_label, $5)
 where firm = $1 and hash = $2 and withdrawn_at is null and expires_at > $3 and (used_hash is null or used_hash = $4)
+  and not exists (select from token t where t.firm = $1 and t.id = made_by and t.revoked_at is not null)
 returning firm, id, role, device, new_device as "newDevice", crew, person, made_by as "madeBy", token,
   used_label as "usedLabel", used_at as "usedAt"`;
 

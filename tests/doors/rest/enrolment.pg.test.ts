@@ -196,6 +196,16 @@ describe('a code', () => {
     }
   });
 
+  it('[E4] is over with the token that made it: who stole that one comes back by no code', async () => {
+    const admin = new RestClient(t, await t.token('admin'));
+    const issued = (await admin.post('/tokens', { label: 'stolen', role: 'coordinator' })).body;
+    const thief = new RestClient(t, issued.secret);
+    const made = await thief.post('/enrolment-codes', { label: 'X', crew: t.firm.ids.north, minutes: 1_440 });
+    expect(made.status).toBe(201);
+    expect((await admin.post(`/tokens/${issued.id}/revoke`)).status).toBe(200);
+    expect((await enrol(made.body.code)).status).toBe(403);
+  });
+
   it('comes with a secret of the right form, and one that no other token has', async () => {
     const { code } = await makeCode();
     for (const secret of ['', 'abc', `wrt_${'a'.repeat(42)}`, `xxx_${'a'.repeat(43)}`]) {

@@ -51,6 +51,19 @@ describe('visit flags', () => {
     expect(flagsOf({ ...given, visit: left })[0]).toMatchObject({ severity: 'stop', addressee: 'tonight' });
   });
 
+  it('[E5] asks about a crew that is no longer assigned also where it voided a reading, or the whole visit', () => {
+    const ended = '2026-05-04T15:10:00Z';
+    const late = bundleOf({ levels: [{}], readings: [{}, { afterAssignment: ended }] });
+    const [purge] = late.purges;
+    if (!purge) throw new Error('a purge is needed');
+    const readings = purge.readings.map((one) => (one.afterAssignment ? { ...one, voided } : one));
+    const rules = (bundle: VisitBundle) => visitFlags(bundle, new Map()).map(({ rule }) => rule);
+    expect(rules({ ...late, purges: [{ ...purge, readings }] })).toContain('crew-no-longer-assigned');
+    const afterAssignment = { assignment: vectorId(9), ended };
+    expect(rules({ ...late, visit: { ...late.visit, voided, afterAssignment } })).toEqual(['crew-no-longer-assigned']);
+    expect(rules({ ...bundleOf({ readings: [{}] }), visit: { ...late.visit, voided } })).toEqual([]);
+  });
+
   it('sorts by rule and subject, and cuts no evidence', () => {
     const flags = flagsOf({
       well: { totalDepthFt: '25.3' },

@@ -33,6 +33,7 @@ export const crewNoLongerAssigned: FlagRule = {
   verified: true,
   methods: EVERY_METHOD,
   yieldsTo: [],
+  looksAtVoided: true,
   evaluate({ bundle }) {
     const late = recordsOf(bundle).filter(({ afterAssignment }) => afterAssignment !== undefined);
     const ends = late.flatMap(({ afterAssignment }) => afterAssignment?.ended ?? []).sort();
