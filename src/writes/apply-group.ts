@@ -163,19 +163,21 @@ function answerOf(placed: Placed, standing: Standing, durable: number, outcomes:
 export async function applyGroup(
   tx: WriteTx,
   batches: readonly Batch[],
-  now: string,
+  clock: () => Date,
   options: Taking = { takesWaiting: true },
 ): Promise<Applied> {
+  const arrivedMs = clock().getTime();
   const names = [...new Set(batches.map((batch) => batch.client))];
   const [clients] = await Promise.all([loadClients(tx, names), confirmMemory(tx)]);
+  // after the lock was granted: what is read before this moment cannot know of what is written here
+  const now = clock().toISOString();
   const receipts = await loadReceipts(tx, ...receiptNeeds(batches, clients));
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
   const standing: Standing = { lasts: new Map(), owners: new Map(), hashes };
   const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
   const accepted = placed.filter((one) => one.answer === null && !one.ofOther);
-  const nowMs = Date.parse(now);
   const fresh = accepted.flatMap(({ batch, known }) =>
-    batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, nowMs)),
+    batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, arrivedMs)),
   );
   const group = await prepare(tx, fresh, accepted, { clients, receipts, options, now });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));

@@ -32,7 +32,7 @@ export async function tryGroup(
   options?: Taking,
 ): Promise<Answer[]> {
   const memory = ctx.memories?.of(firm) ?? new RecordMemory();
-  const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now().toISOString(), options);
+  const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now, options);
   for (let tries = 1; ; tries++) {
     try {
       const { answers, sequenced } = await inWrite(ctx.pool, firm, work, memory);
