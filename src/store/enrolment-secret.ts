@@ -1,4 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto';
+import { plainEnrolmentCode } from '../protocol/enrolment-code.ts';
 
 /**
  * Digits and letters without I, L, O and U (the alphabet of Crockford's base 32): what is easily taken for another sign
@@ -33,7 +34,7 @@ export function newEnrolmentCode(random: (count: number) => Uint8Array = randomB
  * @returns null for what cannot be a code
  */
 export function readEnrolmentCode(typed: string): string | null {
-  const signs = typed.toUpperCase().replace(/[\s-]/g, '').replaceAll('O', '0').replace(/[IL]/g, '1');
+  const signs = plainEnrolmentCode(typed);
   return signs.length === SIGNS && [...signs].every((sign) => ALPHABET.includes(sign)) ? signs : null;
 }
 

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { newSecret } from '../../src/store/tokens.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 import { crewHere } from './crew-child.ts';
@@ -62,11 +62,38 @@ it('[E3] it goes on with the secret that it kept where the answer was lost, and 
 
 it('keeps its secret where nobody answers, readable by its owner only', async () => {
   const made = await folder();
-  const nobody = await crewHere(made, 'enrol', 'http://127.0.0.1:1', 'ABCDE-FGHJK');
+  const nobody = await crewHere(made, 'enrol', 'http://127.0.0.1:1', 'ABCD0-FGHJ1');
   expect([nobody.code, nobody.err]).toEqual([1, expect.stringContaining('goes on from here')]);
   const kept = path.join(made, 'enrolment.json');
   expect((await stat(kept)).mode & 0o077).toBe(0);
-  const { secret } = JSON.parse(readFileSync(kept, 'utf8')) as { secret: string };
-  await crewHere(made, 'enrol', 'http://127.0.0.1:1', 'abcde fghjk');
-  expect(JSON.parse(readFileSync(kept, 'utf8'))).toMatchObject({ secret });
+  const tries = () => (JSON.parse(readFileSync(kept, 'utf8')) as { tries: { secret: string }[] }).tries;
+  const [first] = tries();
+  await crewHere(made, 'enrol', 'http://127.0.0.1:1', 'abcdo fghjl');
+  expect(tries()).toEqual([first]);
+});
+
+it('[E3] keeps the secret of each code until one has joined: the answer of any of them may have been lost', async () => {
+  const made = await folder();
+  const code = await makeCode();
+  const kept = path.join(made, 'enrolment.json');
+  let status = 500;
+  const real = globalThis.fetch;
+  vi.stubGlobal('fetch', async (...given: Parameters<typeof real>) => {
+    const answer = await real(...given);
+    return status === 200 ? answer : new Response(await answer.text(), { status });
+  });
+  try {
+    // The code is used, and what comes back says nothing of it.
+    const lost = await crewHere(made, 'enrol', url, code.replaceAll('0', 'O').replaceAll('1', 'l').toLowerCase());
+    expect([lost.code, lost.err]).toEqual([1, expect.stringContaining('the same command once more goes on from here')]);
+    status = 200;
+    const { secret } = (JSON.parse(readFileSync(kept, 'utf8')) as { tries: { secret: string }[] }).tries[0] ?? {};
+    const wrong = await crewHere(made, 'enrol', url, 'ZZZZZ-ZZZZ0');
+    expect([wrong.code, wrong.err]).toEqual([1, expect.stringContaining('nothing was changed')]);
+    expect(await crewHere(made, 'enrol', url, code)).toMatchObject({ code: 0, err: '' });
+    expect(settingsOf(made).token).toBe(secret);
+    await expect(stat(kept)).rejects.toThrow('ENOENT');
+  } finally {
+    vi.unstubAllGlobals();
+  }
 });
