@@ -17,6 +17,8 @@ export type Intent = Pick<Mutation, 'verb' | 'kind' | 'id' | 'set' | 'reason' | 
 
 export interface Captured {
   readonly mutationId: number;
+  /** Of all captures on this device; it stays when the client id, and with it the number, changes. */
+  readonly sequence: number;
   readonly id: string;
 }
 
@@ -83,7 +85,7 @@ async function write(context: ClientContext, intent: Intent): Promise<Captured> 
     { put: 'entry', entry },
     { put: 'identity', identity: next },
   ]);
-  return { mutationId, id };
+  return { mutationId, sequence, id };
 }
 
 /** Puts one mutation into the outbox. When it returns, the record is as safe as the store makes it. */

@@ -8,6 +8,8 @@ import type { OutboxEntry } from './store.ts';
 export interface Trouble {
   readonly client: string;
   readonly mutationId: number;
+  /** Of the capture on this device. */
+  readonly sequence: number;
   readonly captured: string;
   readonly mutation: Mutation;
   readonly outcome: Outcome;
@@ -29,9 +31,9 @@ export async function isTrouble(context: ClientContext, entry: OutboxEntry): Pro
 export async function troubles(context: ClientContext): Promise<Trouble[]> {
   const found: Trouble[] = [];
   for (const entry of inOrder(await context.store.outbox())) {
-    const { client, mutationId, captured, line, outcome } = entry;
+    const { client, mutationId, sequence, captured, line, outcome } = entry;
     if (outcome === null || !(await isTrouble(context, entry))) continue;
-    found.push({ client, mutationId, captured, mutation: JSON.parse(line) as Mutation, outcome });
+    found.push({ client, mutationId, sequence, captured, mutation: JSON.parse(line) as Mutation, outcome });
   }
   return found;
 }

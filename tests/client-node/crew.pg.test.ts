@@ -2,6 +2,8 @@ import { readFileSync } from 'node:fs';
 import { rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { takeNewIdentity } from '../../src/client/new-identity.ts';
+import { openCrew } from '../../src/client-node/crew/open-crew.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 import { crew, crewHere, Typist } from './crew-child.ts';
 import { flip, newFolder } from './kept-files.ts';
@@ -216,3 +218,27 @@ it('names damage to its folder, and recovers what was not sent', async () => {
   expect(await crew(made, 'sync')).toMatchObject({ code: 0 });
   expect((await crewHere(made, 'well', 'W-1')).out).toContain('ph 4.44');
 }, 120_000);
+
+it('corrects the record whose number was said, also after another client id has begun to count anew', async () => {
+  const { phone } = server.firm.ids;
+  const made = await joined(phone);
+  await crewHere(made, 'who', '--reads', 'bw', '--writes', 'AR');
+  const levelAt = async (well: string, depth: string) => {
+    const { out, err } = await crewHere(made, 'level', well, depth);
+    return /kept as number (\d+)/.exec(out)?.[1] ?? err;
+  };
+  const first = await levelAt('W-1', '12.30');
+  expect((await crewHere(made, 'sync')).code).toBe(0);
+  const device = await openCrew(made, () => {});
+  await takeNewIdentity(device.client.context);
+  await device.close();
+  const second = await levelAt('W-4S', '22.30');
+  expect(second).not.toBe(first);
+  for (const [number, depth] of [
+    [first, '12.30'],
+    [second, '22.30'],
+  ] as const) {
+    const { out } = await crewHere(made, 'correct', number, 'depth=13.00', '--reason', 'misread');
+    expect(out).toContain(`depthToWaterFt ${depth} -> 13.00`);
+  }
+});

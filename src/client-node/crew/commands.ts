@@ -37,7 +37,7 @@ function word({ words }: Given, at: number, usage: string): string {
 /** Says that it is on the disk, and then what the rules ask of it. */
 async function kept(crew: Crew, capturing: Promise<Captured>): Promise<void> {
   const captured = await capturing;
-  crew.say(`kept as number ${captured.mutationId} (${captured.id}); ${await people(crew)}`);
+  crew.say(`kept as number ${captured.sequence} (${captured.id}); ${await people(crew)}`);
   await askNow(crew, captured);
 }
 

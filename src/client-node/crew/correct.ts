@@ -25,10 +25,10 @@ const CORRECTABLE = [
   'sample',
 ];
 
+/** The number is that of the capture on this device: it stays when the client id changes, and names no other record. */
 async function byNumber(crew: Crew, given: string): Promise<string | undefined> {
-  const { client } = await crew.client.identity();
   const outbox = await crew.client.context.store.outbox();
-  return outbox.find((entry) => entry.client === client && entry.mutationId === Number(given))?.id;
+  return outbox.find((entry) => entry.sequence === Number(given))?.id;
 }
 
 async function lastOwn(crew: Crew): Promise<string | undefined> {

@@ -15,7 +15,7 @@ export async function askNow(crew: Crew, captured: Captured): Promise<void> {
   const now = [...flags.now, ...flags.again.filter(({ addressee }) => addressee === 'now')];
   for (const { sentence } of now.slice(0, MOST_QUESTIONS)) crew.say(`question  ${sentence}`);
   if (now.length > MOST_QUESTIONS) crew.say(`question  and ${now.length - MOST_QUESTIONS} more: crew status`);
-  if (now.length > 0) crew.say(`          kept as it is; if it was a slip: crew correct ${captured.mutationId} ...`);
+  if (now.length > 0) crew.say(`          kept as it is; if it was a slip: crew correct ${captured.sequence} ...`);
   for (const { sentence } of flags.cleared) crew.say(`answered  ${sentence}`);
 }
 

@@ -75,7 +75,7 @@ async function takeLine(crew: Crew, well: string, line: string, again: boolean):
   if (line === 'sync') return void (await sync(crew));
   if (line === 'show') return showWell(crew, well);
   const captured = await entered(crew, well, words, again);
-  crew.say(`kept as number ${captured.mutationId}: ${line}; ${await people(crew)}`);
+  crew.say(`kept as number ${captured.sequence}: ${line}; ${await people(crew)}`);
   await askNow(crew, captured);
 }
 

@@ -80,9 +80,9 @@ export async function showWell(crew: Crew, name: string): Promise<void> {
   if (visits.size === 0) crew.say(`${field(well, 'name')} was not visited in this event, as far as this device knows`);
 }
 
-function troubleLine({ mutationId, mutation, outcome }: Trouble): string {
+function troubleLine({ sequence, mutation, outcome }: Trouble): string {
   const became = outcome.outcome === 'set_aside' ? 'set aside' : 'refused';
-  return `  number ${mutationId}, ${mutation.verb} ${mutation.kind}: ${became}, ${outcome.detail ?? outcome.code ?? ''}`;
+  return `  number ${sequence}, ${mutation.verb} ${mutation.kind}: ${became}, ${outcome.detail ?? outcome.code ?? ''}`;
 }
 
 export async function showStatus(crew: Crew): Promise<void> {
