@@ -52,6 +52,7 @@ function sizeOf(chance: Chance): Pick<Features, 'phones' | 'steps'> {
 export function drawFeatures(chance: Chance): Features {
   const size = sizeOf(chance);
   const trouble = chance.pick(['none', 'none', 'setBack', 'setBack', 'restored', 'drowned'] as const);
+  const lent = trouble !== 'setBack' && chance.yes(0.3);
   return {
     ...size,
     processes: chance.between(1, 3),
@@ -75,9 +76,10 @@ export function drawFeatures(chance: Chance): Features {
     countedIds: false,
     bootstraps: chance.yes(0.15),
     compacts: chance.yes(0.25),
-    // where two memories of one phone go on, what a partner carries of one may be refused for the other
-    lent: (trouble === 'none' || trouble === 'drowned') && chance.yes(0.3),
-    cloned: trouble === 'restored' && chance.yes(0.5),
+    // what a partner carries of a phone is said anew where an older memory of it has used the numbers
+    lent,
+    // of two that live on one copy both say anew what they had under a number; a partner would be the third to do so
+    cloned: trouble === 'restored' && !lent && chance.yes(0.5),
   };
 }
 

@@ -68,6 +68,7 @@ describe('the ten properties', () => {
       network: 0.25,
     });
     expect(tally.setAside).toBeGreaterThan(4);
+    await worlds(21_050, 12, { lent: true, restoredPhone: true, network: 0.25 });
   });
 
   it('9: time does not matter: with clocks that are off by years everything is decided as with right ones', async () => {
