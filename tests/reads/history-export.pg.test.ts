@@ -150,6 +150,13 @@ describe('the history of one record as a file', () => {
     expect(answer.headers['content-type']).toContain('text/csv');
     expect(answer.headers['content-disposition']).toContain(`reading-${id}-history.csv`);
     const [head = [], ...lines] = readCsv(answer.body);
+    const end = lines.pop() ?? [];
+    const { count } = await exported(`/readings/${id}/history/export`);
+    expect(Object.fromEntries(head.map((name, at) => [name, end[at]]).filter(([, cell]) => cell !== ''))).toEqual({
+      act: 'end',
+      field: 'entries',
+      is: String(count),
+    });
     const rows = lines.map((line) => Object.fromEntries(head.map((name, at) => [name, line[at]])));
     const ph = rows.filter((row) => row.record === id && row.field === 'ph');
     expect(ph.map(({ was, is }) => [was, is])).toEqual([

@@ -49,6 +49,12 @@ export function historyCsvHead(): string {
   return csvLine(COLUMNS.map(([head]) => head));
 }
 
+/** The last line, with the number of entries: a file that was cut off does not have it. */
+export function historyCsvTail(count: number): string {
+  const cells: Readonly<Record<string, Cell>> = { act: 'end', field: 'entries', is: count };
+  return csvLine(COLUMNS.map(([head]) => cells[head]));
+}
+
 /** One line a changed value; what changed nothing (it left a feed, it was said again) has one line all the same. */
 export function historyCsvLines(entry: HistoryEntry): string {
   const changes = flatChanges(entry.changes);

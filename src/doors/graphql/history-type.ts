@@ -71,7 +71,8 @@ export function addHistory(types: GraphTypes): void {
   types.builder.interfaceField(types.record, 'history', (t) =>
     t.field({
       type: part,
-      description: 'Everything that the record ever said, oldest first.',
+      description:
+        'Everything that the record ever said, oldest first; of more than 10,000 rows `too_large`: export it then.',
       args: { limit: t.arg.int({ defaultValue: USUAL }), cursor: t.arg.string() },
       complexity: ({ limit }) => ({ field: HISTORY_COST + 2 * bounded(limit), multiplier: 1 }),
       resolve: async ({ id }, { limit, cursor }, g): Promise<Part> => {

@@ -2,7 +2,7 @@ import { Readable } from 'node:stream';
 import type { FastifyReply } from 'fastify';
 import { z } from 'zod';
 import type { Context } from '../../context.ts';
-import { historyCsvHead, historyCsvLines } from '../../documents/history/history-csv.ts';
+import { historyCsvHead, historyCsvLines, historyCsvTail } from '../../documents/history/history-csv.ts';
 import { historyJsonEntry, historyJsonHead, historyJsonTail } from '../../documents/history/history-json.ts';
 import type { KindDefinition } from '../../protocol/kind.ts';
 import { id, instant } from '../../protocol/primitives.ts';
@@ -65,7 +65,9 @@ const query = z.strictObject({
   format: z
     .enum(['json', 'csv'])
     .default('json')
-    .describe('json is complete; csv (RFC 4180) has one line a changed value'),
+    .describe(
+      'json is complete; csv (RFC 4180) has one line a changed value, and a last one (`act` is `end`) with the number of entries',
+    ),
 });
 
 interface About {
@@ -85,7 +87,12 @@ async function* jsonText(about: About, pages: HistoryPages): AsyncGenerator<stri
 
 async function* csvText(_about: About, pages: HistoryPages): AsyncGenerator<string> {
   yield historyCsvHead();
-  for await (const page of pages) yield page.map(historyCsvLines).join('');
+  let told = 0;
+  for await (const page of pages) {
+    yield page.map(historyCsvLines).join('');
+    told += page.length;
+  }
+  yield historyCsvTail(told);
 }
 
 /** Sent as it is read, so that the longest history takes no more memory than a page of it. */

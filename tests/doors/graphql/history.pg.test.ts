@@ -1,4 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { historyPart } from '../../../src/reads/history-part.ts';
+import { inRead } from '../../../src/store/read/transaction.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
 import { purgeDrafts, readingDraft } from '../../support/visit-drafts.ts';
 import { RestClient } from '../rest/rest-client.ts';
@@ -67,6 +69,12 @@ describe('the history of a record through GraphQL', () => {
       cursor = next;
     }
     expect(parts).toEqual(whole.entries);
+  });
+
+  it('[H6] refuses what is too long for parts, and does not end early', async () => {
+    const parts = (most: number) => inRead(t.db.pool, t.firm.id, (tx) => historyPart(tx, id, { limit: 50 }, most));
+    expect(await parts(4)).toMatchObject({ next: null, entries: { length: 4 } });
+    await expect(parts(3)).rejects.toMatchObject({ code: 'too_large' });
   });
 
   it('takes no limit that is none, and no cursor of another list', async () => {
