@@ -133,12 +133,14 @@ export class StormWorld {
     this.#working = null;
   }
 
-  /** Whatever waits for a lock or lost its client, in any session of the application. */
+  /** Sessions of the application that were forgotten in a transaction, wait for a lock, or have that of a firm. */
   async leftOver(): Promise<string[]> {
     const { pool, name } = this.options.db;
     // as the application itself: of the sessions of others one does not see what they do
-    const query = `select concat_ws(' ', pid, application_name, state, query) as text from pg_stat_activity
-      where datname = $1 and usename = current_user and state like 'idle in transaction%'`;
+    const query = `select concat_ws(' ', pid, application_name, state, wait_event_type, query) as text
+      from pg_stat_activity as session where datname = $1 and usename = current_user
+      and (state like 'idle in transaction%' or wait_event_type = 'Lock'
+        or exists (select from pg_locks where pg_locks.pid = session.pid and locktype = 'advisory'))`;
     const { rows } = await pool.query<{ text: string }>(query, [name]);
     return rows.map(({ text }) => text);
   }
