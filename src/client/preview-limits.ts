@@ -1,4 +1,5 @@
 import { kindNamed } from '../protocol/kinds-by-name.ts';
+import { unknownPlanOptions } from '../protocol/unknown-plan-options.ts';
 import { unitIds } from '../rules/derive/bundle-of.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import type { VisitRecordsHere } from './preview-records.ts';
@@ -23,11 +24,20 @@ export interface NotLookedAt {
 }
 
 /** What holds for every preview, whatever is here. */
-export const PREVIEW_CAUTIONS = [
+const PREVIEW_CAUTIONS = [
   'What other devices recorded and this one has not pulled is not in it.',
   'Clashes between the claims of two crews, and notes about the clock of a device, are told by the server only.',
   'A server with another version of the rules may decide otherwise; its word is the one that is kept.',
 ] as const;
+
+/** What has to be borne in mind of this preview: what holds for all, and a plan that says more than this app knows. */
+export function cautionsOf(visit: string, world: Overlay): readonly string[] {
+  const event = world.get(String(world.get(visit)?.state.fields.event));
+  const unknown = event === undefined ? [] : unknownPlanOptions(event.state.fields.plan);
+  if (unknown.length === 0) return PREVIEW_CAUTIONS;
+  const what = `The plan of the event says what this app does not know (${unknown.join(', ')})`;
+  return [...PREVIEW_CAUTIONS, `${what}: the server may judge by it and decide otherwise; update the app.`];
+}
 
 function limit(what: NotLookedAt['what'], sentence: string, named: readonly string[] = []): NotLookedAt {
   return { what, sentence, named };

@@ -8,7 +8,7 @@ import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { VISIT_DERIVED } from '../rules/derive/visit-derived.ts';
 import type { FieldClient } from './client.ts';
 import { type Beside, besideOf } from './preview-beside.ts';
-import { limitsOf, type NotLookedAt, PREVIEW_CAUTIONS } from './preview-limits.ts';
+import { cautionsOf, limitsOf, type NotLookedAt } from './preview-limits.ts';
 import { derivedHere, layOver, type Prepared, prepare } from './preview-prepare.ts';
 import type { NotTakenHere } from './preview-replay.ts';
 import { visitOf } from './visit-of.ts';
@@ -102,7 +102,7 @@ function previewOf(all: Prepared): VisitPreview {
     ahead: aheadOf(all, besides),
     notTaken: replay.notTaken,
     notLookedAt: limits,
-    cautions: PREVIEW_CAUTIONS,
+    cautions: cautionsOf(visit, world),
     schemaVersion: SCHEMA_VERSION,
   };
 }

@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { takeNewIdentity } from '../../src/client/new-identity.ts';
 import { openCrew } from '../../src/client-node/crew/open-crew.ts';
+import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 import { crew, crewHere, Typist } from './crew-child.ts';
 import { flip, newFolder } from './kept-files.ts';
@@ -240,5 +241,26 @@ it('corrects the record whose number was said, also after another client id has 
   ] as const) {
     const { out } = await crewHere(made, 'correct', number, 'depth=13.00', '--reason', 'misread');
     expect(out).toContain(`depthToWaterFt ${depth} -> 13.00`);
+  }
+});
+
+it('says whether the server is newer or older than it', async () => {
+  const made = await joined(server.firm.ids.phone);
+  const real = globalThis.fetch;
+  const said = async (by: number) => {
+    vi.stubGlobal('fetch', async (...given: Parameters<typeof real>) => {
+      const answer = await real(...given);
+      const other = `"schemaVersion":${SCHEMA_VERSION + by}`;
+      const body = (await answer.text()).replace(`"schemaVersion":${SCHEMA_VERSION}`, other);
+      return new Response(body, { status: answer.status, headers: { 'content-type': 'application/json' } });
+    });
+    return (await crewHere(made, 'sync')).out;
+  };
+  try {
+    expect(await said(1)).toContain('the server is newer than this program');
+    expect(await said(-1)).toContain('the server is older than this program');
+    expect(await said(0)).not.toContain('than this program');
+  } finally {
+    vi.unstubAllGlobals();
   }
 });

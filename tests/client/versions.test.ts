@@ -181,3 +181,18 @@ it('[V8] takes an outcome that it has never heard of for an answer, and goes on'
   expect(await syncOnce(phone)).toMatchObject({ pushed: 3, problem: null, unsent: { count: 0 } });
   expect(await phone.troubles()).toEqual([]);
 });
+
+it('[P3] [V8] a preview says that the plan has options which this app does not know', async () => {
+  const { server, phone, visit } = await phoneWithReadings(1);
+  const criteria = criteriaSets[0]?.id ?? '';
+  const cautionsWith = async (plan: object) => {
+    server.write(EVENT_FEED, 'event', EVENT, { site: uuid(0xc1), name: 'Spring round', plan });
+    await syncOnce(phone);
+    return (await previewVisit(phone, visit)).cautions;
+  };
+  const before = await cautionsWith({ criteria, stabilization: { graceS: 30 } });
+  expect(before.join()).not.toContain('does not know');
+  const cautions = await cautionsWith({ criteria, stabilization: { graceS: 30, smoothing: 'median' } });
+  const more = cautions.filter((caution) => !before.includes(caution));
+  expect(more).toEqual([expect.stringContaining('does not know (/stabilization/smoothing)')]);
+});

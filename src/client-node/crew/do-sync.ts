@@ -13,9 +13,16 @@ function problemLine({ code, detail, status }: Problem): string {
   return `not complete: ${detail}. ${known ?? 'The records stay here: tell the office if it goes on'}`;
 }
 
+const VERSIONS: Readonly<Record<string, string>> = {
+  newer: 'the server is newer than this program: it may show less than there is; update it',
+  older: 'the server is older than this program: it keeps what it cannot read until it is brought up to date',
+};
+
 function extras(report: SyncReport): string[] {
-  const { resets, replayed, repaired, differing, dropped, carried, newIdentities, restored } = report;
+  const { resets, replayed, repaired, differing, dropped, carried, newIdentities, restored, serverVersion } = report;
+  const version = VERSIONS[serverVersion ?? ''];
   return [
+    ...(version === undefined ? [] : [version]),
     ...(resets.length > 0 ? [`pulled from the beginning: ${resets.map(({ feed }) => feed).join(', ')}`] : []),
     ...(replayed > 0 ? [`the server had lost ${replayed} records of this device; they were sent again`] : []),
     ...(repaired.length > 0 ? [`differences found and put right in ${repaired.join(', ')}`] : []),
