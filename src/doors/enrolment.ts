@@ -62,7 +62,7 @@ async function mustBeMember(ctx: Context, firm: string, person: string): Promise
   }
 }
 
-/** Withdrawing what was used or withdrawn before changes nothing; what became of it is in the answer. */
+/** Withdrawing what gave out a token or withdrawn before changes nothing; what became of it is in the answer. */
 export async function withdrawCode(ctx: Context, actor: Actor, id: string): Promise<ShownEnrolment> {
   mustRule(actor.role, (await oneEnrolment(ctx, actor, id)).role);
   await withdrawEnrolment(ctx.pool, actor.firm, id, ctx.now().toISOString());

@@ -1,3 +1,4 @@
+import { BlockList, isIP } from 'node:net';
 import { Problem } from '../protocol/problem.ts';
 
 const WINDOW_MS = 60_000;
@@ -12,9 +13,32 @@ const OF_ADDRESS = 30;
  */
 const OF_ALL = 600;
 
+/** Addresses that may stand for many: of this machine, of private networks and of links (RFC 1918, 4193, 3927, 6598). */
+const SHARED = new BlockList();
+for (const [net, bits] of [
+  ['127.0.0.0', 8],
+  ['10.0.0.0', 8],
+  ['172.16.0.0', 12],
+  ['192.168.0.0', 16],
+  ['169.254.0.0', 16],
+  ['100.64.0.0', 10],
+] as const) {
+  SHARED.addSubnet(net, bits, 'ipv4');
+}
+SHARED.addAddress('::1', 'ipv6');
+SHARED.addSubnet('fc00::', 7, 'ipv6');
+SHARED.addSubnet('fe80::', 10, 'ipv6');
+
+function boundOf(address: string): number {
+  const plain = address.replace(/^::ffff:(?=\d+\.)/i, '');
+  const version = isIP(plain);
+  return version !== 0 && SHARED.check(plain, version === 4 ? 'ipv4' : 'ipv6') ? OF_ALL : OF_ADDRESS;
+}
+
 /**
  * Bounds the wrong guesses of a secret. A guess counts as wrong until it is known to be right, so that many at once are
- * no way around. Behind a proxy all addresses are that of the proxy, and only the bound for all means anything.
+ * no way around. Behind a proxy all addresses are that of the proxy, which is this machine's or a private one: whoever
+ * comes from such an address is bounded with all others only, or one who guesses would keep every phone from enrolling.
  */
 export class WrongGuesses {
   readonly #now: () => Date;
@@ -31,7 +55,7 @@ export class WrongGuesses {
     const nowMs = this.#now().getTime();
     if (Math.abs(nowMs - this.#since) >= WINDOW_MS) this.#begin(nowMs);
     const own = this.#byAddress.get(address) ?? 0;
-    if (own >= OF_ADDRESS || this.#all >= OF_ALL) {
+    if (own >= boundOf(address) || this.#all >= OF_ALL) {
       const seconds = Math.max(1, Math.ceil((this.#since + WINDOW_MS - nowMs) / 1_000));
       throw new Problem('too_many', `too many codes that are none; go on in ${seconds} s`, { retryAfterS: seconds });
     }

@@ -13,8 +13,9 @@ export interface ShownEnrolment extends EnrolmentInfo {
 }
 
 export function standingOf(code: EnrolmentInfo, now: Date): EnrolmentStanding {
-  if (code.usedAt !== null) return 'used';
+  // what gave out a token is withdrawn no more, so this one gave out none, used or not
   if (code.withdrawnAt !== null) return 'withdrawn';
+  if (code.usedAt !== null) return 'used';
   return Date.parse(code.expiresAt) <= now.getTime() ? 'expired' : 'open';
 }
 

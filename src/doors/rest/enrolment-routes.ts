@@ -111,8 +111,8 @@ function listRoutes(api: Api, ctx: Context): void {
 function withdrawRoute(api: Api, ctx: Context): void {
   const schema = {
     operationId: 'withdrawEnrolmentCode',
-    summary: 'Withdraw an enrolment code that was not used',
-    description: 'A token that it gave out stays; that is revoked by itself.',
+    summary: 'Withdraw an enrolment code that gave out no token',
+    description: 'A token that it gave out stays, and the code with it; that is revoked by itself.',
     tags,
     params: idParams,
     response: { 200: answer('What became of it', shown), ...problems('not_found', ...BODY_CODES) },

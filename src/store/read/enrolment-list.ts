@@ -43,7 +43,7 @@ function enrolmentInfo(row: Prisma.EnrolmentCodeGetPayload<{ select: typeof SELE
     expiresAt: row.expiresAt.toISOString(),
     withdrawnAt: row.withdrawnAt?.toISOString() ?? null,
     usedAt: row.usedAt?.toISOString() ?? null,
-    token: row.usedAt === null ? null : row.token,
+    token: row.usedAt === null || row.withdrawnAt !== null ? null : row.token,
   };
 }
 

@@ -33,16 +33,25 @@ export async function insertEnrolment(pool: pg.Pool, row: NewEnrolment): Promise
   );
 }
 
-/** @returns whether it could still be withdrawn: it was neither used nor withdrawn before */
+/**
+ * Withdraws a code of which nothing came yet: also one that was used where the server ended before the token was stored,
+ * or whoever has its secret could ask for the token later. The row is taken first, by a statement of its own, so that
+ * the second sees the token of whoever had the row before.
+ *
+ * @returns whether it could still be withdrawn: it gave out no token, and was not withdrawn before
+ */
 export async function withdrawEnrolment(pool: pg.Pool, firm: string, id: string, now: string): Promise<boolean> {
-  const { rowCount } = await inFirm(pool, firm, (client) =>
-    client.query({
+  return inFirm(pool, firm, async (client) => {
+    const text = 'select 1 from enrolment_code where firm = $1 and id = $2 for update';
+    await client.query({ name: 'take-enrolment', text, values: [firm, id] });
+    const { rowCount } = await client.query({
       name: 'withdraw-enrolment',
-      text: `update enrolment_code set withdrawn_at = $3 where firm = $1 and id = $2 and used_at is null and withdrawn_at is null`,
+      text: `update enrolment_code set withdrawn_at = $3 where firm = $1 and id = $2 and withdrawn_at is null
+  and not exists (select from token t where t.firm = $1 and t.id = enrolment_code.token)`,
       values: [firm, id, now],
-    }),
-  );
-  return rowCount === 1;
+    });
+    return rowCount === 1;
+  });
 }
 
 /** A code that is used by the phone that shows this secret, for the first time or again. */

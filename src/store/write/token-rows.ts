@@ -26,9 +26,10 @@ values ($1, $2, $3, $4, $5, $6, $7, $8)`,
 }
 
 /**
- * A token under an id and a secret that may have been stored before, when its answer was lost.
+ * The token of an enrolment code, under an id and a secret that may have been stored before, when its answer was lost.
+ * The row of the code is taken while it is stored: a code is withdrawn before that or not at all.
  *
- * @returns false where the secret is that of another token
+ * @returns false where the secret is that of another token, or the code was withdrawn in between
  */
 export async function insertTokenOnce(pool: pg.Pool, token: NewToken): Promise<boolean> {
   const { firm, id, hash, label, role, device, createdAt, expiresAt } = token;
@@ -36,7 +37,9 @@ export async function insertTokenOnce(pool: pg.Pool, token: NewToken): Promise<b
     await client.query({
       name: 'insert-token-once',
       text: `insert into token (firm, id, hash, label, role, device, created_at, expires_at)
-values ($1, $2, $3, $4, $5, $6, $7, $8) on conflict do nothing`,
+select $1, $2, $3, $4, $5, $6, $7, $8 from (
+  select from enrolment_code where firm = $1 and token = $2 and withdrawn_at is null for update
+) as code on conflict do nothing`,
       values: [firm, id, hash, label, role, device, createdAt, expiresAt],
     });
     const text = 'select id from token where firm = $1 and id = $2 and hash = $3';

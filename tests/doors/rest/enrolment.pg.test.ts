@@ -159,15 +159,50 @@ describe('a code', () => {
       const payload = { code: typed, secret: newSecret(), label: 'X' };
       return t.app.inject({ method: 'POST', url: '/v1/enrol', remoteAddress, payload });
     };
-    const own = await Promise.all(Array.from({ length: 40 }, () => guess('10.0.0.1')));
+    const own = await Promise.all(Array.from({ length: 40 }, () => guess('203.0.113.1')));
     expect(own.filter(({ statusCode }) => statusCode === 429)).toHaveLength(10);
     expect(own.at(-1)?.json()).toMatchObject({ code: 'too_many' });
     expect(Number(own.at(-1)?.headers['retry-after'])).toBeGreaterThan(1);
-    for (let at = 2; at < 22; at++) await Promise.all(Array.from({ length: 30 }, () => guess(`10.0.0.${at}`)));
+    for (let at = 2; at < 22; at++) await Promise.all(Array.from({ length: 30 }, () => guess(`203.0.113.${at}`)));
     // all guesses of this minute are used up: the right code has to wait too
-    expect((await guess('10.0.1.1', code)).statusCode).toBe(429);
+    expect((await guess('198.51.100.1', code)).statusCode).toBe(429);
     t.firm.nowMs += 60_000;
-    expect((await guess('10.0.0.1', code)).statusCode).toBe(200);
+    expect((await guess('203.0.113.1', code)).statusCode).toBe(200);
+  });
+
+  it('[E4] can be guessed at behind a proxy without keeping those from enrolling who come through it', async () => {
+    for (const [at, proxy] of ['127.0.0.1', '172.20.0.3', '::ffff:192.168.1.9', 'fd00::3'].entries()) {
+      const { code } = await makeCode();
+      const post = (typed: string) => {
+        const payload = { code: typed, secret: newSecret(), label: `X ${at}` };
+        return t.app.inject({ method: 'POST', url: '/v1/enrol', remoteAddress: proxy, payload });
+      };
+      await Promise.all(Array.from({ length: 40 }, () => post('ZZZZZ-ZZZZZ')));
+      expect([proxy, (await post(code)).statusCode]).toEqual([proxy, 200]);
+    }
+  });
+
+  it('[E4] can be withdrawn while nothing came of its use, and not once there is a token', async () => {
+    const { id, code } = await makeCode();
+    const secret = newSecret();
+    const { token } = (await enrol(code, secret)).body;
+    expect((await office.post(`/enrolment-codes/${id}/withdraw`)).body.standing).toBe('used');
+    // the server had ended between the code and the token
+    await t.db.bypass.query('delete from token where id = $1', [token]);
+    expect((await office.post(`/enrolment-codes/${id}/withdraw`)).body.standing).toBe('withdrawn');
+    expect((await enrol(code, secret)).status).toBe(403);
+  });
+
+  it('[E4] gives out no token where it is withdrawn while it is used', async () => {
+    for (let times = 0; times < 5; times++) {
+      const { id, code } = await makeCode({ crew: t.firm.ids.north });
+      const secret = newSecret();
+      const withdraw = () => office.post(`/enrolment-codes/${id}/withdraw`);
+      const [used] = await Promise.all([enrol(code, secret), withdraw(), withdraw(), withdraw()]);
+      const { standing } = await standingOf(id);
+      expect([standing, used.status]).toEqual(standing === 'used' ? ['used', 200] : ['withdrawn', 403]);
+      expect((await new RestClient(t, secret).get('/me')).status).toBe(standing === 'used' ? 200 : 401);
+    }
   });
 
   it('is made by the office, with no more right than its own, and for what is on record', async () => {
