@@ -28,6 +28,14 @@ function asFault(read: ReadMutation | Unreadable): Unreadable {
 describe('what a newer version wrote', () => {
   const newer = (set: unknown, more = {}) => readMutation(lineOf(set, more), NEWER);
 
+  it('[V3] keeps up to a hundred unknown fields; more wait for a newer server, unread', () => {
+    const many = (count: number) => Object.fromEntries(Array.from({ length: count }, (_, at) => [`field${at}`, at]));
+    expect(Object.keys(asRead(newer({ ...unit, ...many(100) })).fields)).toHaveLength(104);
+    for (const count of [101, 4_000]) {
+      expect(asFault(newer({ ...unit, ...many(count) })).code).toBe('newer_server_needed');
+    }
+  });
+
   it('[V3] keeps fields that are not known here, also inside of what is known', () => {
     const beyond = { colour: 'green', parts: [{ serial: 'a', made: { year: 2031 } }], gone: null };
     expect(asRead(newer({ ...unit, ...beyond })).fields).toEqual({ ...unit, ...beyond });
