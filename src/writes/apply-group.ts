@@ -183,7 +183,7 @@ export async function applyGroup(
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
   if (options.takesUp) retryWaiting(group, true);
   const days = await loadClockDays(tx, group);
-  const writer = new GroupWriter(tx, group, now);
+  const writer = new GroupWriter(tx, group, now, arrivedMs);
   await writer.sendEarly();
   await derive(tx, group, days);
   const { outcomes: texts, sequenced } = await writer.finish();

@@ -120,7 +120,7 @@ export function ownTokenOf({ actor, carried }: Batch): string | null {
   return carried && !actor.revoked ? null : actor.token;
 }
 
-function clientUpdate(batch: Batch, last: number, nowMs: number): ClientUpdate {
+function clientUpdate(batch: Batch, last: number, arrivedMs: number): ClientUpdate {
   return {
     id: batch.client,
     token: ownTokenOf(batch),
@@ -128,17 +128,17 @@ function clientUpdate(batch: Batch, last: number, nowMs: number): ClientUpdate {
     schemaVersion: batch.schemaVersion,
     unsentCount: batch.unsent?.count ?? null,
     unsentOldest: batch.unsent?.oldest ?? null,
-    differenceMs: batch.sent ? Math.round(nowMs - Date.parse(batch.sent.wall)) : null,
+    differenceMs: batch.sent ? Math.round(arrivedMs - Date.parse(batch.sent.wall)) : null,
   };
 }
 
 /** The clients that pushed, each at its newest mutation. */
-export function clientUpdates(group: Group, nowMs: number): ClientUpdate[] {
+export function clientUpdates(group: Group, arrivedMs: number): ClientUpdate[] {
   const updates = new Map<string, ClientUpdate>();
   for (const batch of group.batches.filter((one) => !one.oneShot)) {
     const known = updates.get(batch.client)?.lastMutation ?? group.clients.get(batch.client)?.lastMutation ?? 0;
     const last = Math.max(known, batch.first + batch.lines.length - 1);
-    const update = clientUpdate(batch, last, nowMs);
+    const update = clientUpdate(batch, last, arrivedMs);
     updates.set(batch.client, { ...update, token: update.token ?? updates.get(batch.client)?.token ?? null });
   }
   return [...updates.values()];
