@@ -68,8 +68,12 @@ export function retryWaiting(group: Group, anew = group.created.size > 0): void 
       const seen = seenBy(one.row.client, one.read, group);
       const rightIn = rightInOf(handsOfWaiting(one), group);
       const decision = decide({ ...requestOf(one, seen), rightIn }, group.overlay);
-      if (!isTaken(decision)) continue;
+      if (!isTaken(decision)) {
+        if (one.takenUp && decision.waitsFor.length > 0) group.waitingRows.set(one.row.id, decision.waitsFor);
+        continue;
+      }
       take(group, decision);
+      group.waitingRows.delete(one.row.id);
       group.releasedRows.push(one.row.id);
       progress = true;
     }

@@ -136,7 +136,7 @@ export interface Taking {
 
 /** What was kept for a newer server waits no longer than others do. */
 function asWaiting(one: Waiting): Waiting {
-  return one.row.standing === 'kept' ? { ...one, row: { ...one.row, standing: 'waiting' } } : one;
+  return { ...one, takenUp: true, row: one.row.standing === 'kept' ? { ...one.row, standing: 'waiting' } : one.row };
 }
 
 /** What was set aside earlier and may be applied with these mutations. */

@@ -3,7 +3,7 @@ import { tailsOf } from '../store/write/load-tails.ts';
 import { upsertClients } from '../store/write/persist-clients.ts';
 import { upsertHeads } from '../store/write/persist-heads.ts';
 import { insertLedger } from '../store/write/persist-ledger.ts';
-import { insertReceipts, insertSetAside, markReleased } from '../store/write/persist-receipts.ts';
+import { insertReceipts, insertSetAside, markReleased, markWaiting } from '../store/write/persist-receipts.ts';
 import { upsertTyped } from '../store/write/persist-typed.ts';
 import { Statements } from '../store/write/statements.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
@@ -41,14 +41,20 @@ export class GroupWriter {
   readonly #tx: WriteTx;
   readonly #group: Group;
   readonly #now: string;
+  readonly #arrivedMs: number;
   readonly #statements = new Statements();
   readonly #sequencer: Sequencer;
   #sent = 0;
 
-  constructor(tx: WriteTx, group: Group, now: string) {
+  /**
+   * @param now when it is written
+   * @param arrivedMs when it came, by which the clocks of the devices are measured: it may have waited for the lock since
+   */
+  constructor(tx: WriteTx, group: Group, now: string, arrivedMs = Date.parse(now)) {
     this.#tx = tx;
     this.#group = group;
     this.#now = now;
+    this.#arrivedMs = arrivedMs;
     this.#sequencer = new Sequencer(group.hashes);
   }
 
@@ -63,9 +69,10 @@ export class GroupWriter {
     const sequenced = this.#sequencer.result();
     const receipts = receiptsOf(group, sequenced.rowOfDraft, tx.firm);
     statements.add(insertReceipts(tx, now, receipts));
-    statements.add(upsertClients(tx, now, clientUpdates(group, Date.parse(now))));
+    statements.add(upsertClients(tx, now, clientUpdates(group, this.#arrivedMs)));
     statements.add(insertSetAside(tx, now, setAsideOf(group, tx.firm)));
     statements.add(markReleased(tx, group.releasedRows));
+    statements.add(markWaiting(tx, group.waitingRows));
     await statements.done();
     return { outcomes: receipts.map((receipt) => receipt.outcome), sequenced };
   }

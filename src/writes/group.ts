@@ -36,6 +36,8 @@ export interface Group {
   readonly drafts: Draft[];
   /** Rows that were set aside earlier and are applied now. */
   readonly releasedRows: string[];
+  /** Rows that were kept for a newer server and wait for records from now on, with the ids of these. */
+  readonly waitingRows: Map<string, readonly string[]>;
   /** Records that did not exist before, so that what waits for them can be tried again. */
   readonly created: Set<string>;
 }
@@ -44,5 +46,5 @@ export function openGroup(
   parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'>,
   rights: KnownRights = NO_RIGHTS,
 ): Group {
-  return { ...parts, rights, waits: [], drafts: [], releasedRows: [], created: new Set() };
+  return { ...parts, rights, waits: [], drafts: [], releasedRows: [], waitingRows: new Map(), created: new Set() };
 }

@@ -14,13 +14,23 @@ async function readable({ pool }: WriteContext, firm: string): Promise<string[]>
   return kept.filter(isReadable).map(({ id }) => id);
 }
 
-/** In a transaction of its own: one that the database refuses stays where it is and stops no other. */
-async function takeUpOne(ctx: WriteContext, firm: string, id: string): Promise<void> {
+/** Whether the database took it, with what it says where that is no refusal. */
+async function tried(ctx: WriteContext, firm: string, id: string, takesWaiting: boolean): Promise<boolean> {
   try {
-    await tryGroup(ctx, firm, [], { takesWaiting: true, takesUp: [id] });
+    await tryGroup(ctx, firm, [], { takesWaiting, takesUp: [id] });
+    return true;
   } catch (error) {
     if (faultOf(error) !== 'refused') throw error;
+    return false;
   }
+}
+
+/**
+ * In a transaction of its own: one that the database refuses stays where it is and stops no other. What waited for it
+ * may be what is refused, and then goes on waiting.
+ */
+async function takeUpOne(ctx: WriteContext, firm: string, id: string): Promise<void> {
+  if (!(await tried(ctx, firm, id, true))) await tried(ctx, firm, id, false);
 }
 
 /**

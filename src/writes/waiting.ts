@@ -9,6 +9,8 @@ import { readLine } from './read-line.ts';
 export interface Waiting {
   readonly row: SetAsideRow;
   readonly read: ReadMutation;
+  /** It was kept for a newer server, and is read for the first time now. */
+  readonly takenUp?: true;
 }
 
 /** Whoever releases what too old an app wrote vouches for it: it is lifted as far as there are lenses. */

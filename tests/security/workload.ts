@@ -4,6 +4,8 @@ import { v7 } from 'uuid';
 import { lookFor } from '../../src/reads/live/look.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
 import { newSecret } from '../../src/store/tokens.ts';
+import { markWaiting } from '../../src/store/write/persist-receipts.ts';
+import { inWrite } from '../../src/store/write/transaction.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { retype } from '../../src/writes/retype.ts';
@@ -173,6 +175,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   const now = () => new Date(firm.firm.nowMs);
   await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });
   await takeUp({ pool, now, committed: () => undefined }, firm.firm.id);
+  await inWrite(pool, firm.firm.id, (tx) => markWaiting(tx, new Map([[v7(), [firm.firm.ids.lone]]])));
   await retype(pool, firm.firm.id);
   await recompute(pool, firm.firm.id);
 }

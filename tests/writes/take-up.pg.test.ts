@@ -161,3 +161,36 @@ it('[V6] what is still not readable goes on waiting byte for byte, and stops not
   expect(JSON.parse(String(row?.raw))).toMatchObject({ set: { depthToBottomFt: 61.6 } });
   await clean();
 });
+
+it('[V6] [W8] what was taken up and lacks its parent is applied when that comes, and not only at the next start', async () => {
+  unknown.add('sounding');
+  const crew = await firm.client('crew', firm.ids.phone);
+  const { drafts, ids } = visitDrafts(firm);
+  const id = v7();
+  const set = { visit: ids.visit, depthToBottomFt: '61.3', observed: firm.observed(minute(2)) };
+  const { outcomes } = await pushNewer(crew, { kind: 'sounding', id, set });
+  unknown.clear();
+  expect(await takeUp(context(), firm.id)).toBe(0);
+  expect(await keptRow(outcomes[0])).toMatchObject({ standing: 'waiting' });
+  await crew.push(...drafts);
+  expect(await stateOf(id)).toMatchObject({ rev: 1, fields: { depthToBottomFt: '61.3' } });
+  expect(await keptRow(outcomes[0])).toMatchObject({ standing: 'released' });
+  await clean();
+});
+
+it('[V6] [W11] what waits for it and is refused by the database does not keep it out', async () => {
+  unknown.add('sounding');
+  const crew = await firm.client('crew', firm.ids.phone);
+  const [id, bad] = [v7(), v7()];
+  await pushNewer(crew, sounding(id, '61.2'));
+  const observed = firm.observed(minute(3));
+  const level = { visit, purpose: 'synoptic', state: 'measured', depthToWaterFt: '11.20', observed, remark: 'cursed' };
+  const [waits] = await crew.push({ kind: 'water-level', id: bad, set: level, requires: [id] });
+  expect(waits).toMatchObject({ code: 'parent_missing' });
+  await (await db.owner()).query(`alter table water_level add constraint no_cursed_value check (remark <> 'cursed')`);
+  unknown.clear();
+  expect(await takeUp(context(), firm.id)).toBe(1);
+  expect([await stateOf(id), await stateOf(bad)]).toMatchObject([{ rev: 1 }, undefined]);
+  expect(await keptRow(waits)).toMatchObject({ standing: 'waiting' });
+  await clean();
+});

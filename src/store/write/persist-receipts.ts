@@ -82,3 +82,14 @@ export async function markReleased(tx: WriteTx, ids: readonly string[]): Promise
     values: [tx.firm, ids],
   });
 }
+
+/** What was kept for a newer server can be read now, and waits for these records as if it had come today. */
+export async function markWaiting(tx: WriteTx, rows: ReadonlyMap<string, readonly string[]>): Promise<void> {
+  if (rows.size === 0) return;
+  await tx.client.query({
+    name: 'mark-waiting',
+    text: `update set_aside s set standing = 'waiting', waits_for = w.waits_for::uuid[]
+from unnest($2::uuid[], $3::text[]) as w(id, waits_for) where s.firm = $1 and s.id = w.id and s.standing <> 'released'`,
+    values: [tx.firm, [...rows.keys()], [...rows.values()].map((ids) => `{${ids.join(',')}}`)],
+  });
+}
