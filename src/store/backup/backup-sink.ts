@@ -1,12 +1,13 @@
-import { createHash } from 'node:crypto';
+import { createHash, randomUUID } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { type FileHandle, open, rename, rm } from 'node:fs/promises';
+import { type FileHandle, link, open, rm, unlink } from 'node:fs/promises';
 import path from 'node:path';
 
 const WRITE_BYTES = 1_048_576;
 
-export function partialName(file: string): string {
-  return `${file}.partial`;
+/** A name of its own for each attempt: two that write at once never write into one file. */
+function partialName(file: string): string {
+  return `${file}.${randomUUID()}.partial`;
 }
 
 async function syncFolder(folder: string): Promise<void> {
@@ -14,8 +15,13 @@ async function syncFolder(folder: string): Promise<void> {
   await handle.sync().finally(() => handle.close());
 }
 
+function isThere(file: string): Error {
+  return new Error(`The backup ${file} is there already, and is not written over. Name another file, or move it away.`);
+}
+
 function refused(file: string, error: unknown): Error {
   const { code = '', message } = error as NodeJS.ErrnoException;
+  if (code === 'EEXIST') return isThere(file);
   const full = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';
   const what = full ? 'there is no room for it' : message;
   return new Error(
@@ -31,25 +37,24 @@ function refused(file: string, error: unknown): Error {
  */
 export class BackupSink {
   readonly #file: string;
+  readonly #partial: string;
   readonly #handle: FileHandle;
   readonly #hash = createHash('sha256');
   #waiting: Buffer[] = [];
   #waitingBytes = 0;
   bytes = 0;
 
-  private constructor(file: string, handle: FileHandle) {
+  private constructor(file: string, partial: string, handle: FileHandle) {
     this.#file = file;
+    this.#partial = partial;
     this.#handle = handle;
   }
 
   static async open(file: string): Promise<BackupSink> {
-    if (existsSync(file)) {
-      throw new Error(
-        `The backup ${file} is there already, and is not written over. Name another file, or move it away.`,
-      );
-    }
+    if (existsSync(file)) throw isThere(file);
+    const partial = partialName(file);
     try {
-      return new BackupSink(file, await open(partialName(file), 'w', 0o600));
+      return new BackupSink(file, partial, await open(partial, 'wx', 0o600));
     } catch (error) {
       throw refused(file, error);
     }
@@ -74,16 +79,27 @@ export class BackupSink {
       await this.#write();
       await this.#handle.sync();
       await this.#handle.close();
-      await rename(partialName(this.#file), this.#file);
-      await syncFolder(path.dirname(path.resolve(this.#file)));
+      await this.#takeName();
     } catch (error) {
       throw refused(this.#file, error);
     }
   }
 
+  /** A link takes no name that is taken; and where the name is not sure to be on the disk, it is given up again. */
+  async #takeName(): Promise<void> {
+    await link(this.#partial, this.#file);
+    try {
+      await syncFolder(path.dirname(path.resolve(this.#file)));
+      await unlink(this.#partial);
+    } catch (error) {
+      await rm(this.#file, { force: true });
+      throw error;
+    }
+  }
+
   async abandon(): Promise<void> {
     await this.#handle.close().catch(() => undefined);
-    await rm(partialName(this.#file), { force: true });
+    await rm(this.#partial, { force: true });
   }
 
   async #write(): Promise<void> {

@@ -43,6 +43,17 @@ where rolled_back_at is null and finished_at is not null order by migration_name
   return rows;
 }
 
+/** Before it the owner of the tables is shown no firm, and a backup would hold none. */
+const FIRMS_ARE_LISTED = '0005_owner_lists_firms';
+
+function mustListFirms(migrations: readonly { readonly name: string }[]): void {
+  if (migrations.some(({ name }) => name === FIRMS_ARE_LISTED)) return;
+  throw new Error(
+    `These tables are older than ${FIRMS_ARE_LISTED}: their owner is shown no firm, and the backup would be empty. Take it ` +
+      'with the tools of PostgreSQL, or bring the tables up to date first (npm run cli -- migrate).',
+  );
+}
+
 async function snapshotOf(owner: pg.ClientBase): Promise<Snapshot> {
   const { rows } = await owner.query<Snapshot>(
     `select to_char(now() at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"') as "madeAt", epoch,
@@ -115,9 +126,9 @@ function hasMarks(tables: readonly CatalogTable[]): boolean {
 async function writeAll(owner: pg.ClientBase, sink: BackupSink, tables: readonly CatalogTable[]) {
   const snapshot = await snapshotOf(owner);
   const { madeAt, epoch, postgres } = snapshot;
-  await sink.add(
-    lineOf({ wellround: 'backup', format: FORMAT, madeAt, epoch, postgres, migrations: await migrationsOf(owner) }),
-  );
+  const migrations = await migrationsOf(owner);
+  mustListFirms(migrations);
+  await sink.add(lineOf({ wellround: 'backup', format: FORMAT, madeAt, epoch, postgres, migrations }));
   const writer = new Writer(owner, sink);
   for (const table of tables.filter(({ ofFirm }) => !ofFirm)) await writer.section(table, null);
   const marks = new Map<string, readonly ClientMark[]>();
@@ -177,7 +188,7 @@ async function writeWith(owner: pg.ClientBase, file: string): Promise<BackupSumm
 
 /**
  * Writes everything that the database holds at one moment into a file, which has its name only once it is whole and on
- * the disk. Works on tables of any version. Nothing is marked yet.
+ * the disk. Works on tables of any version since the owner is shown the firms. Nothing is marked yet.
  *
  * @param connect opens a connection of the owner of the tables; it is ended here, since one whose rows were not read to
  *   their end is good for nothing more

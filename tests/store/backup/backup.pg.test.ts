@@ -1,7 +1,8 @@
-import { existsSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { readFile, stat, truncate, writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { feedPage } from '../../../src/reads/feed-page.ts';
+import { BackupSink } from '../../../src/store/backup/backup-sink.ts';
 import { declareEpoch } from '../../../src/store/backup/epochs.ts';
 import { markDurable } from '../../../src/store/backup/mark-durable.ts';
 import { restoreBackup } from '../../../src/store/backup/restore-backup.ts';
@@ -167,6 +168,20 @@ describe('a backup', () => {
     expect(reasons).toEqual([expect.stringMatching(/Another backup of this database is being made/)]);
   });
 
+  it('[B2] writes over no file that came while it was made, and is for its owner alone', async () => {
+    const file = files.file('late');
+    const sink = await BackupSink.open(file);
+    await sink.add(Buffer.from('mine'));
+    const second = await BackupSink.open(file);
+    await second.add(Buffer.from('of another database'));
+    await second.finish();
+    await expect(sink.finish()).rejects.toThrow(/late is there already, and is not written over/);
+    await sink.abandon();
+    expect(await readFile(file, 'utf8')).toBe('of another database');
+    expect((await stat(file)).mode & 0o777).toBe(0o600);
+    expect(readdirSync(files.file('.')).filter((name) => name.startsWith('late'))).toEqual(['late']);
+  });
+
   it('[B2] leaves no file where it cannot be finished, and says why', async () => {
     const owner = await db.owner();
     const { rows } = await owner.query<{ pid: number }>('select pg_backend_pid() as pid');
@@ -175,7 +190,7 @@ describe('a backup', () => {
     const admin = await db.owner();
     await admin.query('select pg_terminate_backend($1)', [rows[0]?.pid]);
     await expect(backup).rejects.toThrow();
-    expect([existsSync(files.file('cut')), existsSync(files.file('cut.partial'))]).toEqual([false, false]);
+    expect(readdirSync(files.file('.')).filter((name) => name.startsWith('cut'))).toEqual([]);
     await expect(writeBackup(() => db.owner(), files.file('no/such/folder'))).rejects.toThrow(
       /could not be written: .*ENOENT.*phones keep what they keep/s,
     );

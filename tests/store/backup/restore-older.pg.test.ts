@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { restoreBackup } from '../../../src/store/backup/restore-backup.ts';
@@ -39,6 +40,20 @@ beforeAll(async () => {
 afterAll(() => files.drop());
 
 describe('a backup of an older program', () => {
+  it('[B2] is refused where its tables show their owner no firm, instead of being made empty', async () => {
+    const all = await migrationTexts();
+    const oldest = await migrations(
+      'oldest',
+      all.filter(({ name }) => name < '0005'),
+    );
+    const db = await testDatabase({ migrations: oldest });
+    await expect(writeBackup(() => db.owner(), files.file('oldest.backup'))).rejects.toThrow(
+      /the backup would be empty/,
+    );
+    expect(existsSync(files.file('oldest.backup'))).toBe(false);
+    await db.drop();
+  });
+
   it('[B5] is restored into the tables as they were, and these are brought up to date with what is in them', async () => {
     const db = await testDatabase();
     const firm = await busyFirm(db);
