@@ -35,7 +35,7 @@ async function readRows(
   anchors: readonly Anchor[],
 ): Promise<Map<string, LedgerEntry>> {
   const newest = new Map<string, LedgerEntry>();
-  const noted = new Map(anchors.map((anchor) => [anchor.tail, anchor]));
+  const unmet = new Set(anchors);
   const history = new HistoryCheck();
   let sound = true;
   for (let after = 0; ; ) {
@@ -45,12 +45,14 @@ async function readRows(
       const fault = history.fault(row);
       if (sound && fault !== undefined) check.add(row, 'history', fault);
       sound = sound && fault === undefined;
-      if (noted.get(row.seq)?.historyHash.equals(row.historyHash)) noted.delete(row.seq);
+      for (const anchor of unmet) {
+        if (anchor.tail === row.seq && anchor.historyHash.equals(row.historyHash)) unmet.delete(anchor);
+      }
     }
     if (rows.length < PAGE) break;
     after = rows.at(-1)?.seq ?? after;
   }
-  for (const anchor of noted.values()) check.anchor(anchor);
+  for (const anchor of unmet) check.anchor(anchor);
   return newest;
 }
 
