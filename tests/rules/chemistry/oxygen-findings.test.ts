@@ -1,4 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { oxygenSaturation } from '../../../src/science/oxygen/oxygen-saturation.ts';
+import { salinityOfConductance } from '../../../src/science/oxygen/salinity-of-conductance.ts';
+import { isRefusal } from '../../../src/science/refusal.ts';
 import { codes, find } from './purge-parts.ts';
 
 describe('oxygen above saturation', () => {
@@ -25,6 +29,37 @@ describe('oxygen above saturation', () => {
     expect(codes(find([{ ...wet, dissolvedOxygenMgPerL: '10.20' }], { stationPressureMmHg: '700' }))).toEqual([
       'oxygen-above-saturation',
     ]);
+  });
+
+  it('asks of just those readings whose water takes up less by more than a tenth, however hot or salt it is', () => {
+    const water = fc.record({
+      temperatureC: fc.integer({ min: 0, max: 400 }).map((tenths) => (tenths / 10).toFixed(1)),
+      specificConductanceUsPerCm: fc.integer({ min: 10, max: 60_000 }).map(String),
+      dissolvedOxygenMgPerL: fc.integer({ min: 0, max: 2_000 }).map((hundredths) => (hundredths / 100).toFixed(2)),
+    });
+    fc.assert(
+      fc.property(
+        fc.array(water, { minLength: 1, maxLength: 6 }),
+        fc.integer({ min: 560, max: 790 }),
+        (parts, mmHg) => {
+          const wanted = parts.flatMap((part, at) => {
+            const salinity = salinityOfConductance(Number(part.specificConductanceUsPerCm));
+            const most = oxygenSaturation({
+              temperatureC: Number(part.temperatureC),
+              pressureMmHg: mmHg,
+              salinity: isRefusal(salinity) ? 0 : salinity,
+              basis: 'benson-and-krause',
+            });
+            if (isRefusal(most)) throw new Error(most.refused);
+            return Number(part.dissolvedOxygenMgPerL) > 1.1 * most.mgPerL ? [`reading ${at + 1}`] : [];
+          });
+          const found = find(parts, { stationPressureMmHg: String(mmHg) }).find(
+            ({ code }) => code === 'oxygen-above-saturation',
+          );
+          expect(found?.readings ?? []).toEqual(wanted);
+        },
+      ),
+    );
   });
 
   it('without the pressure asks only what holds at the highest one', () => {
