@@ -172,6 +172,9 @@ describe('the history of one record as a file', () => {
       written_by: 'Bob Writer',
     });
     expect(ph[1]).toMatchObject({ act: 'corrected', device: 'Phone 1', observed_at: minute(25) });
+    // when it was seen is a column; a line of its own only where it was changed
+    const seen = rows.filter((row) => row.record === id && row.field?.startsWith('observed.'));
+    expect(seen.map(({ was }) => was)).not.toContain('');
     const remark = rows.find(({ field }) => field === 'remark');
     expect(remark).toMatchObject({ is: `'=1+1, "no"`, reason: "'-" });
     expect(rows.every(({ history_hash: hash }) => /^[0-9a-f]{64}$/.test(hash ?? ''))).toBe(true);

@@ -14,28 +14,28 @@ function observedIn({ state }: HistoryEntry): Observed | undefined {
   return state?.fields.observed as Observed | undefined;
 }
 
-/** The one list of columns: their heads and where each takes its cell from. */
+/** The one list of columns, what a person reads first and what a program checks last. */
 const COLUMNS: readonly Column[] = [
-  ['received_at', ({ receivedAt }) => receivedAt],
+  ['observed_at', (entry) => observedIn(entry)?.at],
   ['kind', ({ kind }) => kind],
-  ['record', ({ id }) => id],
-  ['revision', ({ rev }) => rev],
   ['act', ({ act }) => act],
   ['field', (_entry, change) => change?.field],
   ['was', (_entry, change) => change?.was],
   ['is', (_entry, change) => change?.is],
   ['was_name', (entry, change) => nameOf(entry, change?.was)],
   ['is_name', (entry, change) => nameOf(entry, change?.is)],
-  ['by', (entry) => nameOf(entry, entry.state?.by)],
   ['reason', ({ state }) => state?.reason],
-  ['observed_at', (entry) => observedIn(entry)?.at],
-  ['entered_at', (entry) => observedIn(entry)?.entered],
-  ['captured', (entry) => observedIn(entry)?.captured],
   ['read_by', (entry) => nameOf(entry, observedIn(entry)?.readBy)],
   ['written_by', (entry) => nameOf(entry, observedIn(entry)?.writtenBy)],
+  ['entered_at', (entry) => observedIn(entry)?.entered],
+  ['captured', (entry) => observedIn(entry)?.captured],
+  ['by', (entry) => nameOf(entry, entry.state?.by)],
   ['device', (entry) => nameOf(entry, entry.device)],
   ['device_clock', ({ state }) => state?.clock?.wall],
   ['device_clock_off_ms', ({ state }) => state?.clock?.differenceMs],
+  ['received_at', ({ receivedAt }) => receivedAt],
+  ['record', ({ id }) => id],
+  ['revision', ({ rev }) => rev],
   ['client', ({ client }) => client],
   ['mutation', ({ mutation }) => mutation],
   ['decision', ({ decision }) => decision],
@@ -44,6 +44,11 @@ const COLUMNS: readonly Column[] = [
   ['history_hash_before', ({ historyHashBefore }) => historyHashBefore],
   ['history_hash', ({ historyHash }) => historyHash],
 ];
+
+/** When and by whom something new was seen stands in columns of its own: it has no further lines. */
+function isInColumns(change: FlatChange): boolean {
+  return change.was === null && /^observed\.(at|entered|captured|readBy|writtenBy)$/.test(change.field);
+}
 
 export function historyCsvHead(): string {
   return csvLine(COLUMNS.map(([head]) => head));
@@ -57,7 +62,7 @@ export function historyCsvTail(count: number): string {
 
 /** One line a changed value; what changed nothing (it left a feed, it was said again) has one line all the same. */
 export function historyCsvLines(entry: HistoryEntry): string {
-  const changes = flatChanges(entry.changes);
+  const changes = flatChanges(entry.changes).filter((change) => !isInColumns(change));
   const lines = changes.length > 0 ? changes : [null];
   return lines.map((change) => csvLine(COLUMNS.map(([, cell]) => cell(entry, change)))).join('');
 }
