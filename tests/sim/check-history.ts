@@ -75,21 +75,23 @@ export class HistoryCheck {
     const { told, followed } = capture;
     if (told?.code !== 'right_missing' && told?.code !== 'parent_missing') return false;
     const [, named] = /^the crew of this device has no assignment in event (\S+),/.exec(told?.detail ?? '') ?? [];
-    const event = told?.code === 'right_missing' ? named : this.#eventOf(capture);
-    if (event === undefined) return false;
-    const { setBack, restoredPhone, drowned, skewedServers } = this.#features;
-    if (told?.code === 'right_missing' && (setBack !== 'never' || restoredPhone || drowned || skewedServers))
-      return true;
-    return !followed.has(`event:${event}`);
+    const events = named === undefined ? this.#eventsOf(capture) : [named];
+    if (events.length === 0) return false;
+    const { setBack, moves, restoredPhone, drowned, lent, skewedServers } = this.#features;
+    // what waited needs a right that the server forgot, and only the office gives rights
+    const forgot = setBack !== 'never' && (moves || told.code === 'right_missing');
+    if (forgot || restoredPhone || drowned || lent || skewedServers) return true;
+    return events.some((event) => !followed.has(`event:${event}`));
   }
 
-  /** The event in which a record would be, where what it names is here. */
-  #eventOf({ id, set }: Capture): string | undefined {
+  /** The events in which a record would be, or would have been before its visit moved, where what it names is here. */
+  #eventsOf({ id, set }: Capture): readonly string[] {
     const own = this.#records.get(id)?.fields;
     const purge = this.#records.get(String(set.purge ?? own?.purge))?.fields;
-    const visit = this.#records.get(String(set.visit ?? purge?.visit ?? own?.visit))?.fields;
-    const event = set.event ?? visit?.event ?? own?.event;
-    return typeof event === 'string' ? event : undefined;
+    const visit = String(set.visit ?? purge?.visit ?? own?.visit ?? id);
+    const said = this.#captures.filter((one) => one.id === visit).map((one) => one.set.event);
+    const events = [set.event, this.#records.get(visit)?.fields.event ?? own?.event, ...said];
+    return events.filter((event) => typeof event === 'string');
   }
 
   #parentsAreHere({ set, verb, id }: Capture): boolean {
