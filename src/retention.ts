@@ -1,6 +1,6 @@
 import type { Logger } from 'pino';
+import { eachFirm, saidOf } from './each-firm.ts';
 import type { Database } from './store/connections.ts';
-import { listFirms } from './store/read/firm-list.ts';
 import { compact, type Retention } from './writes/compact.ts';
 
 const DAY_MS = 86_400_000;
@@ -21,11 +21,7 @@ export interface RetentionOptions {
   readonly everyMs?: number;
 }
 
-async function firmIds({ owner }: RetentionOptions['database']): Promise<string[]> {
-  const connection = await owner();
-  const firms = await listFirms(connection).finally(() => connection.end());
-  return firms.map(({ id }) => id);
-}
+const FAILED = 'compaction failed; again tomorrow';
 
 /**
  * Compacts every firm once a day, as long as the server runs. Several processes on one database each do: the lock of the
@@ -58,16 +54,15 @@ export class DailyCompaction {
 
   async #run(): Promise<void> {
     const { database, days, now, log, everyMs = DAY_MS } = this.#options;
-    try {
-      const retention = retentionFrom(days, now);
-      for (const firm of await firmIds(database)) {
-        if (this.#closed) return;
+    const retention = retentionFrom(days, now);
+    await eachFirm(database, {
+      step: async ({ id: firm }) => {
         const { rows, feeds } = await compact(database.pool, firm, retention);
         if (rows > 0) log.info({ firm, rows, feeds, days }, 'what left its feed long ago was dropped');
-      }
-    } catch (error) {
-      log.error({ error: error instanceof Error ? error.message : String(error) }, 'compaction failed; again tomorrow');
-    }
+      },
+      failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),
+      ended: () => this.#closed,
+    }).catch((error: unknown) => log.error({ error: saidOf(error) }, FAILED));
     if (!this.#closed) this.#timer = this.#after(everyMs);
   }
 }

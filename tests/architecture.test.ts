@@ -30,10 +30,11 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'listen.ts': ['config.ts'],
   'start.ts': ['app.ts', 'config.ts', 'context.ts', 'listen.ts', 'store', 'writes'],
   'stop-on-signal.ts': [],
-  'retention.ts': ['store', 'writes'],
-  'upgrade.ts': ['store', 'writes'],
+  'each-firm.ts': ['store'],
+  'retention.ts': ['each-firm.ts', 'store', 'writes'],
+  'upgrade.ts': ['each-firm.ts', 'store', 'writes'],
   'main.ts': ['config.ts', 'retention.ts', 'start.ts', 'stop-on-signal.ts', 'upgrade.ts'],
-  commands: ['config.ts', 'retention.ts', 'start.ts', 'store', 'writes'],
+  commands: ['config.ts', 'each-firm.ts', 'retention.ts', 'start.ts', 'store', 'writes'],
   'cli.ts': ['commands', 'config.ts'],
 };
 

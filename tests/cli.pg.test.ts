@@ -4,6 +4,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CURSED, failingFirm } from './support/failing-firm.ts';
 import { type TestDatabase, testDatabase } from './support/test-database.ts';
 import { TestFirm } from './support/test-firm.ts';
 import { minute, purgeDrafts } from './support/visit-drafts.ts';
@@ -95,6 +96,22 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
       const { code, out } = await command('verify');
       expect(code).toBe(1);
       expect(out).toContain(`  history firm crew ${rows[0]?.record}: the history hash of row`);
+    },
+    COMMAND_MS,
+  );
+
+  it(
+    'a fault in one firm does not keep the others from their turn, is said, and makes the command fail',
+    async () => {
+      const [first, second] = firms.toSorted((a, b) => (a.id < b.id ? -1 : 1)) as [TestFirm, TestFirm];
+      await keepClockDay(first);
+      const mend = await failingFirm(db, 'ledger', first.id);
+      const { code, out, err } = await command('derive-again');
+      await mend();
+      expect([code, err]).toEqual([1, `firm ${first.id} "Testwater Associates": failed: ${CURSED}\n`]);
+      expect(out).toBe(
+        `firm ${second.id} "Testwater Associates": nothing differed\n2 firms, 1 of them not gone through to the end\n`,
+      );
     },
     COMMAND_MS,
   );

@@ -2,6 +2,7 @@ import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { ConfigError, readConfig } from '../src/config.ts';
 import { DailyCompaction } from '../src/retention.ts';
+import { CURSED, failingFirm } from './support/failing-firm.ts';
 import { type TestDatabase, testDatabase } from './support/test-database.ts';
 import { TestFirm } from './support/test-firm.ts';
 import { purgeDrafts } from './support/visit-drafts.ts';
@@ -52,6 +53,21 @@ describe('once a day', () => {
     const said = log.info.mock.calls.map(([fields]) => fields as { firm: string; rows: number; days: number });
     expect(said.map(({ firm }) => firm).sort()).toEqual(firms.map(({ id }) => id).sort());
     expect(said.reduce((sum, { rows }) => sum + rows, 0)).toBe(before);
+  });
+
+  it('a fault in one firm is said and does not keep the others from their turn', async () => {
+    const firms = [await withGone(), await withGone()].toSorted((a, b) => (a.id < b.id ? -1 : 1));
+    const [first] = firms as [TestFirm];
+    const mend = await failingFirm(db, 'feed_floor', first.id);
+    const log = { info: vi.fn(), error: vi.fn() };
+    const now = () => new Date(first.nowMs + 91 * DAY_MS);
+    const daily = new DailyCompaction({ database: db, days: 90, now, firstMs: 1, everyMs: 20, log: log as never });
+    await vi.waitFor(() => expect(log.info.mock.calls.length).toBe(1), 5_000);
+    expect(log.info.mock.calls[0]?.[0]).toMatchObject({ firm: firms[1]?.id });
+    expect(log.error.mock.calls[0]?.[0]).toEqual({ firm: first.id, error: CURSED });
+    await mend();
+    await vi.waitFor(async () => expect(await goneRows()).toBe(0), 5_000);
+    await daily.close();
   });
 
   it('a database that is away for a day is waited for, and a closed one is left alone', async () => {

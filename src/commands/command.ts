@@ -1,7 +1,8 @@
 import type { Logger } from 'pino';
 import type { Config } from '../config.ts';
+import { eachFirm, saidOf } from '../each-firm.ts';
 import { openStore, type Store } from '../start.ts';
-import { type ListedFirm, listFirms } from '../store/read/firm-list.ts';
+import type { ListedFirm } from '../store/read/firm-list.ts';
 
 /** A command that cannot be run as it was given. */
 export class UsageError extends Error {}
@@ -39,9 +40,22 @@ export function say(...lines: readonly string[]): void {
   for (const line of lines) process.stdout.write(`${line}\n`);
 }
 
-export async function allFirms({ database }: Pick<Store, 'database'>): Promise<ListedFirm[]> {
-  const owner = await database.owner();
-  return listFirms(owner).finally(() => owner.end());
+/**
+ * Goes through all firms. A fault in one is said, does not keep the others from their turn, and makes the command fail.
+ *
+ * @returns the last line of what the command says: how many firms there were, and how many could not be gone through
+ */
+export async function throughFirms(
+  { database }: Pick<Store, 'database'>,
+  step: (firm: ListedFirm) => Promise<void>,
+): Promise<string> {
+  const { firms, failed } = await eachFirm(database, {
+    step,
+    failed: (firm, error) => process.stderr.write(`${called(firm)}: failed: ${saidOf(error)}\n`),
+  });
+  if (failed === 0) return counted(firms, 'firm');
+  process.exitCode = 1;
+  return `${counted(firms, 'firm')}, ${failed} of them not gone through to the end`;
 }
 
 export function called({ id, name }: ListedFirm): string {

@@ -1,6 +1,6 @@
 import { retentionFrom } from '../retention.ts';
 import { compact } from '../writes/compact.ts';
-import { allFirms, type Command, called, counted, say, UsageError, withStore } from './command.ts';
+import { type Command, called, counted, say, throughFirms, UsageError, withStore } from './command.ts';
 
 /** Drops what says that a record left a feed long ago, as the server does once a day. */
 export const compactNow: Command = (given) => {
@@ -9,11 +9,10 @@ export const compactNow: Command = (given) => {
     throw new UsageError('RETENTION_DAYS is off: what left a feed is kept for ever. Give a number of days, 1 or more.');
   }
   return withStore(given, async (store) => {
-    const firms = await allFirms(store);
-    for (const firm of firms) {
+    const firms = await throughFirms(store, async (firm) => {
       const { rows, feeds } = await compact(store.ctx.pool, firm.id, retentionFrom(days, store.ctx.now));
       say(`${called(firm)}: ${counted(rows, 'row')} dropped in ${counted(feeds, 'feed')}`);
-    }
-    say(`${counted(firms.length, 'firm')}, what left a feed more than ${counted(days, 'day')} ago`);
+    });
+    say(`${firms}, what left a feed more than ${counted(days, 'day')} ago`);
   });
 };

@@ -3,7 +3,7 @@ import type { ListedFirm } from '../store/read/firm-list.ts';
 import { type ChangesByKind, deriveAgain } from '../writes/derive-again.ts';
 import { retype } from '../writes/retype.ts';
 import { takeUp } from '../writes/take-up.ts';
-import { allFirms, type Command, called, counted, say, withStore } from './command.ts';
+import { type Command, called, counted, say, throughFirms, withStore } from './command.ts';
 
 function changesText(changes: ChangesByKind): string {
   if (changes.size === 0) return 'nothing differed';
@@ -25,11 +25,10 @@ async function bringUpToDate({ ctx }: Store, firm: ListedFirm): Promise<void> {
 /** Derives every assessment, flag, conflict and summary by the rules of today. */
 export const again: Command = (given) =>
   withStore(given, async (store) => {
-    const firms = await allFirms(store);
-    for (const firm of firms) {
+    const firms = await throughFirms(store, async (firm) => {
       await bringUpToDate(store, firm);
       const changes = await deriveAgain(store.ctx.pool, firm.id, store.ctx.now);
       say(`${called(firm)}: ${changesText(changes)}`);
-    }
-    say(counted(firms.length, 'firm'));
+    });
+    say(firms);
   });

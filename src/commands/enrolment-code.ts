@@ -1,9 +1,10 @@
+import { allFirms } from '../each-firm.ts';
 import type { Store } from '../start.ts';
 import { CODE_MINUTES } from '../store/enrolment-secret.ts';
 import type { ListedFirm } from '../store/read/firm-list.ts';
 import { recordById } from '../store/read/records.ts';
 import { type EnrolmentWish, makeEnrolmentCode } from '../writes/enrol.ts';
-import { allFirms, type Command, say, UsageError, withStore } from './command.ts';
+import { type Command, say, UsageError, withStore } from './command.ts';
 
 type Role = EnrolmentWish['role'];
 
@@ -12,7 +13,7 @@ const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
 async function firmNamed(store: Store, given: string | undefined): Promise<ListedFirm> {
   if (!given) throw new UsageError('enrolment-code needs --firm "NAME", or the id of the firm');
-  const found = (await allFirms(store)).filter((firm) => firm.name === given || firm.id === given);
+  const found = (await allFirms(store.database)).filter((firm) => firm.name === given || firm.id === given);
   if (found.length > 1) throw new UsageError(`${found.length} firms are called ${given}: give the id of one`);
   const [firm] = found;
   if (!firm) throw new UsageError(`there is no firm ${given}`);

@@ -1,7 +1,7 @@
 import type { Store } from '../start.ts';
 import { type Epoch, epochs } from '../store/backup/epochs.ts';
 import { recompute } from '../writes/recompute.ts';
-import { allFirms, type Command, called, counted, say, withStore } from './command.ts';
+import { type Command, called, counted, say, throughFirms, withStore } from './command.ts';
 
 const WHAT_NOW =
   'What is derived, derive-again writes anew. Anything else was changed past the server: compare with a backup.';
@@ -22,16 +22,15 @@ async function sayBreaks({ database }: Store): Promise<void> {
 /** Compares what is stored with what the ledger says. */
 export const verify: Command = (given) =>
   withStore(given, async (store) => {
-    const firms = await allFirms(store);
     let found = 0;
-    for (const firm of firms) {
+    const firms = await throughFirms(store, async (firm) => {
       const differences = await recompute(store.ctx.pool, firm.id);
       found += differences.length;
       say(`${called(firm)}: ${differences.length === 0 ? 'sound' : counted(differences.length, 'difference')}`);
       say(...differences.map(({ feed, kind, id, what, detail }) => `  ${what} ${feed} ${kind} ${id}: ${detail}`));
-    }
+    });
     await sayBreaks(store);
-    say(`${counted(firms.length, 'firm')}, ${counted(found, 'difference')}`);
+    say(`${firms}, ${counted(found, 'difference')}`);
     if (found === 0) return;
     say(WHAT_NOW);
     process.exitCode = 1;

@@ -5,6 +5,7 @@ import { takeUpAll } from '../../src/upgrade.ts';
 import type { Answer } from '../../src/writes/batch.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { takeUp } from '../../src/writes/take-up.ts';
+import { CURSED, failingFirm } from '../support/failing-firm.ts';
 import { historyFaults } from '../support/history-check.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { batchOf, type Draft, type OutcomeLike, type TestClient, TestFirm } from '../support/test-firm.ts';
@@ -60,10 +61,10 @@ function sounding(id: string, depthToBottomFt = '61.6'): Draft {
   return { kind: 'sounding', id, set: { visit, depthToBottomFt, observed: firm.observed(minute(2)) } };
 }
 
-async function stateOf(id: string) {
+async function stateOf(id: string, of = firm.id) {
   const text = `select l.state from head h join ledger l using (firm, feed, seq)
 where h.firm = $1 and h.id = $2 and not h.gone`;
-  return (await db.bypass.query(text, [firm.id, id])).rows[0]?.state;
+  return (await db.bypass.query(text, [of, id])).rows[0]?.state;
 }
 
 async function keptRow(outcome: OutcomeLike | undefined) {
@@ -126,6 +127,39 @@ it('[V6] every start tries it, in every firm, and says what came of it', async (
   const said = log.info.mock.calls.map(([fields]) => fields as { firm: string; applied: number });
   expect(said.filter((one) => one.firm === firm.id).map(({ applied }) => applied)).toContain(1);
   expect(await stateOf(id)).toMatchObject({ rev: 1, fields: { depthToBottomFt: '61.4' } });
+  await clean();
+});
+
+it('[V6] a fault in one firm does not keep another from it', async () => {
+  const other = new TestFirm(db.pool);
+  await other.setUp();
+  const pushed: [TestFirm, string][] = [];
+  unknown.add('sounding');
+  for (const one of [firm, other]) {
+    const { drafts, ids } = visitDrafts(one);
+    const crew = await one.client('crew', one.ids.phone);
+    await crew.push(...drafts);
+    const [id, observed] = [v7(), one.observed(minute(2))];
+    await pushNewer(crew, { kind: 'sounding', id, set: { visit: ids.visit, depthToBottomFt: '61.0', observed } });
+    pushed.push([one, id]);
+  }
+  unknown.clear();
+  const [first, second] = pushed.toSorted(([a], [b]) => (a.id < b.id ? -1 : 1)) as [
+    [TestFirm, string],
+    [TestFirm, string],
+  ];
+  const log = { info: vi.fn(), error: vi.fn() };
+  const options = { database: db, now: () => new Date(firm.nowMs), log: log as never };
+  const mend = await failingFirm(db, 'ledger', first[0].id);
+  await takeUpAll(options);
+  await mend();
+  expect(log.error.mock.calls[0]?.[0]).toEqual({ firm: first[0].id, error: CURSED });
+  expect([await stateOf(first[1], first[0].id), await stateOf(second[1], second[0].id)]).toMatchObject([
+    undefined,
+    { rev: 1 },
+  ]);
+  await takeUpAll(options);
+  expect(await stateOf(first[1], first[0].id)).toMatchObject({ rev: 1 });
   await clean();
 });
 
