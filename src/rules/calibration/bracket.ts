@@ -1,9 +1,9 @@
 import type { CheckLimitSet } from '../../catalog/calibration/check-limit-set.ts';
 import { PARAMETER_NAMES, type Parameter } from '../../catalog/parameters.ts';
-import { instantMs } from '../../science/instant-ms.ts';
 import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import { isPlainDecimal } from '../../science/units/fraction.ts';
-import type { CalibrationCheck } from './check.ts';
+import { type Around, aroundReading, shownTime } from './around-reading.ts';
+import { type CalibrationCheck, orderMs } from './check.ts';
 import type { CheckOptions } from './deviation.ts';
 import { type Round, roundsOf } from './rounds.ts';
 
@@ -13,6 +13,7 @@ export interface MeterReading {
   readonly meter: string;
   readonly parameter: Parameter;
   readonly at: string;
+  readonly ms?: number | undefined;
   /** Null where only the time is asked about. */
   readonly value: string | null;
   readonly turbidityUnit?: 'NTU' | 'FNU' | undefined;
@@ -33,50 +34,24 @@ export interface Bracketed {
 /** Oxygen has its saturation and its zero, ORP one solution: only these have standards to lie between. */
 const SPANNED: readonly Parameter[] = ['ph', 'specific-conductance', 'turbidity'];
 
-interface Around {
-  readonly before: Round | undefined;
-  readonly after: Round | undefined;
-  /** Rounds since the last calibration before the reading, up to the one after it. */
-  readonly era: readonly Round[];
-}
-
-function around(rounds: readonly Round[], atMs: number): Around {
-  const earlier = rounds.filter((round) => round.startMs <= atMs);
-  const calibrated = earlier.findLastIndex((round) => round.act === 'calibrated');
-  const after = rounds[earlier.length];
-  const since = earlier.slice(Math.max(calibrated, 0));
-  return { before: earlier.at(-1), after, era: after === undefined ? since : [...since, after] };
-}
-
-/** The instant as it was entered, without its seconds and offset: "2026-05-04 07:35". */
-export function shownTime(round: Round): string {
-  return round.at.slice(0, 16).replace('T', ' ');
-}
-
 /** Why the round before does not vouch; undefined where it does. */
-function againstBefore(before: Round | undefined, set: CheckLimitSet): string | undefined {
+function againstBefore({ before, start }: Around): string | undefined {
   if (before === undefined) return 'No check or calibration of this meter is recorded before it.';
-  if (before.outcome === 'fail') return `The last check before it, at ${shownTime(before)}, failed.`;
-  if (before.outcome === 'cannot-tell') return `The check before it, at ${shownTime(before)}, cannot be judged.`;
-  if (before.outcome === 'calibrated' && set.startBy === 'check')
+  if (start === 'failed') return `The last check before it, at ${shownTime(before)}, failed.`;
+  if (start === 'cannot-tell') return `The check before it, at ${shownTime(before)}, cannot be judged.`;
+  if (start === 'not-checked-since-calibration')
     return `The meter was calibrated at ${shownTime(before)} and not checked before this reading.`;
   return undefined;
 }
 
-function lastPass(era: readonly Round[], set: CheckLimitSet): Round | undefined {
-  return era.findLast(
-    ({ outcome }) => outcome === 'pass' || (outcome === 'calibrated' && set.startBy === 'calibration'),
-  );
-}
-
 /** Why the round after does not vouch; undefined where it does, or where there is none yet. */
-function againstAfter({ after, era }: Around, set: CheckLimitSet): string | undefined {
-  if (after === undefined || after.outcome === 'pass') return undefined;
-  if (after.outcome === 'cannot-tell') return `The check after it, at ${shownTime(after)}, cannot be judged.`;
-  if (after.outcome === 'calibrated')
+function againstAfter({ after, end, lastPass }: Around): string | undefined {
+  if (after === undefined || end === 'passed') return undefined;
+  if (end === 'cannot-tell') return `The check after it, at ${shownTime(after)}, cannot be judged.`;
+  if (end === 'calibrated-again')
     return `The meter was calibrated again at ${shownTime(after)} without a check before: nothing shows that it was still right.`;
-  const pass = lastPass(era, set);
-  const back = pass === undefined ? '' : `, and so is every reading back to ${shownTime(pass)}, when it last passed`;
+  const back =
+    lastPass === undefined ? '' : `, and so is every reading back to ${shownTime(lastPass)}, when it last passed`;
   return `The check after it, at ${shownTime(after)}, failed: this reading is in question${back}.`;
 }
 
@@ -125,11 +100,11 @@ function standingOf(against: readonly string[], after: Round | undefined): Brack
 }
 
 function bracketed(reading: MeterReading, rounds: readonly Round[], set: CheckLimitSet): Bracketed {
-  const place = around(rounds, instantMs(reading.at));
+  const place = aroundReading(rounds, orderMs(reading), set);
   const { before, after, era } = place;
   const span = SPANNED.includes(reading.parameter) ? spanOf(era) : null;
   const value = valueSays(againstValue(reading, span), place, set);
-  const inTime = [againstBefore(before, set), againstAfter(place, set), otherUnit(reading, place)];
+  const inTime = [againstBefore(place), againstAfter(place), otherUnit(reading, place)];
   const against = [...inTime.filter((reason) => reason !== undefined), ...value.against];
   return {
     reading: reading.id,

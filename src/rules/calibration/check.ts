@@ -4,6 +4,7 @@ import type { ConductivityStandardId } from '../../catalog/standards/conductivit
 import type { PhBufferId } from '../../catalog/standards/ph-buffers.ts';
 import type { ReferenceElectrodeId } from '../../catalog/standards/reference-electrodes.ts';
 import type { ZobellTableId } from '../../catalog/standards/zobell-tables.ts';
+import { instantMs } from '../../science/instant-ms.ts';
 import type { StationGiven } from '../chemistry/station-air.ts';
 
 /**
@@ -39,6 +40,8 @@ export interface CalibrationCheck {
   readonly part: 'start' | 'mid' | 'end';
   /** When it was done, with offset. */
   readonly at: string;
+  /** In order with what other devices recorded, where their clocks are known; without it the order is that of `at`. */
+  readonly ms?: number | undefined;
   /** What the meter showed; of a calibration the figure after adjusting, which may be missing. */
   readonly reading?: string | undefined;
   readonly turbidityUnit?: 'NTU' | 'FNU' | undefined;
@@ -48,4 +51,9 @@ export interface CalibrationCheck {
 /** The parameter of a purge that a check vouches for. */
 export function parameterOf(check: Pick<CalibrationCheck, 'parameter'>): Parameter {
   return check.parameter === 'zero-oxygen' ? 'dissolved-oxygen' : check.parameter;
+}
+
+/** Where a check or a reading stands among the others. */
+export function orderMs({ at, ms }: Pick<CalibrationCheck, 'at' | 'ms'>): number {
+  return ms ?? instantMs(at);
 }

@@ -6,7 +6,7 @@ import { isPlainDecimal } from '../../science/units/fraction.ts';
 import { orNull } from '../chemistry/known.ts';
 import { type Run, runsOf } from '../chemistry/runs.ts';
 import { assessCheck, type CheckResult } from './assess-check.ts';
-import { type CalibrationCheck, parameterOf } from './check.ts';
+import { type CalibrationCheck, orderMs, parameterOf } from './check.ts';
 import type { CheckOptions } from './deviation.ts';
 import { standardValues } from './standard-value.ts';
 
@@ -20,7 +20,7 @@ export interface AssessedCheck {
 /** A calibration, or checks in several standards one after another: what happened to one sensor at one time. */
 export interface Round {
   readonly act: CalibrationCheck['act'];
-  /** Time of its first check: as entered, and in milliseconds since 1970. */
+  /** Time of its first check: as entered, and in milliseconds since 1970 in order with what others recorded. */
   readonly at: string;
   readonly startMs: number;
   readonly checks: Run<AssessedCheck>;
@@ -34,7 +34,8 @@ export interface Round {
 export const ROUND_GAP_MS = 30 * 60_000;
 
 function inOrder(checks: readonly CalibrationCheck[]): readonly CalibrationCheck[] {
-  return checks.toSorted((a, b) => instantMs(a.at) - instantMs(b.at) || (a.id < b.id ? -1 : 1));
+  const atMs = ({ at }: CalibrationCheck) => instantMs(at);
+  return checks.toSorted((a, b) => orderMs(a) - orderMs(b) || atMs(a) - atMs(b) || (a.id < b.id ? -1 : 1));
 }
 
 /** What names a standard: two tries in one bottle are tries in one standard. */
@@ -99,7 +100,7 @@ export function roundsOf(
   const own = checks.filter((one) => one.meter === sensor.meter && parameterOf(one) === sensor.parameter);
   const assessed = inOrder(own).map((check) => ({
     check,
-    atMs: instantMs(check.at),
+    atMs: orderMs(check),
     result: assessCheck(set, check, options),
   }));
   return runsOf(assessed, belongs).map(roundOf);

@@ -1,9 +1,9 @@
 import type { CheckLimitSet } from '../../catalog/calibration/check-limit-set.ts';
 import type { Parameter } from '../../catalog/parameters.ts';
 import { instantMs } from '../../science/instant-ms.ts';
+import { shownTime } from './around-reading.ts';
 import { checkName } from './assess-check.ts';
-import { shownTime } from './bracket.ts';
-import { type CalibrationCheck, parameterOf } from './check.ts';
+import { type CalibrationCheck, orderMs, parameterOf } from './check.ts';
 import type { CheckOptions } from './deviation.ts';
 import { driftCautions } from './drift.ts';
 import { type Round, roundsOf } from './rounds.ts';
@@ -96,8 +96,8 @@ export function usableNow(
   options: CheckOptions = {},
 ): readonly SensorStanding[] {
   const nowMs = instantMs(given.now);
-  const past = checks.filter((check) => instantMs(check.at) <= nowMs);
-  const later = checks.filter((check) => check.meter === given.meter && instantMs(check.at) > nowMs);
+  const past = checks.filter((check) => orderMs(check) <= nowMs);
+  const later = checks.filter((check) => check.meter === given.meter && orderMs(check) > nowMs);
   return given.parameters.map((parameter) => {
     const rounds = roundsOf(set, past, { meter: given.meter, parameter }, options);
     return warned(standing(rounds, parameter, set, given), later);
