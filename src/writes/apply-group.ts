@@ -177,7 +177,9 @@ export async function applyGroup(
   const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
   const accepted = placed.filter((one) => one.answer === null && !one.ofOther);
   const fresh = accepted.flatMap(({ batch, known }) =>
-    batch.lines.slice(known).map((line, index) => freshOf(batch, batch.first + known + index, line, arrivedMs)),
+    batch.lines
+      .slice(known)
+      .map((line, index) => freshOf(batch, batch.first + known + index, line, batch.arrivedMs ?? arrivedMs)),
   );
   const group = await prepare(tx, fresh, accepted, { clients, receipts, options, now });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));

@@ -42,6 +42,11 @@ export interface Batch {
   readonly oneShot: boolean;
   /** A partner's phone hands in a copy of this client's outbox. */
   readonly carried: boolean;
+  /**
+   * When it came, by which the clock of its device is measured: it may wait for others of its process, for the lock and for
+   * further tries. The lane notes it; where it is missing, it came as it is applied.
+   */
+  readonly arrivedMs?: number;
 }
 
 /** What a batch is answered. Outcomes are JSON texts, so that a repeated push gets the same bytes. */

@@ -45,7 +45,7 @@ export async function keepRefused(ctx: WriteContext, firm: string, batch: Batch,
 async function keepOnce(tx: WriteTx, now: string, batch: Batch, line: Line, detail: string): Promise<Answer> {
   const receipts = await loadReceipts(tx, [batch.client], [batch.first]);
   const known = receipts.get(receiptKey(batch.client, batch.first));
-  const fresh = freshOf(batch, batch.first, line, Date.parse(now));
+  const fresh = freshOf(batch, batch.first, line, batch.arrivedMs ?? Date.parse(now));
   const outcome = known?.outcome ?? (await keep(tx, fresh, now, detail));
   const row = (await loadClients(tx, [batch.client])).get(batch.client);
   const lastMutation = Math.max(row?.lastMutation ?? 0, batch.first);

@@ -35,7 +35,7 @@ export function openLane(write: WriteContext): Lane {
       const { firm } = batch.actor;
       const queue = queues.get(firm) ?? { waiting: [], running: false };
       queues.set(firm, queue);
-      queue.waiting.push({ batch, resolve, reject });
+      queue.waiting.push({ batch: { ...batch, arrivedMs: write.now().getTime() }, resolve, reject });
       if (queue.running) prepare(batch);
       else void run(ctx, firm, queue, () => queues.delete(firm));
     });

@@ -138,7 +138,7 @@ export function clientUpdates(group: Group, arrivedMs: number): ClientUpdate[] {
   for (const batch of group.batches.filter((one) => !one.oneShot)) {
     const known = updates.get(batch.client)?.lastMutation ?? group.clients.get(batch.client)?.lastMutation ?? 0;
     const last = Math.max(known, batch.first + batch.lines.length - 1);
-    const update = clientUpdate(batch, last, arrivedMs);
+    const update = clientUpdate(batch, last, batch.arrivedMs ?? arrivedMs);
     updates.set(batch.client, { ...update, token: update.token ?? updates.get(batch.client)?.token ?? null });
   }
   return [...updates.values()];

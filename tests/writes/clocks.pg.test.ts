@@ -1,4 +1,5 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { firmLock } from '../../src/store/write/transaction.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { batchOf, type Draft, type OutcomeLike, type TestClient, TestFirm } from '../support/test-firm.ts';
@@ -134,5 +135,34 @@ where firm = $1 and kind = 'reading'`;
       expect((await db.bypass.query(clock, [firm.id])).rows).toEqual([{ ms: 0 - hours * HOUR }]);
     }
     expect(new Set(assessments).size).toBe(1);
+  });
+
+  it('[D5] [F3] a push that waited for the lock is dated when it had it, and its clock is measured when it came', async () => {
+    const { firm, phone } = await aFirm();
+    const arrived = firm.nowMs;
+    const other = await db.bypass.connect();
+    await other.query(`begin; ${firmLock(firm.id)}`);
+    const pushed = [pushOff(firm, phone, -HOUR, visitDrafts(firm).drafts)];
+    // of another phone, which waits for the first within the process
+    const second = await firm.client('crew', firm.ids.otherPhone);
+    pushed.push(pushOff(firm, second, -HOUR, visitDrafts(firm).drafts));
+    const waits = `select 1 from pg_locks where locktype = 'advisory' and not granted
+and database = (select oid from pg_database where datname = current_database())`;
+    await vi.waitFor(async () => expect((await db.bypass.query(waits)).rowCount).toBe(1), 10_000);
+    firm.nowMs += 120_000;
+    await other.query('rollback');
+    other.release();
+    await Promise.all(pushed);
+    const rows = `select client, received_at as at, (state->'clock'->>'differenceMs')::bigint as ms from ledger
+where firm = $1 and client = any($2) group by 1, 2, 3`;
+    const clients =
+      'select id as client, pushed_at as at, difference_ms as ms from client where firm = $1 and id = any($2)';
+    const of = [phone.id, second.id];
+    const at = new Date(arrived + 120_000).toISOString().replace('.000', '');
+    const expected = of.map((client) => ({ client, at, ms: HOUR }));
+    const noted = await db.bypass.query(clients, [firm.id, of]);
+    expect(new Set(noted.rows)).toEqual(new Set(expected));
+    const { rows: kept } = await db.bypass.query(rows, [firm.id, of]);
+    expect(new Set(kept)).toEqual(new Set(expected));
   });
 });
