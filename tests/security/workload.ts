@@ -2,9 +2,10 @@ import type { FastifyInstance } from 'fastify';
 import type pg from 'pg';
 import { v7 } from 'uuid';
 import { lookFor } from '../../src/reads/live/look.ts';
+import { notReleased } from '../../src/store/read/newer-set-aside.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
 import { newSecret } from '../../src/store/tokens.ts';
-import { markWaiting } from '../../src/store/write/persist-receipts.ts';
+import { markTried, markWaiting } from '../../src/store/write/persist-receipts.ts';
 import { inWrite } from '../../src/store/write/transaction.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
@@ -41,8 +42,11 @@ async function readAll(app: FastifyInstance, firm: Firm): Promise<void> {
   const whole = await mustDo(speakers.crew, { method: 'GET', url: `/v1/sync/feeds/${feed}/rows` });
   const goOnAtTail: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?cursor=${whole.cursor}` };
   const client: Asked = { method: 'GET', url: `/v1/sync/feeds?client=${firm.ids.of('client')}` };
+  // few enough records that they come themselves
+  const prefix = firm.ids.of('visit').replaceAll('-', '');
+  const within: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/verify?prefix=${prefix}` };
   // a crew sees what it follows, all others see everything: these two ask every statement there is
-  await inParallel([...reads, ...plainQuestions(aim), goOn, goOnAtTail, client], 4, async (asked) => {
+  await inParallel([...reads, ...plainQuestions(aim), goOn, goOnAtTail, client, within], 4, async (asked) => {
     await speakers.admin.ask(asked);
     await speakers.crew.ask(asked);
   });
@@ -176,6 +180,8 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });
   await takeUp({ pool, now, committed: () => undefined }, firm.firm.id);
   await inWrite(pool, firm.firm.id, (tx) => markWaiting(tx, new Map([[v7(), [firm.firm.ids.lone]]])));
+  await inWrite(pool, firm.firm.id, (tx) => markTried(tx, [v7()], 1));
+  await inRead(pool, firm.firm.id, (tx) => notReleased(tx, [v7()]));
   await retype(pool, firm.firm.id);
   await recompute(pool, firm.firm.id);
 }

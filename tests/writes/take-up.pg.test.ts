@@ -1,10 +1,13 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
+import { newerSetAside } from '../../src/store/read/newer-set-aside.ts';
+import { inRead } from '../../src/store/read/transaction.ts';
 import { takeUpAll } from '../../src/upgrade.ts';
 import type { Answer } from '../../src/writes/batch.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { takeUp } from '../../src/writes/take-up.ts';
+import { statementsOf } from '../reads/statements.ts';
 import { CURSED, failingFirm } from '../support/failing-firm.ts';
 import { historyFaults } from '../support/history-check.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
@@ -72,6 +75,12 @@ async function keptRow(outcome: OutcomeLike | undefined) {
   return (await db.bypass.query(text, [firm.id, outcome?.setAside])).rows[0];
 }
 
+/** The server knows these kinds now, and is of a later version than the one that tried last. */
+async function upgraded(): Promise<void> {
+  unknown.clear();
+  await db.bypass.query('update set_aside set tried_version = $1 where tried_version > $1', [SCHEMA_VERSION - 1]);
+}
+
 async function clean(): Promise<void> {
   expect(await recompute(db.pool, firm.id)).toEqual([]);
   expect((await historyFaults(db.bypass, firm.id)).faults).toEqual([]);
@@ -101,7 +110,7 @@ it('[V6] what an older server could not read is applied when it was brought up t
   expect(await takeUp(context(), firm.id)).toBe(0);
   const release: Draft = { verb: 'release', kind: 'set-aside', id: main.outcomes[0]?.setAside ?? '' };
   expect((await office.push(release))[0]).toMatchObject({ outcome: 'refused', code: 'not_set_aside' });
-  unknown.clear();
+  await upgraded();
   expect(await takeUp(context(), firm.id)).toBe(2);
   expect(await stateOf(id)).toMatchObject({ rev: 2, client: two.id, fields: { depthToBottomFt: '61.7' } });
   expect(await stateOf(note)).toMatchObject({ rev: 1, client: one.id, mutation: 2 });
@@ -119,7 +128,7 @@ it('[V6] every start tries it, in every firm, and says what came of it', async (
   const log = { info: vi.fn(), error: vi.fn() };
   const options = { database: db, now: () => new Date(firm.nowMs), log: log as never };
   await takeUpAll(options);
-  unknown.clear();
+  await upgraded();
   expect(log.info.mock.calls).toEqual([]);
   await takeUpAll({ ...options, database: { ...db, owner: () => Promise.reject(new Error('away')) } });
   expect(log.error.mock.calls).toEqual([[{ error: 'away' }, expect.stringContaining('again at the next start')]]);
@@ -143,7 +152,7 @@ it('[V6] a fault in one firm does not keep another from it', async () => {
     await pushNewer(crew, { kind: 'sounding', id, set: { visit: ids.visit, depthToBottomFt: '61.0', observed } });
     pushed.push([one, id]);
   }
-  unknown.clear();
+  await upgraded();
   const [first, second] = pushed.toSorted(([a], [b]) => (a.id < b.id ? -1 : 1)) as [
     [TestFirm, string],
     [TestFirm, string],
@@ -168,7 +177,7 @@ it('[V6] a coordinator may release it too, once the server can read it', async (
   const crew = await firm.client('crew', firm.ids.phone);
   const id = v7();
   const { outcomes } = await pushNewer(crew, sounding(id, '61.5'));
-  unknown.clear();
+  await upgraded();
   const release: Draft = { verb: 'release', kind: 'set-aside', id: outcomes[0]?.setAside ?? '' };
   expect((await office.push(release))[0]).toMatchObject({ outcome: 'applied', id });
   expect(await stateOf(id)).toMatchObject({ client: crew.id, fields: { depthToBottomFt: '61.5' } });
@@ -187,7 +196,7 @@ it('[V6] what is still not readable goes on waiting byte for byte, and stops not
     { kind: 'sounding', id: v7(), set: { visit: v7(), depthToBottomFt: '1', observed: firm.observed(minute(2)) } },
   );
   expect(new Set(outcomes.map(({ code }) => code))).toEqual(new Set(['newer_server_needed']));
-  unknown.clear();
+  await upgraded();
   expect(await takeUp(context(), firm.id)).toBe(1);
   expect([await stateOf(good), await stateOf(odd)]).toMatchObject([{ rev: 1 }, undefined]);
   const row = await keptRow(outcomes[0]);
@@ -203,7 +212,7 @@ it('[V6] [W8] what was taken up and lacks its parent is applied when that comes,
   const id = v7();
   const set = { visit: ids.visit, depthToBottomFt: '61.3', observed: firm.observed(minute(2)) };
   const { outcomes } = await pushNewer(crew, { kind: 'sounding', id, set });
-  unknown.clear();
+  await upgraded();
   expect(await takeUp(context(), firm.id)).toBe(0);
   expect(await keptRow(outcomes[0])).toMatchObject({ standing: 'waiting' });
   await crew.push(...drafts);
@@ -222,9 +231,53 @@ it('[V6] [W11] what waits for it and is refused by the database does not keep it
   const [waits] = await crew.push({ kind: 'water-level', id: bad, set: level, requires: [id] });
   expect(waits).toMatchObject({ code: 'parent_missing' });
   await (await db.owner()).query(`alter table water_level add constraint no_cursed_value check (remark <> 'cursed')`);
-  unknown.clear();
+  await upgraded();
   expect(await takeUp(context(), firm.id)).toBe(1);
   expect([await stateOf(id), await stateOf(bad)]).toMatchObject([{ rev: 1 }, undefined]);
   expect(await keptRow(waits)).toMatchObject({ standing: 'waiting' });
   await clean();
+});
+
+/** Lines that are set aside, thousands of them. */
+async function manySetAside(client: string, count: number, code: string, raw: string): Promise<void> {
+  await db.bypass.query(
+    `insert into set_aside (firm, id, client, mutation, role, raw, outcome, code, detail, standing, schema_version,
+  received_at)
+select $1, gen_random_uuid(), $2, n + 10, 'crew', convert_to($5, 'UTF8'), 'set_aside', $4, '', 'kept', $6,
+  '2026-05-04T12:00:00Z'
+from generate_series(1, $3) n`,
+    [firm.id, client, count, code, raw, NEWER],
+  );
+}
+
+/** How the database answers what is asked of the lines that wait. */
+async function planOf(version: number): Promise<string> {
+  return inRead(db.pool, firm.id, async ({ client, firm: id }) => {
+    const query = ({ text, values }: { text: string; values: unknown[] }) =>
+      client.query(`explain (analyze, costs off, timing off) ${text}`, values);
+    const rows = await newerSetAside({ client: { query } as never, firm: id }, { version, after: null, limit: 50 });
+    return rows.map((row) => Object.values(row)[0]).join('\n');
+  });
+}
+
+it('[V6] what cannot be read is read once by each version of the server, in parts, and all else that is set aside costs nothing', async () => {
+  const [mine, other] = [await firm.client('crew', firm.ids.phone), await firm.client('crew', firm.ids.otherPhone)];
+  await mine.push({ kind: 'note', set: {} });
+  await other.push({ kind: 'note', set: {} });
+  await manySetAside(other.id, 20_000, 'shape_wrong', '{}');
+  await manySetAside(mine.id, 130, 'newer_server_needed', '{"not": "yet"}');
+  const plan = await planOf(SCHEMA_VERSION);
+  expect(plan).toContain('set_aside_newer');
+  expect(plan).not.toMatch(/Seq Scan on set_aside|Rows Removed/);
+  const tried = async () => {
+    const text = `select tried_version as version, count(*) as n from set_aside where client = $1 group by 1`;
+    return (await db.bypass.query(text, [mine.id])).rows;
+  };
+  expect(await takeUp(context(), firm.id)).toBe(0);
+  expect(await tried()).toContainEqual({ version: SCHEMA_VERSION, n: 130 });
+  const { sent } = await statementsOf(() => takeUp(context(), firm.id));
+  expect(sent.filter((text) => text.includes('set_aside'))).toHaveLength(1);
+  await upgraded();
+  const again = await statementsOf(() => takeUp(context(), firm.id));
+  expect(again.sent.filter((text) => text.includes('generate_series'))).toHaveLength(3);
 });

@@ -93,3 +93,14 @@ from unnest($2::uuid[], $3::text[]) as w(id, waits_for) where s.firm = $1 and s.
     values: [tx.firm, [...rows.keys()], [...rows.values()].map((ids) => `{${ids.join(',')}}`)],
   });
 }
+
+/** What was kept for a newer server is not read again by this version of the shapes. A version never sinks. */
+export async function markTried(tx: WriteTx, ids: readonly string[], version: number): Promise<void> {
+  if (ids.length === 0) return;
+  await tx.client.query({
+    name: 'mark-tried',
+    text: `update set_aside set tried_version = $3
+where firm = $1 and id = any($2::uuid[]) and standing <> 'released' and tried_version < $3`,
+    values: [tx.firm, ids, version],
+  });
+}
