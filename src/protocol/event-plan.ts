@@ -3,6 +3,8 @@ import { VOLUME_KINDS } from '../catalog/criteria-set.ts';
 import { criteriaSet, criteriaSets } from '../catalog/criteria-sets.ts';
 import { PARAMETERS } from '../catalog/parameters.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../science/arithmetic-names.ts';
+import { calibrationPlan } from './calibration-plan.ts';
+import { equipmentPlan } from './equipment-plan.ts';
 import { maybe } from './kind.ts';
 import { decimal, text } from './primitives.ts';
 
@@ -136,5 +138,7 @@ export const eventPlan = z.strictObject({
     })
     .describe('Id of a criteria set of the catalog'),
   stabilization: maybe(stabilizationPlan),
+  equipment: maybe(equipmentPlan),
+  calibration: maybe(calibrationPlan).describe('Missing: checks of meters are kept, and judged by nothing'),
 });
 export type EventPlan = z.output<typeof eventPlan>;

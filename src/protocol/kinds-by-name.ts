@@ -1,18 +1,26 @@
 import type { KindDefinition } from './kind.ts';
 import { assessment } from './kinds/assessment.ts';
 import { assignment } from './kinds/assignment.ts';
+import { blank } from './kinds/blank.ts';
+import { calibrationCheck } from './kinds/calibration-check.ts';
 import { call } from './kinds/call.ts';
 import { conflict } from './kinds/conflict.ts';
 import { crew } from './kinds/crew.ts';
+import { decon } from './kinds/decon.ts';
+import { deconStep } from './kinds/decon-step.ts';
 import { device } from './kinds/device.ts';
 import { event } from './kinds/event.ts';
 import { firm } from './kinds/firm.ts';
 import { flag } from './kinds/flag.ts';
 import { flagReview } from './kinds/flag-review.ts';
+import { kitCheck } from './kinds/kit-check.ts';
+import { laboratoryResult } from './kinds/laboratory-result.ts';
 import { measuringPoint } from './kinds/measuring-point.ts';
 import { member } from './kinds/member.ts';
 import { nest } from './kinds/nest.ts';
 import { occurrence } from './kinds/occurrence.ts';
+import { part } from './kinds/part.ts';
+import { partChange } from './kinds/part-change.ts';
 import { pumpSetUp } from './kinds/pump-set-up.ts';
 import { purge } from './kinds/purge.ts';
 import { reading } from './kinds/reading.ts';
@@ -22,6 +30,9 @@ import { signOut } from './kinds/sign-out.ts';
 import { site } from './kinds/site.ts';
 import { sounding } from './kinds/sounding.ts';
 import { unit } from './kinds/unit.ts';
+import { unitService } from './kinds/unit-service.ts';
+import { unitState } from './kinds/unit-state.ts';
+import { unitUse } from './kinds/unit-use.ts';
 import { visit } from './kinds/visit.ts';
 import { visitSummary } from './kinds/visit-summary.ts';
 import { waterLevel } from './kinds/water-level.ts';
@@ -41,11 +52,19 @@ export const KINDS: readonly KindDefinition[] = [
   wellAlias,
   measuringPoint,
   unit,
+  part,
   event,
   assignment,
   signOut,
   wellClaim,
+  partChange,
+  decon,
+  deconStep,
+  unitService,
+  calibrationCheck,
+  kitCheck,
   visit,
+  unitUse,
   sounding,
   waterLevel,
   pumpSetUp,
@@ -54,6 +73,9 @@ export const KINDS: readonly KindDefinition[] = [
   reading,
   call,
   sample,
+  blank,
+  laboratoryResult,
+  unitState,
   assessment,
   visitSummary,
   conflict,

@@ -8,8 +8,11 @@ import { LENSES } from './lenses/lenses.ts';
  * 2  Options of a plan: volumes, limits after which the crew chooses, upper limits, further tolerances of the drawdown.
  *    Ratings of a unit. Visit summaries beside their well. What an assessment says of limits and volumes. That a record
  *    was written after the assignment of its crew had ended. All of it added.
+ * 3  Equipment: parts and their changes, decons with their steps, services and uses of units, calibration and kit checks,
+ *    blanks, laboratory results, the state of a unit. The class and the contaminants of a well, disposable units, and
+ *    what a plan asks of equipment and of meters. All of it added.
  */
-export const SCHEMA_VERSION = 2;
+export const SCHEMA_VERSION = 3;
 
 /** What phones of an older version push is set aside; they still pull. */
 export const MIN_SCHEMA_VERSION = 1;

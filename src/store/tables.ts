@@ -1,30 +1,5 @@
-/** The column types in use. `measure` is a numeric that the database keeps finite. */
-export type ColumnType =
-  | 'uuid'
-  | 'text'
-  | 'boolean'
-  | 'date'
-  | 'timestamptz'
-  | 'measure'
-  | 'integer'
-  | 'text[]'
-  | 'jsonb';
-
-/** The typed table of a kind: field -> column type, in the order of its columns. */
-export interface TypedTable {
-  readonly table: string;
-  readonly fields: Readonly<Record<string, ColumnType>>;
-  /** Observations also carry observed_at, entered_at, captured, read_by and written_by. */
-  readonly observed?: true;
-}
-
-function table(name: string, fields: Readonly<Record<string, ColumnType>>): TypedTable {
-  return { table: name, fields };
-}
-
-function observed(name: string, fields: Readonly<Record<string, ColumnType>>): TypedTable {
-  return { table: name, fields, observed: true };
-}
+import { EQUIPMENT_TABLES } from './equipment-tables.ts';
+import { observed, type TypedTable, table } from './typed-table.ts';
 
 /**
  * The typed tables hold the current state of each kind for questions that join and for constraints; what was ever
@@ -52,6 +27,8 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     screenBottomFt: 'measure',
     knownToFlow: 'boolean',
     knownToPurgeDry: 'boolean',
+    assignedClass: 'text',
+    contaminants: 'text[]',
     latitudeDeg: 'measure',
     longitudeDeg: 'measure',
     built: 'date',
@@ -217,6 +194,7 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     decision: 'text',
     remark: 'text',
   }),
+  ...EQUIPMENT_TABLES,
 };
 
 /** depthToWaterFt -> depth_to_water_ft */

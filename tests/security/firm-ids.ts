@@ -40,7 +40,8 @@ export class FirmIds {
   }
 
   of(kind: string, at = 0): string {
-    const ids = this.byKind.get(kind) ?? [];
+    // the state of a unit is derived: where nothing gave rise to one, it is asked for by the unit's own id
+    const ids = this.byKind.get(kind) ?? (kind === 'unit-state' ? this.byKind.get('unit') : undefined) ?? [];
     const id = ids[at] ?? ids[0];
     if (id === undefined) throw new Error(`the firm has no ${kind}: let plant.ts make one`);
     return id;

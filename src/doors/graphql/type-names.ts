@@ -8,12 +8,19 @@ import { CONDUCTIVITY_STANDARD_IDS } from '../../catalog/standards/conductivity-
 import { PH_BUFFER_IDS } from '../../catalog/standards/ph-buffers.ts';
 import { REFERENCE_ELECTRODE_IDS } from '../../catalog/standards/reference-electrodes.ts';
 import { ZOBELL_TABLE_IDS } from '../../catalog/standards/zobell-tables.ts';
+import { CHECK_BASES, PERCENT_OF, STRICTNESSES } from '../../protocol/calibration-plan.ts';
+import { CHECK_ACTS, CONDUCTANCE_SHOWN, DAY_PARTS, TURBIDITY_UNITS } from '../../protocol/kinds/calibration-check.ts';
 import { call } from '../../protocol/kinds/call.ts';
+import { RESULT_CONDITIONS } from '../../protocol/kinds/laboratory-result.ts';
 import { OCCURRENCE_TYPES } from '../../protocol/kinds/occurrence.ts';
+import { PART_TYPES } from '../../protocol/kinds/part.ts';
+import { PART_ACTIONS } from '../../protocol/kinds/part-change.ts';
 import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
-import { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import { UNIT_SHARING, UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import { UNIT_STATES } from '../../protocol/kinds/unit-state.ts';
+import { USES } from '../../protocol/kinds/unit-use.ts';
 import { VISIT_OUTCOMES, visit } from '../../protocol/kinds/visit.ts';
-import { well } from '../../protocol/kinds/well.ts';
+import { WELL_CLASSES, well } from '../../protocol/kinds/well.ts';
 import { DECON_UNIT_TYPES } from '../../rules/decon/gear-of-unit.ts';
 import { leftOut } from '../../rules/well-rounds/depths-of-round.ts';
 import { historyHereOutput } from '../../rules/well-rounds/history-here.ts';
@@ -51,6 +58,20 @@ const SHARED_ENUMS = new Map<string, string>(
       [well.fields.shape.depthsFrom.options, 'WellDepthsFrom'],
       [well.fields.shape.standing.options, 'WellStanding'],
       [CHECK_PARAMETERS, 'CheckParameter'],
+      [CHECK_ACTS, 'CheckAct'],
+      [DAY_PARTS, 'DayPart'],
+      [TURBIDITY_UNITS, 'TurbidityUnit'],
+      [CONDUCTANCE_SHOWN, 'ConductanceShown'],
+      [CHECK_BASES, 'CheckBasis'],
+      [PERCENT_OF, 'CheckPercentOf'],
+      [STRICTNESSES, 'CheckStrictness'],
+      [UNIT_SHARING, 'UnitSharing'],
+      [UNIT_STATES, 'UnitStateName'],
+      [USES, 'HowUsed'],
+      [PART_TYPES, 'PartType'],
+      [PART_ACTIONS, 'PartAction'],
+      [WELL_CLASSES, 'WellClass'],
+      [RESULT_CONDITIONS, 'ResultCondition'],
       [CHECK_LIMIT_SET_IDS, 'CheckLimitSetId'],
       [PH_BUFFER_IDS, 'PhBufferId'],
       [CONDUCTIVITY_STANDARD_IDS, 'ConductivityStandardId'],
@@ -77,7 +98,7 @@ export function enumTypeName(values: readonly string[], path: string): string {
 const SHARED_OBJECTS: Readonly<Record<string, string>> = {
   'at entered captured readBy writtenBy': 'Observed',
   'value record by client mutation': 'Rival',
-  'criteria stabilization': 'EventPlan',
+  'criteria stabilization equipment calibration': 'EventPlan',
 };
 
 export function objectTypeName(shape: Extract<Shape, { type: 'object' }>, path: string): string {

@@ -107,7 +107,9 @@ function shapesOf(kind: KindDefinition): KindShapes {
     toRecord: z
       .strictObject({ ...kind.fields.shape, id: id.optional(), ...manner })
       .meta({ id: `New${name}`, description: kind.description }),
-    toAmend: z.strictObject({ ...kind.fields.partial().shape, base, ...manner, ...why }).meta({ id: `${name}Change` }),
+    toAmend: z
+      .strictObject({ ...kind.fields.partial().shape, base, ...manner, ...why })
+      .meta({ id: `${name}Amendment` }),
   };
 }
 

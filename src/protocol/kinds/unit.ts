@@ -20,6 +20,9 @@ export const UNIT_TYPES = [
   'other',
 ] as const;
 
+/** Disposable gear goes into one well and is thrown away. */
+export const UNIT_SHARING = ['shared', 'dedicated', 'disposable'] as const;
+
 export const unit = defineKind({
   name: 'unit',
   plural: 'units',
@@ -32,7 +35,7 @@ export const unit = defineKind({
     type: z.enum(UNIT_TYPES),
     label: text(64).describe('As painted on it'),
     serial: maybe(text(64)),
-    use: z.enum(['shared', 'dedicated']),
+    use: z.enum(UNIT_SHARING),
     dedicatedTo: maybe(id),
     ownership: z.enum(['owned', 'rented']),
     wettedParts: maybe(z.array(z.strictObject({ part: text(64), material: text(64) })).max(40)),

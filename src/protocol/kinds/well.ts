@@ -1,6 +1,11 @@
 import { z } from 'zod';
+import { CONTAMINANT_CLASSES } from '../../catalog/decon/decon-protocol.ts';
 import { defineKind, maybe, OFFICE } from '../kind.ts';
 import { date, decimal, id, LONG_TEXT, text } from '../primitives.ts';
+
+/** From least to most; product is liquid that does not mix with water, or its film. */
+export const WELL_CLASSES = ['clean', 'low', 'medium', 'high', 'product'] as const;
+export type WellClass = (typeof WELL_CLASSES)[number];
 
 export const well = defineKind({
   name: 'well',
@@ -25,6 +30,12 @@ export const well = defineKind({
     screenBottomFt: maybe(decimal),
     knownToFlow: maybe(z.boolean()).describe('Flows at the surface without a pump'),
     knownToPurgeDry: maybe(z.boolean()),
+    assignedClass: maybe(z.enum(WELL_CLASSES)).describe(
+      'How contaminated the office takes it to be: it counts where it is worse than what the last results say',
+    ),
+    contaminants: maybe(z.array(z.enum(CONTAMINANT_CLASSES)).max(CONTAMINANT_CLASSES.length)).describe(
+      'What a unit may carry out of it; an empty list: none. Missing: not known',
+    ),
     latitudeDeg: maybe(decimal),
     longitudeDeg: maybe(decimal),
     built: maybe(date),

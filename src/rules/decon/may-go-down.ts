@@ -1,13 +1,11 @@
+import type { UnitStateName } from '../../protocol/kinds/unit-state.ts';
 import { asSentence } from './decon-unit.ts';
-
-/** The state of a unit, as its records say. */
-export const UNIT_STATES = ['unknown', 'clean', 'in-a-well', 'used', 'being-cleaned', 'out-of-service'] as const;
-export type UnitState = (typeof UNIT_STATES)[number];
 
 export interface MayGoDownGiven {
   /** As it is called in the sentence. */
   readonly unit: string;
-  readonly state: UnitState;
+  /** As its records say. */
+  readonly state: UnitStateName;
   /** Where it is, or was used last. */
   readonly wellLeft?: string | null | undefined;
   readonly wellNext?: string | null | undefined;

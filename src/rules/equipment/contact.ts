@@ -1,4 +1,4 @@
-import type { HowUsed } from './equipment-records.ts';
+import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import type { Moment } from './moment.ts';
 
 /** A unit at a well, from when until when. */

@@ -1,6 +1,7 @@
+import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import { byId, byKey, live } from './by-key.ts';
 import { type Contact, compareContacts } from './contact.ts';
-import type { EquipmentRecords, HowUsed, UnitUseRecord } from './equipment-records.ts';
+import type { EquipmentRecords, UnitUseRecord } from './equipment-records.ts';
 import { compareMoments, laterOf, type Moment, momentOf } from './moment.ts';
 import type { PlacedVisit } from './placed-visit.ts';
 import { setUpContacts } from './set-up-contacts.ts';

@@ -1,11 +1,12 @@
+import type { UnitStateName } from '../../protocol/kinds/unit-state.ts';
+import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import { firstWhere } from './by-key.ts';
 import { type CarryOver, carriedOver } from './carried-over.ts';
 import { type Carrier, carriersDuring, contactsOfCarrier } from './carrier.ts';
 import type { Contact } from './contact.ts';
 import type { EquipmentIndex } from './equipment-index.ts';
-import type { HowUsed } from './equipment-records.ts';
 import { compareMoments } from './moment.ts';
-import { isCleanFor, type UnitStateName } from './unit-life.ts';
+import { isCleanFor } from './unit-life.ts';
 
 export interface WellTouched {
   readonly visit: string;

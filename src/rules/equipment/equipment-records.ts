@@ -1,5 +1,12 @@
 import type { ContaminantClass } from '../../catalog/decon/decon-protocol.ts';
-import type { UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import type { BLANK_TYPES } from '../../protocol/kinds/blank.ts';
+import type { RESULT_CONDITIONS } from '../../protocol/kinds/laboratory-result.ts';
+import type { PartType } from '../../protocol/kinds/part.ts';
+import type { PART_ACTIONS } from '../../protocol/kinds/part-change.ts';
+import type { UNIT_SHARING, UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import type { SERVICE_TYPES } from '../../protocol/kinds/unit-service.ts';
+import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
+import type { WellClass } from '../../protocol/kinds/well.ts';
 import type { Observed, RecordState } from '../../protocol/record.ts';
 
 type Maybe<Value> = Value | null | undefined;
@@ -18,7 +25,7 @@ export type UnitType = (typeof UNIT_TYPES)[number];
 export type UnitRecord = Recorded<{
   readonly type: UnitType;
   readonly label: string;
-  readonly use: 'shared' | 'dedicated' | 'disposable';
+  readonly use: (typeof UNIT_SHARING)[number];
   readonly dedicatedTo?: Maybe<string>;
   readonly ownership: 'owned' | 'rented';
   readonly wettedParts?: Maybe<readonly { readonly part: string; readonly material: string }[]>;
@@ -27,7 +34,7 @@ export type UnitRecord = Recorded<{
 export type WellRecord = Recorded<{
   readonly name: string;
   readonly contaminants?: Maybe<readonly ContaminantClass[]>;
-  readonly assignedClass?: Maybe<'clean' | 'low' | 'medium' | 'high' | 'product'>;
+  readonly assignedClass?: Maybe<WellClass>;
 }>;
 
 export type VisitRecord = Recorded<{
@@ -61,9 +68,6 @@ export type OccurrenceRecord = Recorded<{ readonly purge: string; readonly type:
 /** A water level or a sounding: both name the tape that went down. */
 export type TapeRecord = Recorded<{ readonly visit: string; readonly tape?: Maybe<string>; readonly observed: Seen }>;
 
-export const USES = ['down-the-well', 'on-the-line', 'beside-the-well'] as const;
-export type HowUsed = (typeof USES)[number];
-
 export type UnitUseRecord = Recorded<{
   readonly visit: string;
   readonly unit: string;
@@ -87,16 +91,6 @@ export type SignOutRecord = Recorded<{
   readonly until?: Maybe<string>;
   readonly observed: Seen;
 }>;
-
-export const SERVICE_TYPES = [
-  'arrived',
-  'inspected',
-  'serviced',
-  'length-checked',
-  'out-of-service',
-  'back-in-service',
-  'returned',
-] as const;
 
 export type ServiceRecord = Recorded<{
   readonly unit: string;
@@ -123,23 +117,10 @@ export type DeconStepRecord = Recorded<{
   readonly done: boolean;
   readonly fluid?: Maybe<string>;
   readonly lot?: Maybe<string>;
-  readonly reason?: Maybe<string>;
+  readonly deviation?: Maybe<string>;
   readonly part?: Maybe<string>;
   readonly observed: Seen;
 }>;
-
-export const PART_TYPES = [
-  'bladder',
-  'tubing',
-  'o-ring-set',
-  'check-valve',
-  'filter',
-  'grip',
-  'support-line',
-  'hose',
-  'other',
-] as const;
-export type PartType = (typeof PART_TYPES)[number];
 
 export type PartRecord = Recorded<{
   readonly type: PartType;
@@ -152,13 +133,13 @@ export type PartRecord = Recorded<{
 export type PartChangeRecord = Recorded<{
   readonly unit: string;
   readonly part: string;
-  readonly action: 'installed' | 'removed' | 'discarded' | 'kept-for-well';
+  readonly action: (typeof PART_ACTIONS)[number];
   readonly well?: Maybe<string>;
   readonly observed: Seen;
 }>;
 
 export type BlankRecord = Recorded<{
-  readonly type: 'equipment' | 'field' | 'trip' | 'temperature';
+  readonly type: (typeof BLANK_TYPES)[number];
   readonly number: string;
   readonly unit?: Maybe<string>;
   readonly decon?: Maybe<string>;
@@ -174,7 +155,7 @@ export type ResultRecord = Recorded<{
   readonly value?: Maybe<string>;
   readonly unit: string;
   readonly reportingLimit?: Maybe<string>;
-  readonly condition: 'detected' | 'not-detected' | 'below-reporting-limit' | 'not-reported';
+  readonly condition: (typeof RESULT_CONDITIONS)[number];
 }>;
 
 /** Everything that says where units were and what they touched, in any order. Voided records may be among them. */

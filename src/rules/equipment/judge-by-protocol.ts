@@ -40,7 +40,7 @@ export function judgeByProtocol(
     return deconCompleteness({
       decon: flat(decon),
       unitType: unit?.fields.type ?? 'other',
-      steps: steps.map(flat),
+      steps: steps.map((step) => ({ ...flat(step), reason: step.fields.deviation })),
       parts: [...named].flatMap((id) => {
         const part = parts.get(id);
         return part ? [flat(part)] : [];

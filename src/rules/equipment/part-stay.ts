@@ -1,5 +1,6 @@
+import type { PartType } from '../../protocol/kinds/part.ts';
 import type { Contact } from './contact.ts';
-import type { PartChangeRecord, PartType } from './equipment-records.ts';
+import type { PartChangeRecord } from './equipment-records.ts';
 import type { Moment } from './moment.ts';
 
 /** A soft part on a unit, from when until when. */

@@ -1,8 +1,9 @@
 import type { ChangedPart } from '../../catalog/decon/decon-protocol.ts';
 import { DECON_PROTOCOLS } from '../../catalog/decon/decon-protocols.ts';
+import type { PartType } from '../../protocol/kinds/part.ts';
 import { firstWhere } from './by-key.ts';
 import type { Contact } from './contact.ts';
-import type { DeconRecord, DeconStepRecord, PartChangeRecord, PartRecord, PartType } from './equipment-records.ts';
+import type { DeconRecord, DeconStepRecord, PartChangeRecord, PartRecord } from './equipment-records.ts';
 import { compareMoments, type Moment, momentOf } from './moment.ts';
 import { isOnDuring, type PartStay } from './part-stay.ts';
 

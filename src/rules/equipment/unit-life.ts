@@ -1,3 +1,4 @@
+import type { UnitStateName } from '../../protocol/kinds/unit-state.ts';
 import type { Contact } from './contact.ts';
 import type { DeconSpan } from './decon-span.ts';
 import type { UnitRecord } from './equipment-records.ts';
@@ -5,9 +6,6 @@ import { type LifeStep, lifeSteps } from './life-steps.ts';
 import type { Moment } from './moment.ts';
 import type { ServiceMoment } from './service-moment.ts';
 import { isDry, isOwnWell } from './unit-kind.ts';
-
-export const UNIT_STATES = ['unknown', 'clean', 'in-a-well', 'used', 'being-cleaned', 'out-of-service'] as const;
-export type UnitStateName = (typeof UNIT_STATES)[number];
 
 /** What put a unit into its state. `own`: what it is, by its own record. */
 export type StateCause =

@@ -1,7 +1,8 @@
+import type { UnitStateName } from '../../protocol/kinds/unit-state.ts';
 import { type EquipmentIndex, wellName } from './equipment-index.ts';
 import { momentText } from './moment.ts';
 import { isDry, isOwnWell, unitName } from './unit-kind.ts';
-import type { LifeSpan, StateSpan, UnitStateName } from './unit-life.ts';
+import type { LifeSpan, StateSpan } from './unit-life.ts';
 import type { UnitLine } from './unit-line.ts';
 
 /** Where a unit stands and why; what the record of its state on the wire says. */

@@ -1,6 +1,8 @@
+import type { PartType } from '../../protocol/kinds/part.ts';
+import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import { type BlankStanding, wholeStanding } from './blank-standing.ts';
 import type { EquipmentIndex } from './equipment-index.ts';
-import type { HowUsed, PartType, ServiceRecord } from './equipment-records.ts';
+import type { ServiceRecord } from './equipment-records.ts';
 import { type Moment, momentOf } from './moment.ts';
 import type { PartStay } from './part-stay.ts';
 import type { UnitLine } from './unit-line.ts';

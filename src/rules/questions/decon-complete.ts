@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { CONTAMINANT_CLASSES } from '../../catalog/decon/decon-protocol.ts';
 import { deconProtocol } from '../../catalog/decon/decon-protocols.ts';
+import { PART_ACTIONS } from '../../protocol/kinds/part-change.ts';
 import { instant, text } from '../../protocol/primitives.ts';
 import { refuse } from '../../science/refusal.ts';
 import { DECON_STANDINGS, deconCompleteness } from '../decon/completeness.ts';
@@ -35,7 +36,7 @@ const part = z.strictObject({
 
 const change = z.strictObject({
   part: text(64).describe('Id of the part'),
-  action: z.enum(['installed', 'removed', 'discarded', 'kept-for-well']).describe('What was done with it'),
+  action: z.enum(PART_ACTIONS).describe('What was done with it'),
   at: instant.describe('When, with offset'),
   well: text(64).optional().describe('For which it is kept or put in'),
 });

@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import { CONTAMINANT_CLASSES, DECON_PROTOCOL_IDS } from '../../catalog/decon/decon-protocol.ts';
+import { UNIT_SHARING } from '../../protocol/kinds/unit.ts';
+import { UNIT_STATES } from '../../protocol/kinds/unit-state.ts';
 import { text } from '../../protocol/primitives.ts';
 import { unitWritten } from '../decon/decon-unit.ts';
 import { DECON_EFFORTS } from '../decon/effort.ts';
 import { DECON_UNIT_TYPES } from '../decon/gear-of-unit.ts';
-import { mayGoDown, UNIT_STATES } from '../decon/may-go-down.ts';
+import { mayGoDown } from '../decon/may-go-down.ts';
 import { planDecon } from '../decon/plan-decon.ts';
 import { answered, DEFERS } from './answered.ts';
 import { answerFields, defineQuestion } from './question.ts';
@@ -17,7 +19,7 @@ const SOURCES = [
 const unitInput = z.strictObject({
   type: z.enum(DECON_UNIT_TYPES).describe('Hand gear is what has no serial, such as a bailer'),
   label: text(64).optional().describe('As painted on it'),
-  use: z.enum(['shared', 'dedicated', 'disposable']).describe('Whose it is'),
+  use: z.enum(UNIT_SHARING).describe('Whose it is'),
   dedicatedTo: text(64).optional().describe('Name of the well'),
   keptInItsWell: z.boolean().optional().describe('Of dedicated gear: false where it is kept elsewhere'),
   wettedParts: z

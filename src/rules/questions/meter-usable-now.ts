@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { CHECK_LIMIT_SETS } from '../../catalog/calibration/check-limit-sets.ts';
 import { PARAMETERS } from '../../catalog/parameters.ts';
+import { LONGEST_H } from '../../protocol/calibration-plan.ts';
 import { instant, text } from '../../protocol/primitives.ts';
 import { checkInput, checkOf, optionFields } from '../calibration/check-fields.ts';
 import { usableNow } from '../calibration/usable-now.ts';
@@ -12,8 +13,6 @@ const SOURCES = [
   'That a pass vouches for 24 h at most: common practice, no source',
   'Drift between two checks: county file, doc 928498, page 94 (pH) and doc 928332, page 70 (turbidity)',
 ];
-
-const LONGEST_H = 24;
 
 const { set: limitSet, basis, percentOf, strictness } = optionFields;
 

@@ -1,5 +1,4 @@
 import { calibrationBracket } from './calibration-bracket.ts';
-import { calibrationCheck } from './calibration-check.ts';
 import { conductivityStandard } from './conductivity-standard.ts';
 import { convertUnit } from './convert-unit.ts';
 import { deconComplete } from './decon-complete.ts';
@@ -12,6 +11,7 @@ import { horizontalGradient } from './horizontal-gradient.ts';
 import { intakePosition } from './intake-position.ts';
 import { lastRound } from './last-round.ts';
 import { lowYieldWell } from './low-yield-well.ts';
+import { meterCheck } from './meter-check.ts';
 import { meterUsableNow } from './meter-usable-now.ts';
 import { orpCheckSolution } from './orp-check-solution.ts';
 import { orpToEh } from './orp-to-eh.ts';
@@ -40,7 +40,6 @@ import { wellVolume } from './well-volume.ts';
 /** Every question that the doors mount, in the order of their names. */
 export const QUESTIONS: readonly Question[] = [
   calibrationBracket,
-  calibrationCheck,
   conductivityStandard,
   convertUnit,
   deconComplete,
@@ -53,6 +52,7 @@ export const QUESTIONS: readonly Question[] = [
   intakePosition,
   lastRound,
   lowYieldWell,
+  meterCheck,
   meterUsableNow,
   orpCheckSolution,
   orpToEh,

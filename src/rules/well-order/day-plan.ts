@@ -1,4 +1,4 @@
-import type { UnitStateName } from '../equipment/unit-life.ts';
+import type { UnitStateName } from '../../protocol/kinds/unit-state.ts';
 import { type OrderDeviation, orderDeviations, orderWells, type RankOf, type WellToDo } from './order-wells.ts';
 import { compareRanks } from './well-rank.ts';
 

@@ -1,5 +1,5 @@
+import { WELL_CLASSES } from '../../protocol/kinds/well.ts';
 import { compare, decimalFraction, dividedBy, type Fraction, times } from '../../science/units/fraction.ts';
-import { WELL_CLASSES } from './well-level.ts';
 import { compareRanks, type WellRank } from './well-rank.ts';
 
 /** By how much the next well must be cleaner to matter, where the plan says nothing. Common practice, no source. */

@@ -1,6 +1,4 @@
-/** From least to most; product is liquid that does not mix with water, or its film. */
-export const WELL_CLASSES = ['clean', 'low', 'medium', 'high', 'product'] as const;
-export type WellClass = (typeof WELL_CLASSES)[number];
+import type { WellClass } from '../../protocol/kinds/well.ts';
 
 /** A last result of a well for one analyte. */
 export interface LastResult {

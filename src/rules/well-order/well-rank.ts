@@ -1,6 +1,7 @@
+import { WELL_CLASSES, type WellClass } from '../../protocol/kinds/well.ts';
 import { compare, decimalFraction, dividedBy, type Fraction } from '../../science/units/fraction.ts';
 import { type Amount, amountOf } from './result-amount.ts';
-import { type LastResult, WELL_CLASSES, type WellClass, type WellLevel } from './well-level.ts';
+import type { LastResult, WellLevel } from './well-level.ts';
 
 /** How a well stands among those of a round. */
 export interface WellRank {

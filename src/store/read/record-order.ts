@@ -1,4 +1,5 @@
-import { columnName, TYPED_TABLES, type TypedTable } from '../tables.ts';
+import { columnName, TYPED_TABLES } from '../tables.ts';
+import type { TypedTable } from '../typed-table.ts';
 
 /** What a list of records is sorted by, before their ids: a column that no record of the kind lacks. */
 export interface RecordOrder {
@@ -15,6 +16,7 @@ const NATURAL: Readonly<Record<string, string>> = {
   visit: 'arrived',
   purge: 'began',
   sample: 'collected',
+  blank: 'collected',
   'measuring-point': 'validFrom',
 };
 

@@ -1,5 +1,6 @@
 import type { RecordState } from '../../protocol/record.ts';
-import { type ColumnType, columnName, TYPED_TABLES, type TypedTable } from '../tables.ts';
+import { columnName, TYPED_TABLES } from '../tables.ts';
+import type { ColumnType, TypedTable } from '../typed-table.ts';
 import { booleanArray, integerArray, textArray, uuidArray } from './array-parameter.ts';
 import type { WriteTx } from './transaction.ts';
 

@@ -1,9 +1,71 @@
 import type { TestFirm } from '../../support/test-firm.ts';
 
+/** Records that those of equipment name. */
+export interface EquipmentIds {
+  readonly visit: string;
+  readonly part: string;
+  readonly decon: string;
+  readonly sample: string;
+  readonly blank: string;
+}
+
+export interface NamedIds extends EquipmentIds {
+  readonly purge: string;
+  readonly flag: string;
+}
+
 const AT = '2026-05-04T10:05:00-05:00';
 
+/** Bodies of equipment: what hangs on units, on a visit, and on an event. */
+export function equipmentBodies(firm: TestFirm, ids: EquipmentIds): Record<string, object> {
+  const { pump, meter, event, north, lone } = firm.ids;
+  const observed = firm.observed(AT);
+  const { visit, part, decon, sample, blank } = ids;
+  return {
+    part: { type: 'bladder', label: 'B-7', lot: 'L-2026-03', material: 'polyethylene', lengthFt: '0.50' },
+    'part-change': { unit: pump, part, action: 'kept-for-well', well: lone, observed },
+    decon: { unit: pump, protocol: 'pump-flush', event, against: ['organics'], began: AT, wasteTo: 'D-3', observed },
+    'decon-step': { decon, step: 'detergent-wash', done: false, deviation: 'The water was frozen', part, observed },
+    'unit-service': { unit: pump, type: 'length-checked', result: 'pass', dueNext: '2027-05-04', observed },
+    'calibration-check': {
+      unit: meter,
+      parameter: 'ph',
+      act: 'checked',
+      part: 'start',
+      reading: '7.05',
+      buffer: 'technical-700',
+      temperatureC: '15.0',
+      standardLot: 'PB-19',
+      standardExpires: '2027-01-31',
+      observed,
+    },
+    'kit-check': {
+      event,
+      crew: north,
+      items: [{ item: 'VOC bottles', expected: 12, found: 9, standing: 'short' }],
+      observed,
+    },
+    'unit-use': { visit, unit: pump, how: 'down-the-well', from: AT, until: AT, observed },
+    blank: { event, type: 'equipment', number: 'EB-01', unit: pump, decon, collected: AT, suites: ['voc'] },
+    'laboratory-result': {
+      event,
+      sample,
+      blank,
+      casNumber: '127-18-4',
+      analyte: 'tetrachloroethene',
+      value: '0.80',
+      unit: 'ug/L',
+      reportingLimit: '0.5',
+      condition: 'detected',
+      qualifiers: ['J'],
+      observed,
+    },
+  };
+}
+
 /** A body for every kind that is written by people, naming the records of the test firm and of one visit. */
-export function kindBodies(firm: TestFirm, visit: string, purge: string, flag: string): Record<string, object> {
+export function kindBodies(firm: TestFirm, named: NamedIds): Record<string, object> {
+  const { visit, purge, flag } = named;
   const { ids } = firm;
   const observed = firm.observed(AT);
   return {
@@ -37,6 +99,7 @@ export function kindBodies(firm: TestFirm, visit: string, purge: string, flag: s
     reading: { purge, meter: ids.meter, ph: '7.10', turbidityNtu: '0', overRange: ['turbidityNtu'], observed },
     call: { purge, decision: 'stable', shown: { stable: true }, observed },
     sample: { visit, number: 'S-001', suites: ['voc', 'metals'], collected: AT },
+    ...equipmentBodies(firm, named),
     'flag-review': { flag, evidenceHash: '0123456789abcdef', decision: 'no-action', observed },
   };
 }

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { kindShapes, WRITABLE_KINDS } from '../../../src/doors/rest/kind-shapes.ts';
 import { KINDS } from '../../../src/protocol/kinds-by-name.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
-import { kindBodies } from './kind-bodies.ts';
+import { equipmentBodies, kindBodies } from './kind-bodies.ts';
 import { RestClient } from './rest-client.ts';
 
 let t: TestApp;
@@ -31,9 +31,14 @@ beforeAll(async () => {
   // a sample with no level measured first raises a flag; in a visit of its own, so that it stays
   const other = await admin.post('/visits', { event, well: lone, crew: north, method: 'low-flow', arrived });
   const sample = { visit: other.body.id, number: 'S-000', suites: ['voc'], collected: '2026-05-04T09:30:00-05:00' };
-  await admin.post('/samples', sample);
+  const taken = await admin.post('/samples', sample);
+  const ids = { visit, part: v7(), decon: v7(), sample: taken.body.id, blank: v7() };
+  const equipment = equipmentBodies(t.firm, ids);
+  await admin.post('/parts', { ...equipment.part, id: ids.part });
+  await admin.post('/decons', { ...equipment.decon, id: ids.decon });
+  await admin.post('/blanks', { ...equipment.blank, id: ids.blank });
   const { body } = await admin.get(`/flags?under=${other.body.id}&limit=1`);
-  bodies = kindBodies(t.firm, visit, purge, body.items[0].id);
+  bodies = kindBodies(t.firm, { ...ids, purge, flag: body.items[0].id });
 });
 afterAll(() => t.close());
 

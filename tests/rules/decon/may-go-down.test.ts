@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type MayGoDownGiven, mayGoDown, UNIT_STATES } from '../../../src/rules/decon/may-go-down.ts';
+import { UNIT_STATES } from '../../../src/protocol/kinds/unit-state.ts';
+import { type MayGoDownGiven, mayGoDown } from '../../../src/rules/decon/may-go-down.ts';
 
 const ask = (more: Partial<MayGoDownGiven> = {}) =>
   mayGoDown({ unit: 'Pump P2', state: 'used', wellLeft: 'MW-3', wellNext: 'MW-5', isNothingOwed: false, ...more });

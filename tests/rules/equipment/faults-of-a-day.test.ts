@@ -51,7 +51,7 @@ const PLANTED: Readonly<Record<string, (given: CrewDay) => void>> = {
     const { part: _, ...fields } = step.fields;
     day.lists.deconSteps[day.lists.deconSteps.indexOf(step)] = {
       ...step,
-      fields: { ...fields, done: false, reason: 'none left in the truck' },
+      fields: { ...fields, done: false, deviation: 'none left in the truck' },
     };
     voided(
       found(

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { z } from 'zod';
 import { calibrationBracket } from '../../../src/rules/questions/calibration-bracket.ts';
-import { calibrationCheck } from '../../../src/rules/questions/calibration-check.ts';
+import { meterCheck } from '../../../src/rules/questions/meter-check.ts';
 import { meterUsableNow } from '../../../src/rules/questions/meter-usable-now.ts';
 import type { Question } from '../../../src/rules/questions/question.ts';
 
@@ -30,7 +30,7 @@ const check = {
 
 describe('does this check pass', () => {
   it('against the value at the temperature, with what the label would have said', () => {
-    expect(ask(calibrationCheck, { set: 'florida-field-testing', check })).toMatchObject({
+    expect(ask(meterCheck, { set: 'florida-field-testing', check })).toMatchObject({
       outcome: 'pass',
       standardValue: '7.06',
       basis: 'at-temperature',
@@ -42,25 +42,25 @@ describe('does this check pass', () => {
   });
 
   it('by another document, or by the label, it fails', () => {
-    expect(ask(calibrationCheck, { set: 'usgs-field-manual', check }).outcome).toBe('fail');
-    expect(ask(calibrationCheck, { set: 'florida-field-testing', basis: 'nominal', check }).outcome).toBe('fail');
+    expect(ask(meterCheck, { set: 'usgs-field-manual', check }).outcome).toBe('fail');
+    expect(ask(meterCheck, { set: 'florida-field-testing', basis: 'nominal', check }).outcome).toBe('fail');
   });
 
   it('is refused where something is missing, with what is needed', () => {
     const { temperatureC: _, ...without } = check;
-    const answer = ask(calibrationCheck, { set: 'florida-field-testing', check: without });
+    const answer = ask(meterCheck, { set: 'florida-field-testing', check: without });
     expect(answer).toMatchObject({ outcome: 'cannot-tell', standardValue: null });
     expect(answer.refused).toContain('its temperature');
   });
 
   it('is refused where the document says nothing', () => {
     const zero = { ...check, parameter: 'zero-oxygen', reading: '0.1' };
-    expect(ask(calibrationCheck, { set: 'florida-field-testing', check: zero })).toMatchObject({ outcome: 'no-limit' });
+    expect(ask(meterCheck, { set: 'florida-field-testing', check: zero })).toMatchObject({ outcome: 'no-limit' });
   });
 
   it('questions an ORP solution that is far from the groundwater', () => {
     const orp = { ...check, parameter: 'orp', reading: '230', temperatureC: '28', valueAtTemperature: '228' };
-    const answer = ask(calibrationCheck, { set: 'usgs-field-manual', groundwaterTemperatureC: '11', check: orp });
+    const answer = ask(meterCheck, { set: 'usgs-field-manual', groundwaterTemperatureC: '11', check: orp });
     expect(answer.cautions[0]).toContain('17 °C from the groundwater');
   });
 });

@@ -5,8 +5,24 @@ import { decimal } from '../../../src/protocol/primitives.ts';
 import { questionNamed } from '../../../src/rules/questions/question-list.ts';
 import { unitOfField } from '../../../src/science/units/unit-list.ts';
 
-/** Numbers that have no unit, or whose unit is another field; ampere hours are converted into nothing. */
-const WITHOUT_UNIT = ['amount', 'specificGravity', 'packPorosity', 'wellVolumes', 'limit', 'batteryCapacityAh'];
+/** Numbers that have no unit, or whose unit is another field; ampere hours and hPa are converted into nothing. */
+const WITHOUT_UNIT = [
+  'amount',
+  'specificGravity',
+  'packPorosity',
+  'wellVolumes',
+  'limit',
+  'batteryCapacityAh',
+  'dirtierFactor',
+  'stationPressureHpa',
+  // of a check in that of its parameter, of a result in that of the report
+  'reading',
+  'nominal',
+  'valueAtTemperature',
+  'value',
+  'reportingLimit',
+  'detectionLimit',
+];
 const PATTERN = z.toJSONSchema(decimal).pattern;
 
 /** Names of the fields of a schema that carry a measured decimal, at any depth. */

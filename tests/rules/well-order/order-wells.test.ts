@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { WELL_CLASSES } from '../../../src/protocol/kinds/well.ts';
 import { orderDeviations, orderWells, type WellToDo } from '../../../src/rules/well-order/order-wells.ts';
-import { WELL_CLASSES } from '../../../src/rules/well-order/well-level.ts';
 import { compareRanks, rankWells } from '../../../src/rules/well-order/well-rank.ts';
 import { level, pce, rankOf } from './levels.ts';
 

@@ -1,8 +1,8 @@
+import type { PartType } from '../../../protocol/kinds/part.ts';
 import type { FlagRuleEntry } from '../../flags/flag-rule.ts';
 import type { Finding } from '../../flags/raised-flag.ts';
 import type { WellRank } from '../../well-order/well-rank.ts';
 import type { EquipmentIndex } from '../equipment-index.ts';
-import type { PartType } from '../equipment-records.ts';
 import type { JudgeByBlank } from '../judged-sample.ts';
 import type { EquipmentVector } from './equipment-vector.ts';
 import type { WellEntry } from './well-entry.ts';

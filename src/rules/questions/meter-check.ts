@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { CHECK_LIMIT_SETS } from '../../catalog/calibration/check-limit-sets.ts';
+import { CHECK_BASES } from '../../protocol/calibration-plan.ts';
 import { decimal } from '../../protocol/primitives.ts';
 import { refuse } from '../../science/refusal.ts';
 import { assessCheck } from '../calibration/assess-check.ts';
@@ -14,8 +15,8 @@ const SOURCES = [
 
 const { set: limitSet, basis, percentOf, strictness } = optionFields;
 
-export const calibrationCheck = defineQuestion({
-  name: 'calibration-check',
+export const meterCheck = defineQuestion({
+  name: 'meter-check',
   title: 'Does this check of a meter pass?',
   description:
     'Compares what a meter showed in a standard with the value of the standard, by the limits of one document: absolute, in percent or the greater of both, with the value of the label or at the temperature, which the answer says. It also says where another reading of the document would have decided otherwise. Nothing is taken back.',
@@ -50,7 +51,7 @@ export const calibrationCheck = defineQuestion({
   output: z.strictObject({
     outcome: z.enum(['pass', 'fail', 'cannot-tell', 'no-limit']).nullable().describe('Of the check'),
     standardValue: figure('What the reading was compared with'),
-    basis: z.enum(['nominal', 'at-temperature']).nullable().describe('Of the label, or at the temperature'),
+    basis: z.enum(CHECK_BASES).nullable().describe('Of the label, or at the temperature'),
     deviation: figure('Reading less standard'),
     allowed: figure('What is allowed, in words'),
     verified: z.boolean().nullable().describe('Whether every figure of the limit was read in its document'),
