@@ -1,8 +1,9 @@
 import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import { byId, byKey, live } from './by-key.ts';
 import { type Contact, compareContacts } from './contact.ts';
+import { enteredOrder } from './entered-order.ts';
 import type { EquipmentRecords, UnitUseRecord } from './equipment-records.ts';
-import { compareMoments, laterOf, type Moment, momentOf } from './moment.ts';
+import { laterOf, type Moment, momentOf } from './moment.ts';
 import type { PlacedVisit } from './placed-visit.ts';
 import { setUpContacts } from './set-up-contacts.ts';
 
@@ -14,12 +15,16 @@ interface Touch {
   readonly moment: Moment;
 }
 
+export function compareEntered(a: Moment, b: Moment): number {
+  return enteredOrder({ id: a.record, at: a.at }, { id: b.record, at: b.at });
+}
+
 /** A tape or a meter leaves one record each time it is read: it was there from the first to the last. */
 function fromTouches(touches: readonly Touch[], how: HowUsed, visits: Visits): readonly Contact[] {
   const groups = byKey(touches, ({ unit, visit }) => `${unit} ${visit}`);
   return [...groups.values()].flatMap((group) => {
-    const first = group.reduce((a, b) => (compareMoments(b.moment, a.moment) < 0 ? b : a));
-    const last = group.reduce((a, b) => (compareMoments(b.moment, a.moment) > 0 ? b : a));
+    const first = group.reduce((a, b) => (compareEntered(b.moment, a.moment) < 0 ? b : a));
+    const last = group.reduce((a, b) => (compareEntered(b.moment, a.moment) > 0 ? b : a));
     const visit = visits.get(first.visit);
     if (!visit) return [];
     const { unit } = first;

@@ -15,6 +15,8 @@ export interface DeconToJudge {
   readonly unit: UnitRecord | undefined;
   /** When the unit went into its next well, as entered. */
   readonly nextUse: string | undefined;
+  /** The visit in which it was used last before. */
+  readonly visitBefore: string | undefined;
 }
 
 /** Judges a record of decontamination by its protocol. */
@@ -39,18 +41,18 @@ function endOf(record: DeconRecord, steps: readonly DeconStepRecord[], began: Mo
   return last.ms < began.ms ? began : last;
 }
 
-export interface DeconSpanGiven extends Omit<DeconToJudge, 'nextUse'> {
-  readonly nextUseAfter: (began: Moment) => string | undefined;
+export interface DeconSpanGiven extends Omit<DeconToJudge, 'nextUse' | 'visitBefore'> {
+  readonly usesAround: (began: Moment) => Pick<DeconToJudge, 'nextUse' | 'visitBefore'>;
   readonly judge: JudgeDecon;
 }
 
-export function deconSpan({ decon, steps, unit, nextUseAfter, judge }: DeconSpanGiven): DeconSpan {
+export function deconSpan({ decon, steps, unit, usesAround, judge }: DeconSpanGiven): DeconSpan {
   const began = momentOf(decon, decon.fields.began, decon.fields.observed);
   return {
     record: decon,
     steps,
     began,
     until: endOf(decon, steps, began),
-    standing: judge({ decon, steps, unit, nextUse: nextUseAfter(began) }),
+    standing: judge({ decon, steps, unit, ...usesAround(began) }),
   };
 }

@@ -8,6 +8,7 @@ import type { SERVICE_TYPES } from '../../protocol/kinds/unit-service.ts';
 import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import type { WellClass } from '../../protocol/kinds/well.ts';
 import type { Observed, RecordState } from '../../protocol/record.ts';
+import type { EquipmentPlan } from './equipment-plan.ts';
 
 type Maybe<Value> = Value | null | undefined;
 
@@ -30,6 +31,8 @@ export type UnitRecord = Recorded<{
   readonly ownership: 'owned' | 'rented';
   readonly wettedParts?: Maybe<readonly { readonly part: string; readonly material: string }[]>;
 }>;
+
+export type EventRecord = Recorded<{ readonly plan?: { readonly equipment?: Maybe<EquipmentPlan> } }>;
 
 export type WellRecord = Recorded<{
   readonly name: string;
@@ -103,6 +106,7 @@ export type ServiceRecord = Recorded<{
 export type DeconRecord = Recorded<{
   readonly unit: string;
   readonly protocol: string;
+  readonly event?: Maybe<string>;
   readonly against?: Maybe<readonly ContaminantClass[]>;
   readonly began: string;
   readonly ended?: Maybe<string>;
@@ -139,6 +143,7 @@ export type PartChangeRecord = Recorded<{
 }>;
 
 export type BlankRecord = Recorded<{
+  readonly event?: Maybe<string>;
   readonly type: (typeof BLANK_TYPES)[number];
   readonly number: string;
   readonly unit?: Maybe<string>;
@@ -162,6 +167,8 @@ export type ResultRecord = Recorded<{
 export interface EquipmentRecords {
   readonly units: readonly UnitRecord[];
   readonly wells: readonly WellRecord[];
+  /** With their plans. */
+  readonly events?: readonly EventRecord[];
   readonly visits: readonly VisitRecord[];
   readonly setUps?: readonly SetUpRecord[];
   readonly purges?: readonly PurgeRecord[];

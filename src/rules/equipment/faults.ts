@@ -19,7 +19,6 @@ import { unitLeftUncleaned } from './faults/rules/unit-left-uncleaned.ts';
 import { unitNotKnownClean } from './faults/rules/unit-not-known-clean.ts';
 import { unitOutOfService } from './faults/rules/unit-out-of-service.ts';
 import { usedUnitIntoWell } from './faults/rules/used-unit-into-well.ts';
-import { wellEntries } from './faults/well-entry.ts';
 
 /** Every rule about equipment that the sources support. */
 export const EQUIPMENT_RULES: readonly EquipmentRule[] = [
@@ -58,6 +57,8 @@ export interface EquipmentFinding {
   /** What tells it from another of the same code and subject: a unit, a part, a day, an analyte. */
   readonly of: string;
   readonly visit: string | null;
+  /** Whose records tell it: findings of one unit follow from what it, its parts and their other units met. */
+  readonly unit: string;
   readonly sentence: string;
   readonly source: string;
   readonly verified: boolean;
@@ -73,7 +74,7 @@ function addresseeOf(rule: EquipmentRule, fault: EquipmentFault, { index }: Pick
 
 /** A tape or a meter that went on unclean is told at the truck: what it carries is little. */
 function isLight({ index }: Pick<EquipmentFacts, 'index'>, fault: EquipmentFault): boolean {
-  const contacts = index.lines.get(fault.of)?.contacts ?? [];
+  const contacts = index.lines.get(fault.unit)?.contacts ?? [];
   const its = contacts.filter(({ visit }) => visit === fault.visit);
   return its.length > 0 && its.every(({ how }) => how !== 'down-the-well');
 }
@@ -91,6 +92,7 @@ function findingOf(rule: EquipmentRule, fault: EquipmentFault, facts: EquipmentF
     subject: fault.subject,
     of: fault.of,
     visit: fault.visit ?? null,
+    unit: fault.unit,
     sentence: cutText(fault.sentence, LONGEST_SENTENCE - tail.length) + tail,
     source: rule.source,
     verified: rule.verified,
@@ -111,8 +113,7 @@ function onceEach(findings: readonly EquipmentFinding[]): readonly EquipmentFind
 }
 
 /** Everything that is to be asked about equipment by its records, in one order; one cause is told once. */
-export function equipmentFindings(given: Omit<EquipmentFacts, 'entries'>): readonly EquipmentFinding[] {
-  const facts = { ...given, entries: wellEntries(given.index) };
+export function equipmentFindings(facts: EquipmentFacts): readonly EquipmentFinding[] {
   const found = EQUIPMENT_RULES.flatMap((rule) => rule.evaluate(facts).map((fault) => findingOf(rule, fault, facts)));
   return onceEach(found.toSorted(compareFindings));
 }

@@ -3,6 +3,7 @@ import { deconCompleteness } from '../decon/completeness.ts';
 import { byId, byKey, firstWhere, live } from './by-key.ts';
 import type { DeconToJudge, JudgeDecon } from './decon-span.ts';
 import type { EquipmentRecords, PartChangeRecord } from './equipment-records.ts';
+import type { PlanOf } from './plans-of.ts';
 
 interface Flat {
   readonly id: string;
@@ -18,11 +19,11 @@ const atMs = ({ fields }: PartChangeRecord) => instantMs(fields.observed.at);
  * Judges each decon by its protocol. Of the changes of parts only those matter that fall between its beginning and the
  * next well, and what was done with the same parts before.
  *
- * @param lotsRequired types of parts whose lots the plan asks for
+ * @param plans of the events, by which the lots of some parts are asked for
  */
 export function judgeByProtocol(
-  records: Pick<EquipmentRecords, 'parts' | 'partChanges'>,
-  lotsRequired: readonly string[] = [],
+  records: Pick<EquipmentRecords, 'parts' | 'partChanges' | 'visits'>,
+  plans: PlanOf = () => ({}),
 ): JudgeDecon {
   const parts = byId(live(records.parts));
   const changes = live(records.partChanges).toSorted((a, b) => atMs(a) - atMs(b) || (a.id < b.id ? -1 : 1));
@@ -34,8 +35,9 @@ export function judgeByProtocol(
     const first = firstWhere(its, (change) => atMs(change) >= fromMs);
     return its.slice(first, end ? firstWhere(its, (change) => atMs(change) > instantMs(end)) : its.length);
   };
+  const visits = byId(live(records.visits));
   return (given) => {
-    const { decon, steps, unit, nextUse } = given;
+    const { decon, steps, unit, nextUse, visitBefore } = given;
     const named = new Set([...between(given), ...steps].flatMap(({ fields }) => (fields.part ? [fields.part] : [])));
     return deconCompleteness({
       decon: flat(decon),
@@ -47,7 +49,7 @@ export function judgeByProtocol(
       }),
       partChanges: [...named].flatMap((id) => (ofPart.get(id) ?? []).map(flat)),
       nextUse,
-      lotsRequired,
+      lotsRequired: plans(decon.fields.event ?? visits.get(visitBefore ?? '')?.fields.event).partLotsRequired ?? [],
     });
   };
 }

@@ -20,7 +20,8 @@ export interface PartStay {
 export function isOnDuring(stay: PartStay, contact: Contact): boolean {
   if (contact.how === 'beside-the-well') return false;
   if (stay.until !== null && stay.until.ms <= contact.from.ms) return false;
-  if (stay.isReplacement) return stay.from.ms <= contact.from.ms;
+  // read now and then, it counts from its first reading: later ones change nothing of what it carried then
+  if (stay.isReplacement || contact.isNowAndThen) return stay.from.ms <= contact.from.ms;
   return contact.until === null || stay.from.ms <= contact.until.ms;
 }
 

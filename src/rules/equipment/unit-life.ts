@@ -73,6 +73,8 @@ class Passing {
   #at: Contact[] = [];
   /** Begun and not over; going into a well breaks them off. */
   #cleaning: DeconSpan[] = [];
+  /** Begun, not over and not broken off: each of them makes it clean when it ends, also after another did. */
+  #running: DeconSpan[] = [];
 
   constructor(unit: UnitRecord | undefined) {
     this.#unit = unit;
@@ -93,7 +95,7 @@ class Passing {
   take(step: LifeStep): void {
     if (step.what === 'into-well') this.#into(step.contact);
     else if (step.what === 'out-of-well') this.#outOf(step.contact, step.moment);
-    else if (step.what === 'decon-begins') this.#cleaning.push(step.decon);
+    else if (step.what === 'decon-begins') this.#begin(step.decon);
     else if (step.what === 'decon-ends') this.#cleaned(step.decon);
     else if (step.what === 'service') this.#service(step.service);
   }
@@ -102,21 +104,34 @@ class Passing {
     this.#at.push(contact);
     if (isDry(this.#unit)) return;
     const wasClean = this.#cleaning.length === 0 && this.#base.state === 'clean';
-    this.#cleaning = [];
+    this.#breakOff();
     if (wasClean && isOwnWell(contact, this.#unit)) this.#base = firstBase(this.#unit);
     else this.#base = { state: 'used', since: contact.from, cause: { by: 'contact', contact } };
   }
 
   #outOf(contact: Contact, moment: Moment): void {
     this.#at = this.#at.filter((one) => one !== contact);
-    if (this.#base.cause.by === 'contact' && this.#base.cause.contact === contact)
+    // what is read now and then is used from its first reading on, however many follow
+    if (this.#base.cause.by === 'contact' && this.#base.cause.contact === contact && !contact.isNowAndThen)
       this.#base = { ...this.#base, since: moment };
+  }
+
+  #begin(decon: DeconSpan): void {
+    this.#cleaning.push(decon);
+    this.#running.push(decon);
+  }
+
+  #breakOff(): void {
+    this.#cleaning = [];
+    this.#running = [];
   }
 
   /** One complete record makes it clean, also where another of the same cleaning was left half written. */
   #cleaned(decon: DeconSpan): void {
+    const isRunning = this.#running.includes(decon);
+    this.#running = this.#running.filter((one) => one !== decon);
     if (this.#at.length > 0) this.#cleaning = this.#cleaning.filter((one) => one !== decon);
-    if (!decon.standing.isClean || !this.#cleaning.includes(decon)) return;
+    if (!decon.standing.isClean || !isRunning || this.#at.length > 0) return;
     this.#cleaning = [];
     this.#base = { state: 'clean', since: decon.until, cause: { by: 'decon', decon } };
   }
@@ -126,7 +141,7 @@ class Passing {
     if (service.type === 'back-in-service') this.#out = null;
     if (service.type !== 'arrived' && service.type !== 'returned') return;
     this.#out = null;
-    this.#cleaning = [];
+    this.#breakOff();
     if (!isDry(this.#unit)) this.#base = { state: 'unknown', since: service.moment, cause: { by: 'service', service } };
   }
 }

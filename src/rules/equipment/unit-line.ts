@@ -3,7 +3,7 @@ import { clipped } from './clip-contacts.ts';
 import type { Contact } from './contact.ts';
 import { type DeconSpan, deconSpan, type JudgeDecon } from './decon-span.ts';
 import type { DeconRecord, DeconStepRecord, PartChangeRecord, ServiceRecord, UnitRecord } from './equipment-records.ts';
-import { compareMoments, momentOf } from './moment.ts';
+import { compareMoments, type Moment, momentOf } from './moment.ts';
 import { type ServiceMoment, serviceMoments } from './service-moment.ts';
 import { type UnitLife, unitLife } from './unit-life.ts';
 
@@ -40,6 +40,11 @@ function takenApart({ decons, partChanges }: LineRecords) {
   ].sort(compareMoments);
 }
 
+function usesAround(wet: readonly Contact[], { ms }: Moment) {
+  const next = firstWhere(wet, ({ from }) => from.ms > ms);
+  return { nextUse: wet[next]?.from.at, visitBefore: wet[next - 1]?.visit };
+}
+
 const AWAY: readonly string[] = ['arrived', 'serviced', 'returned'];
 
 export function unitLine(records: LineRecords, judge: JudgeDecon): UnitLine {
@@ -55,7 +60,7 @@ export function unitLine(records: LineRecords, judge: JudgeDecon): UnitLine {
         steps: steps.get(decon.id) ?? [],
         unit,
         judge,
-        nextUseAfter: ({ ms }) => wet[firstWhere(wet, ({ from }) => from.ms > ms)]?.from.at,
+        usesAround: (began) => usesAround(wet, began),
       }),
     )
     .sort((a, b) => compareMoments(a.began, b.began));

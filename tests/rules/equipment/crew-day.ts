@@ -1,10 +1,8 @@
-import { equipmentIndex } from '../../../src/rules/equipment/equipment-index.ts';
+import { equipmentFacts } from '../../../src/rules/equipment/equipment-facts.ts';
 import type { EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
 import { equipmentFindings } from '../../../src/rules/equipment/faults.ts';
 import type { WellLevel } from '../../../src/rules/well-order/well-level.ts';
-import { rankWells } from '../../../src/rules/well-order/well-rank.ts';
-import { DAY, Day, ENDED_IS_CLEAN } from './equipment-day.ts';
-import { BY_BLANK } from './judge-blank.ts';
+import { Day, ENDED_IS_CLEAN } from './equipment-day.ts';
 
 /** Of each crew: its pump, tape and meter, and its wells from clean to dirty. Ten shared units with the spare pump P-4. */
 export const CREWS = [1, 2, 3] as const;
@@ -64,13 +62,17 @@ export function cleanDay(): CrewDay {
   return given;
 }
 
-export function findingsOf({ levels }: CrewDay, records: EquipmentRecords, isClosed = true) {
-  const ranks = rankWells([...levels.values()]);
-  return equipmentFindings({
-    index: equipmentIndex(records, ENDED_IS_CLEAN),
-    plan: { rinsatePer: 'unit-and-day', partLotsRequired: ['bladder'] },
-    isDayClosed: (day) => isClosed && day <= DAY,
-    rankOf: (well) => ranks.get(well),
-    judge: BY_BLANK,
-  });
+const EVENT = { kind: 'event', id: 'event-1', rev: 1, voided: null, client: null, clock: null };
+const PLAN = { rinsatePer: 'unit-and-day', partLotsRequired: ['bladder'] } as const;
+
+export function findingsOf({ levels }: CrewDay, records: EquipmentRecords, isClosed?: boolean) {
+  const facts = equipmentFacts(
+    { ...records, events: [{ ...EVENT, fields: { plan: { equipment: PLAN } } }] },
+    {
+      judgeDecon: ENDED_IS_CLEAN,
+      ...(isClosed === undefined ? {} : { isDayClosed: () => isClosed }),
+      levelOf: ({ well }) => levels.get(well) ?? { well, results: [] },
+    },
+  );
+  return equipmentFindings(facts);
 }

@@ -44,6 +44,7 @@ export class Day {
   readonly lists: Lists = {
     units: [],
     wells: [],
+    events: [],
     visits: [],
     setUps: [],
     purges: [],

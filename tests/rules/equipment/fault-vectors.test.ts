@@ -2,11 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { replayVector } from '../../../src/rules/equipment/faults/replay-vector.ts';
 import { EQUIPMENT_RULES } from '../../../src/rules/equipment/faults.ts';
 import { FLAG_RULES } from '../../../src/rules/flags/flag-rules.ts';
-import { BY_BLANK } from './judge-blank.ts';
 
 describe.each(EQUIPMENT_RULES)('$code', (rule) => {
   it.each(rule.vectors)('$name: $expect', ({ given, expect: outcome, says }) => {
-    const all = replayVector(given, BY_BLANK);
+    const all = replayVector(given);
     const own = all.filter(({ code }) => code === rule.code);
     expect(own).toHaveLength(outcome === 'raised' ? 1 : 0);
     if (says) expect(own[0]?.sentence).toContain(says);
@@ -23,7 +22,7 @@ describe.each(EQUIPMENT_RULES)('$code', (rule) => {
 
   it('tells one cause once: a case that raises it raises nothing else', () => {
     for (const { given, expect: outcome, name } of rule.vectors.filter((one) => one.expect === 'raised')) {
-      const codes = replayVector(given, BY_BLANK).map(({ code }) => code);
+      const codes = replayVector(given).map(({ code }) => code);
       const allowed = name === 'a blank in between that failed' ? [rule.code, 'equipment-blank-failed'] : [rule.code];
       expect({ name, outcome, codes }).toEqual({ name, outcome, codes: allowed });
     }
@@ -44,6 +43,6 @@ describe('the rules about equipment', () => {
     );
     expect(doubtful.length).toBeGreaterThan(1);
     for (const { given } of doubtful)
-      expect(replayVector(given, BY_BLANK)).toMatchObject([{ certainty: 'possible', addressee: 'tonight' }]);
+      expect(replayVector(given)).toMatchObject([{ certainty: 'possible', addressee: 'tonight' }]);
   });
 });

@@ -112,8 +112,7 @@ describe('the states of units, over days of any kind', () => {
           }
         }
       }),
-      // seed 2117431057 finds a day on which the two disagree: a decon that was ended is taken for going on
-      { numRuns: 150, seed: 20_261_126 },
+      { numRuns: 150 },
     );
   });
 });

@@ -68,6 +68,21 @@ describe('the state of a unit', () => {
     expect(states(day)).toEqual(['- unknown', '08:10 in-a-well', '09:00 being-cleaned', '09:30 clean']);
   });
 
+  it('is clean by each decon that was carried through, also where another was complete meanwhile', () => {
+    const day = world();
+    day.decon('P-1', '08:03', '08:09');
+    day.decon('P-1', '08:06', '08:12');
+    day.decon('P-1', '08:10', '08:11', { labelText: 'incomplete' });
+    expect(states(day)).toEqual([
+      '- unknown',
+      '08:03 being-cleaned',
+      '08:06 being-cleaned',
+      '08:09 clean',
+      '08:10 being-cleaned',
+      '08:12 clean',
+    ]);
+  });
+
   it('goes back to used where the next well comes before the decon is complete', () => {
     const day = world();
     day.pumped('v1', 'MW-1', 'P-1', '08:00', '09:00');
@@ -153,7 +168,7 @@ describe('the state of a unit', () => {
     day.reading('v1', 'M-1', '08:20');
     day.reading('v1', 'M-1', '08:40');
     expect(state(day, 'C-1')?.sentence).toBe('C-1 has been on the line at MW-1 since 2026-05-04 08:10.');
-    expect(states(day, 'M-1')).toEqual(['- unknown', '08:20 in-a-well', '08:40 used']);
+    expect(states(day, 'M-1')).toEqual(['- unknown', '08:20 in-a-well', '08:20 used']);
   });
 
   it('takes another pump in the same visit for the end of the first', () => {

@@ -1,36 +1,30 @@
-import type { PartType } from '../../../protocol/kinds/part.ts';
 import type { FlagRuleEntry } from '../../flags/flag-rule.ts';
 import type { Finding } from '../../flags/raised-flag.ts';
-import type { WellRank } from '../../well-order/well-rank.ts';
+import type { IsDayClosed } from '../closed-days.ts';
 import type { EquipmentIndex } from '../equipment-index.ts';
+import type { BlankRecord } from '../equipment-records.ts';
 import type { JudgeByBlank } from '../judged-sample.ts';
+import type { PlanOf } from '../plans-of.ts';
+import type { LevelOf } from '../well-levels.ts';
 import type { EquipmentVector } from './equipment-vector.ts';
 import type { WellEntry } from './well-entry.ts';
 
-/** What the plan of the event says of equipment. */
-export interface EquipmentPlan {
-  /** Missing: the plan asks for none. */
-  readonly rinsatePer?: 'unit-and-day' | null | undefined;
-  readonly dirtierFactor?: string | null | undefined;
-  /** Types of soft parts that are renewed between wells, besides those of the protocols used. */
-  readonly partsRenewed?: readonly PartType[] | null | undefined;
-  /** Types of parts whose lots are written down. */
-  readonly partLotsRequired?: readonly string[] | null | undefined;
-}
-
+/** Facts of several events: a unit goes from one to the next, and each has its own plan. */
 export interface EquipmentFacts {
   readonly index: EquipmentIndex;
   readonly entries: readonly WellEntry[];
-  readonly plan: EquipmentPlan;
-  /** Whether the day, "2026-05-04", is over for the crews: until then they can still mend it. */
-  readonly isDayClosed: (day: string) => boolean;
-  /** How contaminated a well was by its last results before this round; undefined where nothing is known of it. */
-  readonly rankOf: (well: string) => WellRank | undefined;
-  /** The rule of the blank. */
-  readonly judge: JudgeByBlank;
+  /** The plan of the event that a visit belongs to; nothing is asked where it is not known. */
+  readonly planOf: PlanOf;
+  /** Until then its crew can still mend it. */
+  readonly isDayClosed: IsDayClosed;
+  readonly levelOf: LevelOf;
+  /** The rule of the blank, as the plan of its event names it. */
+  readonly judgeOf: (blank: BlankRecord) => JudgeByBlank;
 }
 
 export interface EquipmentFault extends Finding {
+  /** The unit whose records tell it; of a part the one that it was on. */
+  readonly unit: string;
   /** The visit at which it can be mended, or was found; none for what concerns a day or the office. */
   readonly visit?: string;
   /** What tells it from another fault of the same rule and subject: a unit, a part, a day. */

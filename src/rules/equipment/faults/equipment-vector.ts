@@ -1,7 +1,7 @@
 import type { HowUsed } from '../../../protocol/kinds/unit-use.ts';
 import type { LastResult } from '../../well-order/well-level.ts';
+import type { EquipmentPlan } from '../equipment-plan.ts';
 import type { PartChangeRecord, PartRecord, ServiceRecord, UnitRecord, WellRecord } from '../equipment-records.ts';
-import type { EquipmentPlan } from './equipment-rule.ts';
 
 /** "10:05" of the day of the case, or "05-05 10:05". */
 type Time = string;

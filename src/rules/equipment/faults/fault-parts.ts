@@ -45,6 +45,7 @@ export function entryFaults(
       subjectKind: 'visit',
       subject: entry.contact.visit,
       visit: entry.contact.visit,
+      unit: entry.line.id,
       of: entry.line.id,
       isPossible: entry.isPossible,
       sentence: sentence(entry, wellName(facts.index, entry.contact.well)),

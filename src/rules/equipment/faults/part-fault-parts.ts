@@ -21,6 +21,7 @@ export function faultsOfParts(
         subjectKind: 'visit',
         subject: contact.visit,
         visit: contact.visit,
+        unit: contact.unit,
         of: part,
         sentence: sentence(fault, name, wellName(index, contact.well), wellName(index, otherWell ?? '')),
         evidence: [contactEvidence(index, contact), ...(change ? [fieldEvidence(change, 'action')] : [])],

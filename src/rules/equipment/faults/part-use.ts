@@ -37,7 +37,10 @@ function isRenewed(facts: EquipmentFacts, part: string, from: Contact, contact: 
   const line = facts.index.lines.get(contact.unit);
   const decons = (line?.decons ?? []).filter(({ began }) => began.ms >= from.from.ms && began.ms <= contact.from.ms);
   const byProtocol = decons.flatMap(({ record }) => deconProtocol(record.fields.protocol)?.steps ?? []);
-  return Boolean(facts.plan.partsRenewed?.includes(type)) || byProtocol.some(({ change }) => change === type);
+  return (
+    Boolean(facts.planOf(contact.visit).partsRenewed?.includes(type)) ||
+    byProtocol.some(({ change }) => change === type)
+  );
 }
 
 type Entries = ReadonlyMap<Contact, WellEntry>;

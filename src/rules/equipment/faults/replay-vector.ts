@@ -1,27 +1,23 @@
-import { rankWells } from '../../well-order/well-rank.ts';
-import { equipmentIndex } from '../equipment-index.ts';
+import { equipmentFacts } from '../equipment-facts.ts';
 import { type EquipmentFinding, equipmentFindings } from '../faults.ts';
-import type { JudgeByBlank } from '../judged-sample.ts';
 import type { EquipmentVectorGiven } from './equipment-vector.ts';
 import { vectorRecords } from './vector-records.ts';
 
 /** What all rules find in a case. */
-export function replayVector(given: EquipmentVectorGiven, judge: JudgeByBlank): readonly EquipmentFinding[] {
-  const index = equipmentIndex(vectorRecords(given), ({ decon }) => {
-    const isClean = Boolean(decon.fields.ended) && !decon.id.endsWith('incomplete');
-    return { isClean, sentence: isClean ? 'Complete.' : 'Not every step is recorded.' };
+export function replayVector(given: EquipmentVectorGiven): readonly EquipmentFinding[] {
+  const records = vectorRecords(given);
+  const wells = new Map(records.wells.map(({ id, fields }) => [id, fields]));
+  const facts = equipmentFacts(records, {
+    judgeDecon: ({ decon }) => {
+      const isClean = Boolean(decon.fields.ended) && !decon.id.endsWith('incomplete');
+      return { isClean, sentence: isClean ? 'Complete.' : 'Not every step is recorded.' };
+    },
+    isDayClosed: (_, day) => given.closed?.includes(day) ?? false,
+    levelOf: ({ well }) => ({
+      well,
+      assignedClass: wells.get(well)?.assignedClass,
+      results: given.lastResults?.[well] ?? [],
+    }),
   });
-  const levels = [...index.wells].map(([well, { fields }]) => ({
-    well,
-    assignedClass: fields.assignedClass,
-    results: given.lastResults?.[well] ?? [],
-  }));
-  const ranks = rankWells(levels);
-  return equipmentFindings({
-    index,
-    plan: given.plan ?? {},
-    isDayClosed: (day) => given.closed?.includes(day) ?? false,
-    rankOf: (well) => ranks.get(well),
-    judge,
-  });
+  return equipmentFindings(facts);
 }

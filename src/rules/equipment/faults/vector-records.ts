@@ -14,6 +14,7 @@ function noRecords(): Lists {
   return {
     units: [],
     wells: [],
+    events: [],
     visits: [],
     setUps: [],
     purges: [],
@@ -92,7 +93,14 @@ function decon(lists: Lists, id: string, deed: Deed<'decon'>): void {
 
 function rinsate(lists: Lists, id: string, { unit, at, found }: Deed<'rinsate'>): void {
   const blank = `blank ${id}`;
-  const fields = { type: 'equipment' as const, number: `EB-${id}`, unit, collected: instant(at), suites: ['VOC'] };
+  const fields = {
+    event: 'event',
+    type: 'equipment' as const,
+    number: `EB-${id}`,
+    unit,
+    collected: instant(at),
+    suites: ['VOC'],
+  };
   lists.blanks.push(recorded('blank', blank, fields, at));
   if (found === undefined) return;
   const condition = found === null ? ('not-detected' as const) : ('detected' as const);
@@ -127,6 +135,7 @@ function take(lists: Lists, deed: VectorDeed, at: number): void {
 /** The records of a case. A decon whose id ends in "incomplete" is so. */
 export function vectorRecords(given: EquipmentVectorGiven): EquipmentRecords {
   const lists = noRecords();
+  lists.events.push(recorded('event', 'event', { plan: { equipment: given.plan } }, '00:00'));
   const pump = { type: 'submersible-pump' as const, use: 'shared' as const, ownership: 'owned' as const };
   for (const [id, fields] of Object.entries(given.units))
     lists.units.push(recorded('unit', id, { ...pump, label: id, ...fields }, '00:00'));

@@ -32,6 +32,7 @@ export function overdueFaults(
       {
         subjectKind: 'unit',
         subject: line.id,
+        unit: line.id,
         of: due,
         sentence: `${what} of ${unitName(line.unit, line.id)} was due on ${due}, and it was used on ${dayOf(use.from)}. Have it made, and record it.`,
         evidence: [fieldEvidence(check.record, 'dueNext'), contactEvidence(index, use)],

@@ -1,4 +1,5 @@
 import { DEFAULT_DIRTIER_FACTOR, type Dirtier, dirtierThan } from '../../../well-order/dirtier.ts';
+import { rankWells } from '../../../well-order/well-rank.ts';
 import { wholeStanding } from '../../blank-standing.ts';
 import { type Carrier, carrierName, carriersDuring, contactsOfCarrier } from '../../carrier.ts';
 import type { Contact } from '../../contact.ts';
@@ -12,8 +13,8 @@ import type { WellEntry } from '../well-entry.ts';
 function linksWells({ index }: EquipmentFacts, carrier: Carrier, contact: Contact): boolean {
   const unit = index.units.get(contact.unit);
   if (contact.how !== 'down-the-well' || isOwnWell(contact, unit)) return false;
-  if (carrier.kind === 'part') return true;
-  return !isDry(unit) && unit?.fields.type !== 'water-level-tape' && unit?.fields.use !== 'disposable';
+  if (unit?.fields.type === 'water-level-tape') return false;
+  return carrier.kind === 'part' || (!isDry(unit) && unit?.fields.use !== 'disposable');
 }
 
 /**
@@ -31,9 +32,10 @@ function isBlankBetween({ index }: EquipmentFacts, before: Contact, contact: Con
 }
 
 function dirtier(facts: EquipmentFacts, before: Contact, contact: Contact): Dirtier | null {
-  const [from, to] = [facts.rankOf(before.well), facts.rankOf(contact.well)];
+  const ranks = rankWells([facts.levelOf(before), facts.levelOf(contact)]);
+  const [from, to] = [ranks.get(before.well), ranks.get(contact.well)];
   if (!from || !to) return null;
-  const found = dirtierThan(from, to, facts.plan.dirtierFactor ?? DEFAULT_DIRTIER_FACTOR);
+  const found = dirtierThan(from, to, facts.planOf(contact.visit).dirtierFactor ?? DEFAULT_DIRTIER_FACTOR);
   return found?.by === 'not-known' ? null : found;
 }
 
@@ -53,7 +55,6 @@ function befores(facts: EquipmentFacts): Before {
 
 function faultOf(facts: EquipmentFacts, { contact }: WellEntry, beforeOf: Before): readonly EquipmentFault[] {
   const { index } = facts;
-  if (!facts.rankOf(contact.well)) return [];
   for (const carrier of carriersDuring(index, contact)) {
     const before = linksWells(facts, carrier, contact) ? beforeOf(carrier, contact) : undefined;
     if (!before || before.well === contact.well || isBlankBetween(facts, before, contact)) continue;
@@ -65,6 +66,7 @@ function faultOf(facts: EquipmentFacts, { contact }: WellEntry, beforeOf: Before
         subjectKind: 'visit',
         subject: contact.visit,
         visit: contact.visit,
+        unit: contact.unit,
         of: contact.unit,
         sentence: `${carrierName(index, carrier)} went from ${from} into the cleaner ${to}: ${found.how}. Cleanest first keeps what is left behind out of the sample; an equipment blank in between would show that nothing came along.`,
         evidence: [contactEvidence(index, contact), contactEvidence(index, before)],

@@ -58,6 +58,7 @@ function faultsOf(
         subjectKind: 'visit',
         subject: visit,
         visit,
+        unit: contact.unit,
         of: contact.unit,
         sentence: `At ${timeOfDay(moment.at)} drive gas came with the water of ${name} in ${wellName(index, contact.well)}: its bladder may be torn, or a fitting loose. Stop, release the pressure, pull it and put in a new bladder before any bottle is filled.`,
         evidence: [fieldEvidence(record, 'type'), contactEvidence(index, contact)],

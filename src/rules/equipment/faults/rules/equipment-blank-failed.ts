@@ -16,6 +16,7 @@ function faultOf({ index }: EquipmentFacts, trail: BlankTrail): EquipmentFault {
   return {
     subjectKind: 'blank',
     subject: trail.blank,
+    unit: trail.unit,
     of: trail.casNumber ?? trail.analyte,
     sentence: trail.sentence,
     evidence: [
@@ -44,7 +45,7 @@ export const equipmentBlankFailed: EquipmentRule = {
   evaluate: (facts) =>
     [...facts.index.blanksOfUnit.values()]
       .flat()
-      .flatMap(({ record }) => samplesBehindBlank(facts.index, record.id, facts.judge))
+      .flatMap(({ record }) => samplesBehindBlank(facts.index, record.id, facts.judgeOf(record)))
       .map((trail) => faultOf(facts, trail)),
   vectors: [
     {

@@ -66,6 +66,7 @@ export const fluoropolymerPartAtPfasWell: EquipmentRule = {
             subjectKind: 'visit',
             subject: contact.visit,
             visit: contact.visit,
+            unit: line.id,
             of: line.id,
             sentence: `${unitName(line.unit, line.id)} was used at ${wellName(index, contact.well)}, where PFAS matter, with a ${listText(names.toSorted())}. Put in one of polyethylene, or take an equipment blank through it.`,
             evidence: [contactEvidence(index, contact), ...found.map((part) => fieldEvidence(part, 'material'))],

@@ -1,13 +1,27 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { carrierName } from '../../carrier.ts';
+import type { EquipmentIndex } from '../../equipment-index.ts';
 import { dayOf } from '../../moment.ts';
+import { isOnDuring, type PartStay } from '../../part-stay.ts';
 import type { EquipmentRule } from '../equipment-rule.ts';
+
+/** The first visit that it is on for; of one that was put in after the last, that last. */
+function visitOf(index: EquipmentIndex, stay: PartStay): string | undefined {
+  const contacts = index.lines.get(stay.unit)?.wet ?? [];
+  const on = contacts.find((contact) => isOnDuring(stay, contact));
+  return (on ?? contacts.findLast(({ from }) => from.ms <= stay.from.ms))?.visit;
+}
 
 const given = {
   units: { 'P-1': {} },
   parts: { 'bladder-1': { type: 'bladder' } },
   plan: { partLotsRequired: ['bladder'] },
-  deeds: [{ does: 'part', unit: 'P-1', part: 'bladder-1', action: 'installed', at: '07:20' }],
+  deeds: [
+    { does: 'decon', unit: 'P-1', from: '07:00', until: '07:15' },
+    { does: 'part', unit: 'P-1', part: 'bladder-1', action: 'installed', at: '07:20' },
+    { does: 'at-well', unit: 'P-1', well: 'MW-3', from: '08:00', until: '09:00' },
+    { does: 'decon', unit: 'P-1', from: '09:10', until: '09:40' },
+  ],
 } as const;
 
 export const partLotMissing: EquipmentRule = {
@@ -17,17 +31,18 @@ export const partLotMissing: EquipmentRule = {
   addressee: 'tonight',
   source: 'The plan of the event; common practice, no source',
   verified: false,
-  evaluate: ({ index, plan, isDayClosed }) =>
+  evaluate: ({ index, planOf, isDayClosed }) =>
     [...index.staysOfPart].flatMap(([id, stays]) => {
       const part = index.parts.get(id);
       const [stay] = stays;
-      if (!part || !stay || part.fields.lot || !isDayClosed(dayOf(stay.from))) return [];
-      if (!plan.partLotsRequired?.includes(part.fields.type)) return [];
+      if (!part || !stay || part.fields.lot || !isDayClosed(stay.unit, dayOf(stay.from))) return [];
+      if (!planOf(visitOf(index, stay)).partLotsRequired?.includes(part.fields.type)) return [];
       const name = carrierName(index, { kind: 'part', id });
       return [
         {
           subjectKind: 'part',
           subject: id,
+          unit: stay.unit,
           of: id,
           sentence: `The plan asks for the lot of each ${part.fields.type.replaceAll('-', ' ')}: that of the ${name} is not recorded. Read it from the bag and record it.`,
           evidence: [fieldEvidence(part, 'lot'), { record: stay.from.record }],

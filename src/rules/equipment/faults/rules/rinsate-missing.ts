@@ -1,24 +1,22 @@
 import { byKey } from '../../by-key.ts';
-import type { EquipmentIndex } from '../../equipment-index.ts';
 import { dayOf } from '../../moment.ts';
 import { isDownholePump, isOwnWell, unitName } from '../../unit-kind.ts';
 import type { UnitLine } from '../../unit-line.ts';
-import type { EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
+import type { EquipmentFacts, EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
 import { contactEvidence } from '../fault-parts.ts';
 
-function ofUnit(
-  index: EquipmentIndex,
-  line: UnitLine,
-  isDayClosed: (day: string) => boolean,
-): readonly EquipmentFault[] {
+function ofUnit({ index, isDayClosed, planOf }: EquipmentFacts, line: UnitLine): readonly EquipmentFault[] {
   if (!isDownholePump(line.unit) || line.unit?.fields.use === 'disposable') return [];
-  const wet = line.contacts.filter((contact) => contact.how !== 'beside-the-well' && !isOwnWell(contact, line.unit));
+  const asked = line.wet.filter(
+    (contact) => planOf(contact.visit).rinsatePer === 'unit-and-day' && !isOwnWell(contact, line.unit),
+  );
   const rinsed = new Set((index.blanksOfUnit.get(line.id) ?? []).map(({ collected }) => dayOf(collected)));
-  return [...byKey(wet, ({ from }) => dayOf(from))]
-    .filter(([day]) => isDayClosed(day) && !rinsed.has(day))
+  return [...byKey(asked, ({ from }) => dayOf(from))]
+    .filter(([day]) => isDayClosed(line.id, day) && !rinsed.has(day))
     .map(([day, contacts]) => ({
       subjectKind: 'unit',
       subject: line.id,
+      unit: line.id,
       of: day,
       sentence: `The plan asks for an equipment blank through each pump and day: none is recorded through ${unitName(line.unit, line.id)} on ${day}. Take it after the next decon, or record the one that was taken.`,
       evidence: contacts.map((contact) => contactEvidence(index, contact)),
@@ -39,8 +37,7 @@ export const rinsateMissing: EquipmentRule = {
   addressee: 'tonight',
   source: 'The plan of the event; each day and pump where PFAS matter: state PFAS guides, from memory',
   verified: false,
-  evaluate: ({ index, plan: { rinsatePer }, isDayClosed }) =>
-    rinsatePer === 'unit-and-day' ? [...index.lines.values()].flatMap((line) => ofUnit(index, line, isDayClosed)) : [],
+  evaluate: (facts) => [...facts.index.lines.values()].flatMap((line) => ofUnit(facts, line)),
   vectors: [
     {
       name: 'the day is over',

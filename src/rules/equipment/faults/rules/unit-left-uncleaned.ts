@@ -23,11 +23,12 @@ export const unitLeftUncleaned: EquipmentRule = {
       const span = life.spans.at(-1);
       if (!span || !isDownholePump(unit) || unit?.fields.use === 'disposable') return [];
       const contact = span.cause.by === 'contact' ? span.cause.contact : null;
-      if (span.state !== 'used' || !contact || !isDayClosed(dayOf(contact.until ?? contact.from))) return [];
+      if (span.state !== 'used' || !contact || !isDayClosed(id, dayOf(contact.from))) return [];
       return [
         {
           subjectKind: 'unit',
           subject: id,
+          unit: id,
           of: contact.visit,
           sentence: `${unitName(unit, id)} came out of ${wellName(index, contact.well)} and no complete decon is recorded since. Clean it before it is put away, and before its next well.`,
           evidence: [contactEvidence(index, contact)],

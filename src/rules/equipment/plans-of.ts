@@ -1,0 +1,14 @@
+import { byId, live } from './by-key.ts';
+import type { EquipmentPlan } from './equipment-plan.ts';
+import type { EquipmentRecords } from './equipment-records.ts';
+
+/** The plan of the event that an id names, be it of the event or of a visit; nothing is asked where it is not known. */
+export type PlanOf = (id: string | null | undefined) => EquipmentPlan;
+
+const NOTHING_ASKED: EquipmentPlan = {};
+
+/** What the plan of each event asks of equipment. */
+export function plansOf({ events }: Pick<EquipmentRecords, 'events'>): PlanOf {
+  const known = byId(live(events));
+  return (event) => known.get(event ?? '')?.fields.plan?.equipment ?? NOTHING_ASKED;
+}
