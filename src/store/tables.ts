@@ -184,6 +184,7 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     subject: 'uuid',
     visit: 'uuid',
     well: 'uuid',
+    unit: 'uuid',
     severity: 'text',
     addressee: 'text',
     standing: 'text',

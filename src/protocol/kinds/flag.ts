@@ -19,6 +19,7 @@ export const flag = defineKind({
     subject: id,
     visit: maybe(id),
     well: maybe(id),
+    unit: maybe(id).describe('Of a flag about equipment: the unit whose records tell it'),
     severity: z.enum(SEVERITIES),
     addressee: z.enum(ADDRESSEES).describe('Now at the well, tonight at the truck, or the office'),
     sentence: text(1_000),
