@@ -1,9 +1,9 @@
 import pino from 'pino';
 import { ConfigError, readConfig } from './config.ts';
-import { DailyCompaction } from './retention.ts';
+import { compactDaily } from './retention.ts';
 import { openStore, serve } from './start.ts';
 import { stopOnSignal } from './stop-on-signal.ts';
-import { takeUpAll } from './upgrade.ts';
+import { takeUpHourly } from './upgrade.ts';
 
 function fail(error: unknown): never {
   process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
@@ -20,11 +20,11 @@ async function main(): Promise<void> {
   });
   const { RETENTION_DAYS: days } = config;
   const { database, ctx } = store;
-  const compaction = days === 'off' ? null : new DailyCompaction({ database, days, now: ctx.now, log: logger });
-  const upgrade = takeUpAll({ database, now: ctx.now, log: logger });
+  const compaction = days === 'off' ? null : compactDaily({ database, days, now: ctx.now, log: logger });
+  const upgrade = takeUpHourly({ database, now: ctx.now, log: logger });
   stopOnSignal(async () => {
     await app.close();
-    await upgrade;
+    await upgrade.close();
     await compaction?.close();
     await store.close();
     process.stdout.write('stopped\n');

@@ -1,5 +1,6 @@
 import type { Logger } from 'pino';
 import { eachFirm, saidOf } from './each-firm.ts';
+import { Repeated } from './repeated.ts';
 import type { Database } from './store/connections.ts';
 import { compact, type Retention } from './writes/compact.ts';
 
@@ -23,46 +24,23 @@ export interface RetentionOptions {
 
 const FAILED = 'compaction failed; again tomorrow';
 
+async function compactAll({ database, days, now, log }: RetentionOptions, ended: () => boolean): Promise<void> {
+  const retention = retentionFrom(days, now);
+  await eachFirm(database, {
+    step: async ({ id: firm }) => {
+      const { rows, feeds } = await compact(database.pool, firm, retention);
+      if (rows > 0) log.info({ firm, rows, feeds, days }, 'what left its feed long ago was dropped');
+    },
+    failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),
+    ended,
+  }).catch((error: unknown) => log.error({ error: saidOf(error) }, FAILED));
+}
+
 /**
  * Compacts every firm once a day, as long as the server runs. Several processes on one database each do: the lock of the
  * firm lets one after the other, and the second finds nothing left.
  */
-export class DailyCompaction {
-  readonly #options: RetentionOptions;
-  #timer: NodeJS.Timeout;
-  #running: Promise<void> = Promise.resolve();
-  #closed = false;
-
-  constructor(options: RetentionOptions) {
-    this.#options = options;
-    this.#timer = this.#after(options.firstMs ?? FIRST_MS);
-  }
-
-  /** Ends after the firm that is being compacted. */
-  async close(): Promise<void> {
-    this.#closed = true;
-    clearTimeout(this.#timer);
-    await this.#running;
-  }
-
-  #after(ms: number): NodeJS.Timeout {
-    const timer = setTimeout(() => {
-      this.#running = this.#run();
-    }, ms);
-    return timer.unref();
-  }
-
-  async #run(): Promise<void> {
-    const { database, days, now, log, everyMs = DAY_MS } = this.#options;
-    const retention = retentionFrom(days, now);
-    await eachFirm(database, {
-      step: async ({ id: firm }) => {
-        const { rows, feeds } = await compact(database.pool, firm, retention);
-        if (rows > 0) log.info({ firm, rows, feeds, days }, 'what left its feed long ago was dropped');
-      },
-      failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),
-      ended: () => this.#closed,
-    }).catch((error: unknown) => log.error({ error: saidOf(error) }, FAILED));
-    if (!this.#closed) this.#timer = this.#after(everyMs);
-  }
+export function compactDaily(options: RetentionOptions): Repeated {
+  const { firstMs = FIRST_MS, everyMs = DAY_MS } = options;
+  return new Repeated((ended) => compactAll(options, ended), { firstMs, everyMs });
 }

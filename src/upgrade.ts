@@ -1,27 +1,40 @@
 import type { Logger } from 'pino';
 import { eachFirm, saidOf } from './each-firm.ts';
+import { Repeated } from './repeated.ts';
 import type { Database } from './store/connections.ts';
 import { takeUp } from './writes/take-up.ts';
+
+const HOUR_MS = 3_600_000;
 
 export interface UpgradeOptions {
   readonly database: Pick<Database, 'pool' | 'owner'>;
   readonly now: () => Date;
   readonly log: Logger;
+  readonly everyMs?: number;
 }
 
-const FAILED = 'what newer phones had written is not applied yet; again at the next start';
+const FAILED = 'what newer phones had written is not applied yet; again in an hour';
 
 /**
  * Applies, in every firm, what newer phones had written before this server was brought up to date. Never throws: what
- * could not be applied is tried again at the next start. Several processes on one database each try: the lock of the
- * firm lets one after the other, and the second finds it done. Live readers hear of it by their next look.
+ * could not be applied is tried again later. Several processes on one database each try: the lock of the firm lets one
+ * after the other, and the second finds it done. Live readers hear of it by their next look.
  */
-export async function takeUpAll({ database, now, log }: UpgradeOptions): Promise<void> {
+export async function takeUpAll({ database, now, log }: UpgradeOptions, ended = () => false): Promise<void> {
   await eachFirm(database, {
     step: async ({ id: firm }) => {
       const applied = await takeUp({ pool: database.pool, now, committed: () => undefined }, firm);
       if (applied > 0) log.info({ firm, applied }, 'what newer phones had written before the upgrade was applied');
     },
     failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),
+    ended,
   }).catch((error: unknown) => log.error({ error: saidOf(error) }, FAILED));
+}
+
+/**
+ * At once, and every hour: while processes of the version before still run beside this one, they go on setting aside what
+ * only this one can read.
+ */
+export function takeUpHourly(options: UpgradeOptions): Repeated {
+  return new Repeated((ended) => takeUpAll(options, ended), { firstMs: 0, everyMs: options.everyMs ?? HOUR_MS });
 }

@@ -1,7 +1,7 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { ConfigError, readConfig } from '../src/config.ts';
-import { DailyCompaction } from '../src/retention.ts';
+import { compactDaily } from '../src/retention.ts';
 import { CURSED, failingFirm } from './support/failing-firm.ts';
 import { type TestDatabase, testDatabase } from './support/test-database.ts';
 import { TestFirm } from './support/test-firm.ts';
@@ -43,7 +43,7 @@ describe('once a day', () => {
     let nowMs = firms[0]?.nowMs ?? 0;
     const log = { info: vi.fn(), error: vi.fn() };
     const options = { database: db, days: 90, now: () => new Date(nowMs), firstMs: 1, everyMs: 20 };
-    const daily = new DailyCompaction({ ...options, log: log as never });
+    const daily = compactDaily({ ...options, log: log as never });
     await new Promise((resolve) => setTimeout(resolve, 200));
     expect([await goneRows(), log.info.mock.calls, log.error.mock.calls]).toEqual([before, [], []]);
     nowMs += 91 * DAY_MS;
@@ -61,7 +61,7 @@ describe('once a day', () => {
     const mend = await failingFirm(db, 'feed_floor', first.id);
     const log = { info: vi.fn(), error: vi.fn() };
     const now = () => new Date(first.nowMs + 91 * DAY_MS);
-    const daily = new DailyCompaction({ database: db, days: 90, now, firstMs: 1, everyMs: 20, log: log as never });
+    const daily = compactDaily({ database: db, days: 90, now, firstMs: 1, everyMs: 20, log: log as never });
     await vi.waitFor(() => expect(log.info.mock.calls.length).toBe(1), 5_000);
     expect(log.info.mock.calls[0]?.[0]).toMatchObject({ firm: firms[1]?.id });
     expect(log.error.mock.calls[0]?.[0]).toEqual({ firm: first.id, error: CURSED });
@@ -74,7 +74,7 @@ describe('once a day', () => {
     const log = { info: vi.fn(), error: vi.fn() };
     const owner = vi.fn(() => Promise.reject(new Error('the database is away')));
     const options = { days: 1, now: () => new Date(), firstMs: 1, everyMs: 5, log: log as never };
-    const daily = new DailyCompaction({ ...options, database: { pool: db.pool, owner } });
+    const daily = compactDaily({ ...options, database: { pool: db.pool, owner } });
     await vi.waitFor(() => expect(owner.mock.calls.length).toBeGreaterThan(2));
     await daily.close();
     const asked = owner.mock.calls.length;

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
 import { newerSetAside } from '../../src/store/read/newer-set-aside.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
-import { takeUpAll } from '../../src/upgrade.ts';
+import { takeUpAll, takeUpHourly } from '../../src/upgrade.ts';
 import type { Answer } from '../../src/writes/batch.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { takeUp } from '../../src/writes/take-up.ts';
@@ -131,11 +131,28 @@ it('[V6] every start tries it, in every firm, and says what came of it', async (
   await upgraded();
   expect(log.info.mock.calls).toEqual([]);
   await takeUpAll({ ...options, database: { ...db, owner: () => Promise.reject(new Error('away')) } });
-  expect(log.error.mock.calls).toEqual([[{ error: 'away' }, expect.stringContaining('again at the next start')]]);
+  expect(log.error.mock.calls).toEqual([[{ error: 'away' }, expect.stringContaining('again in an hour')]]);
   await Promise.all([takeUpAll(options), takeUpAll(options)]);
   const said = log.info.mock.calls.map(([fields]) => fields as { firm: string; applied: number });
   expect(said.filter((one) => one.firm === firm.id).map(({ applied }) => applied)).toContain(1);
   expect(await stateOf(id)).toMatchObject({ rev: 1, fields: { depthToBottomFt: '61.4' } });
+  await clean();
+});
+
+it('[V6] what a process of the version before sets aside meanwhile is applied without another start', async () => {
+  const crew = await firm.client('crew', firm.ids.phone);
+  const log = { info: vi.fn(), error: vi.fn() };
+  const hourly = takeUpHourly({ database: db, now: () => new Date(firm.nowMs), log: log as never, everyMs: 20 });
+  for (const depth of ['61.8', '61.9']) {
+    const id = v7();
+    unknown.add('sounding');
+    await pushNewer(crew, sounding(id, depth));
+    // this process may have looked at it while it could not read it; the one beside it did not
+    await upgraded();
+    await vi.waitFor(async () => expect(await stateOf(id)).toMatchObject({ rev: 1 }), 5_000);
+  }
+  await hourly.close();
+  expect(log.error.mock.calls).toEqual([]);
   await clean();
 });
 
