@@ -7,6 +7,8 @@ export const LIMITS = {
   bodyBytes: 1_048_576,
   /** Body of a push, all its lines. */
   pushBytes: 8_388_608,
+  /** The first line of a push, which says what follows; an ordinary one has some 300. */
+  pushHeaderBytes: 4_096,
   /** Mutations in one push. */
   pushMutations: 500,
   /** One line of a push. */

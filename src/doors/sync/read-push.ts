@@ -47,7 +47,17 @@ function headerOf(given: unknown): PushHeader | z.ZodError {
   return parsed.success ? parsed.data : parsed.error;
 }
 
+/** Nothing that is read before it is known what follows may be large. */
+function checkHeaderSize(bytes: number): void {
+  if (bytes <= LIMITS.pushHeaderBytes) return;
+  const detail =
+    `the first line has ${bytes} bytes; the limit is pushHeaderBytes ${LIMITS.pushHeaderBytes}. The first line of a push is its ` +
+    'header (client, schemaVersion, first, count, sent); mutations stand on the lines after it, one each';
+  throw new Problem('too_large', detail, { limit: 'pushHeaderBytes' });
+}
+
 function readHeader(bytes: Buffer | undefined): PushHeader {
+  checkHeaderSize(bytes?.length ?? 0);
   const text = bytes ? textOf(bytes) : null;
   if (text === null) throw new Problem('unreadable_text', 'the first line is missing or not UTF-8');
   let given: unknown;

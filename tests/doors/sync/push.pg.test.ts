@@ -104,6 +104,22 @@ describe('a push over HTTP', () => {
     expect(await send(body(client, 1, []))).toMatchObject({ status: 200, body: { lastMutation: 0, outcomes: [] } });
   });
 
+  it('[W10] a header may be as large as the limits say and no larger, whatever it holds', async () => {
+    const header = JSON.stringify({ client: randomUUID(), schemaVersion: 1, first: 1, count: 0 });
+    const largest = `${header.padEnd(LIMITS.pushHeaderBytes, ' ')}\n`;
+    expect(await send(largest)).toMatchObject({ status: 200, body: { lastMutation: 0 } });
+    // of a newer app, whose header may hold what we do not know; not JSON at all; a mutation in its place
+    const newer = `${JSON.stringify({ ...JSON.parse(header), schemaVersion: 1_000, more: 'x'.repeat(5_000) })}\n`;
+    for (const text of [` ${largest}`, newer, `${'['.repeat(5_000)}\n`, visit(1).padEnd(5_000, ' ').concat('\n')]) {
+      const { status, body: problem } = await send(text);
+      expect([status, problem.code, problem.limit]).toEqual([413, 'too_large', 'pushHeaderBytes']);
+      expect(problem.detail).toContain(
+        `the first line has ${text.length - 1} bytes; the limit is pushHeaderBytes 4096`,
+      );
+      expect(problem.detail).toContain('mutations stand on the lines after it');
+    }
+  });
+
   it('[W10] takes as many lines as it says, and each may be as large as it says', async () => {
     const client = randomUUID();
     const remark = 'x'.repeat(3_900);
