@@ -27,12 +27,17 @@ function whole(fields: readonly ShapeField[]): ShapeField {
 }
 
 /** The types of what is asked and answered under a name: WellVolumeInput and WellVolumeAnswer. */
-export function questionTypes({ values }: GraphTypes, name: string, asked: z.ZodType, told: z.ZodType) {
+export function questionTypes({ values }: Pick<GraphTypes, 'values'>, name: string, asked: z.ZodType, told: z.ZodType) {
   const path = pascal(name);
   return {
     input: values.input(whole(fieldsOf(asked, 'input')), path) as InputRef<unknown>,
-    answer: values.output(whole(fieldsOf(told)), `${path}Answer`) as OutputRef<unknown>,
+    answer: answerType({ values }, name, told),
   };
+}
+
+/** The type of what is answered under a name: WellVolumeAnswer. */
+export function answerType({ values }: Pick<GraphTypes, 'values'>, name: string, told: z.ZodType) {
+  return values.output(whole(fieldsOf(told)), `${pascal(name)}Answer`) as OutputRef<unknown>;
 }
 
 /**

@@ -16,7 +16,10 @@ import {
   type RecordListPage,
 } from '../../reads/record-list.ts';
 import type { Snapshot } from '../../reads/snapshot.ts';
+import { equipmentOfUnits, type UnitEquipment } from '../../reads/unit-equipment.ts';
+import { unitsNow } from '../../reads/unit-now.ts';
 import { recordsOfWells } from '../../reads/well-history.ts';
+import type { UnitStateTold } from '../../rules/equipment-told/unit-state-told.ts';
 import type { WellRecords } from '../../rules/well-rounds/well-records.ts';
 import type { RecordRelation } from '../../store/read/record-relations.ts';
 import { type RecordRow, recordStates } from '../../store/read/record-states.ts';
@@ -105,6 +108,19 @@ export class Reads {
   /** What is told of the earlier rounds of a well that the reader may see. */
   roundsOf(well: string): Promise<WellRecords> {
     return this.#load('rounds', well, (tx, _feeds, wells) => recordsOfWells(tx, wells));
+  }
+
+  /** Where a unit stands, as it was derived; null where nothing was. */
+  unitNow(unit: string): Promise<UnitStateTold | null> {
+    return this.#load('unit now', unit, (tx, _feeds, units) => unitsNow(tx, units));
+  }
+
+  /** The history of a unit that the reader may see, read once for all that is asked of it. */
+  equipmentOf(unit: string): Promise<UnitEquipment> {
+    return this.#load('equipment', unit, async (tx, _feeds, units) => {
+      const equipment = await equipmentOfUnits(tx, units);
+      return units.map(() => equipment);
+    });
   }
 
   /** One loader a question: those who ask it in the same turn are answered by one statement. */

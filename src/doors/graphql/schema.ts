@@ -3,6 +3,7 @@ import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { newBuilder } from './builder.ts';
 import { addCatalog } from './catalog-type.ts';
 import { addEnrolment } from './enrolment-type.ts';
+import { addEquipmentQuestions } from './equipment-questions.ts';
 import { addEventStatus } from './event-status-type.ts';
 import { addHistory } from './history-type.ts';
 import { implementKind } from './kind-types.ts';
@@ -25,6 +26,7 @@ export function graphSchema(): GraphQLSchema {
   addEventStatus(types);
   addSetUpPlan(types);
   addStoredQuestions(types);
+  addEquipmentQuestions(types);
   addQuery(types);
   addQuestions(types);
   addCatalog(types);

@@ -19,6 +19,8 @@ export interface ShapeField {
   readonly shape: Shape;
   readonly required: boolean;
   readonly description: string | undefined;
+  /** The kind of the record that it names, in an answer that says so. */
+  readonly record?: string;
 }
 
 /** The parts of JSON Schema that the kinds use. */
@@ -35,6 +37,7 @@ interface JsonSchema {
   readonly propertyNames?: JsonSchema;
   readonly additionalProperties?: JsonSchema | boolean;
   readonly description?: string;
+  readonly 'x-record'?: string;
 }
 
 const INT_MAX = 2 ** 31 - 1;
@@ -67,11 +70,13 @@ function objectShape(schema: JsonSchema): Shape {
   if (!schema.properties) return { type: 'JSON' };
   const fields = Object.entries(schema.properties).map(([name, property]): ShapeField => {
     const required = schema.required?.includes(name) ?? false;
+    const record = [property, ...alternatives(property)].flatMap((one) => one['x-record'] ?? [])[0];
     return {
       name,
       shape: shapeOf(property),
       required: required && isSaid(property) && !mayBeNull(property),
       description: property.description,
+      ...(record === undefined ? {} : { record }),
     };
   });
   return { type: 'object', fields };

@@ -1,4 +1,4 @@
-import type { InputRef, OutputRef } from '@pothos/core';
+import type { InputRef } from '@pothos/core';
 import type { z } from 'zod';
 import { purgeForecast } from '../../reads/purge-forecast.ts';
 import { whichWellStands } from '../../reads/which-well.ts';
@@ -11,15 +11,16 @@ import { whichWellInput, whichWellOutput } from '../../rules/which-well-shape.ts
 import type { RecordRow } from '../../store/read/record-states.ts';
 import { STATEMENT_COST } from './connections.ts';
 import type { GraphContext } from './context.ts';
-import { questionCost, readAsked } from './questions.ts';
+import { answerType, questionCost, readAsked } from './questions.ts';
 import { fieldsOf } from './shapes.ts';
 import { pascal } from './type-names.ts';
 import type { GraphTypes } from './types.ts';
 import { describe } from './value-types.ts';
 
 /** A question that is answered from what is stored of one record. */
-interface StoredQuestion<Asked extends z.ZodType, Told extends z.ZodType> {
-  readonly of: 'well' | 'purge';
+export interface StoredQuestion<Asked extends z.ZodType, Told extends z.ZodType> {
+  /** The kind of that record. */
+  readonly of: string;
   /** Its field. */
   readonly name: string;
   /** What its types are called after. */
@@ -32,19 +33,15 @@ interface StoredQuestion<Asked extends z.ZodType, Told extends z.ZodType> {
   readonly answer: (row: RecordRow, asked: z.output<Asked>, g: GraphContext) => Promise<z.output<Told>>;
 }
 
-/** The arguments are the same as those of the REST address; as there, what is asked is read by the definition. */
-function add<Asked extends z.ZodType, Told extends z.ZodType>(
+/** The field of a question. The arguments are the same as those of the REST address; as there, what is asked is read by the definition. */
+export function addStoredQuestion<Asked extends z.ZodType, Told extends z.ZodType>(
   types: GraphTypes,
   { of, name, path, description, asked, told, cost, answer }: StoredQuestion<Asked, Told>,
 ): void {
-  const whole = { name: '', required: true, description: undefined };
-  const type = types.values.output(
-    { ...whole, shape: { type: 'object', fields: fieldsOf(told) } },
-    `${pascal(path)}Answer`,
-  );
+  const type = answerType(types, path, told);
   types.builder.objectField(types.ofKind(of), name, (t) =>
     t.field({
-      type: type as OutputRef<unknown>,
+      type,
       nullable: true,
       description,
       args: Object.fromEntries(
@@ -70,7 +67,7 @@ const nowOf = ({ ctx }: GraphContext) => ctx.now().toISOString();
 
 function addRounds(types: GraphTypes): void {
   const common = { of: 'well', cost: ROUNDS_COST } as const;
-  add(types, {
+  addStoredQuestion(types, {
     ...common,
     name: 'lastRound',
     path: 'well-last-round',
@@ -79,7 +76,7 @@ function addRounds(types: GraphTypes): void {
     told: lastRoundHereOutput,
     answer: async ({ id }, asked, g) => lastRoundHere(await g.reads.roundsOf(id), { ...asked, at: nowOf(g) }),
   });
-  add(types, {
+  addStoredQuestion(types, {
     ...common,
     name: 'unlike',
     path: 'well-unlike',
@@ -88,7 +85,7 @@ function addRounds(types: GraphTypes): void {
     told: unlikeHereOutput,
     answer: async ({ id }, asked, g) => unlikeHere(await g.reads.roundsOf(id), { ...asked, at: nowOf(g) }),
   });
-  add(types, {
+  addStoredQuestion(types, {
     ...common,
     name: 'rounds',
     path: 'well-rounds',
@@ -103,7 +100,7 @@ function addRounds(types: GraphTypes): void {
 /** What REST answers from stored records of a well or a purge, as fields of them. */
 export function addStoredQuestions(types: GraphTypes): void {
   addRounds(types);
-  add(types, {
+  addStoredQuestion(types, {
     of: 'well',
     name: 'whichWell',
     path: 'which-well',
@@ -114,7 +111,7 @@ export function addStoredQuestions(types: GraphTypes): void {
     answer: ({ id }, { depthToBottomFt }, g) =>
       g.reads.ask((tx, feeds) => whichWellStands(tx, feeds, { well: id, depthToBottomFt })),
   });
-  add(types, {
+  addStoredQuestion(types, {
     of: 'purge',
     name: 'forecast',
     path: 'purge-forecast',

@@ -17,11 +17,16 @@ import { PART_TYPES } from '../../protocol/kinds/part.ts';
 import { PART_ACTIONS } from '../../protocol/kinds/part-change.ts';
 import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { UNIT_SHARING, UNIT_TYPES } from '../../protocol/kinds/unit.ts';
+import { SERVICE_TYPES } from '../../protocol/kinds/unit-service.ts';
 import { UNIT_STATES } from '../../protocol/kinds/unit-state.ts';
 import { USES } from '../../protocol/kinds/unit-use.ts';
 import { VISIT_OUTCOMES, visit } from '../../protocol/kinds/visit.ts';
 import { WELL_CLASSES, well } from '../../protocol/kinds/well.ts';
 import { DECON_UNIT_TYPES } from '../../rules/decon/gear-of-unit.ts';
+import { SAMPLE_STANDINGS } from '../../rules/equipment/judged-sample.ts';
+import { CARRIER_KINDS } from '../../rules/equipment-told/carrier-told.ts';
+import { BLANK_STANDINGS, PART_ENDS } from '../../rules/equipment-told/told-fields.ts';
+import { TIMELINE_ENTRIES } from '../../rules/equipment-told/unit-timeline-told.ts';
 import { leftOut } from '../../rules/well-rounds/depths-of-round.ts';
 import { historyHereOutput } from '../../rules/well-rounds/history-here.ts';
 import { ABSOLUTE_ARITHMETICS, PERCENT_ARITHMETICS } from '../../science/arithmetic-names.ts';
@@ -84,6 +89,13 @@ const SHARED_ENUMS = new Map<string, string>(
       [DECON_UNIT_TYPES, 'DeconUnitType'],
       [leftOut.shape.field.options, 'RoundDepth'],
       [historyHereOutput.shape.quantity.options, 'RoundQuantity'],
+      [SERVICE_TYPES, 'UnitServiceType'],
+      [['pass', 'fail'], 'UnitServiceResult'],
+      [SAMPLE_STANDINGS, 'SampleStanding'],
+      [BLANK_STANDINGS, 'BlankStanding'],
+      [PART_ENDS, 'PartEnd'],
+      [TIMELINE_ENTRIES, 'TimelineEntryKind'],
+      [CARRIER_KINDS, 'CarrierKind'],
       [['plan', 'set', 'default'], 'ChosenBy'],
       [['met', 'not-met', 'not-known', 'not-a-condition'], 'ConditionStatus'],
     ] satisfies [readonly string[], string][]
@@ -99,6 +111,9 @@ const SHARED_OBJECTS: Readonly<Record<string, string>> = {
   'at entered captured readBy writtenBy': 'Observed',
   'value record by client mutation': 'Rival',
   'criteria stabilization equipment calibration': 'EventPlan',
+  'record kind': 'Because',
+  'kind id name': 'Carrier',
+  'carrier visit well wellName from fromWells decon samples sentence': 'CarryOver',
 };
 
 export function objectTypeName(shape: Extract<Shape, { type: 'object' }>, path: string): string {

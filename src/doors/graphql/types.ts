@@ -27,7 +27,7 @@ export class GraphTypes {
 
   constructor(builder: Builder) {
     this.builder = builder;
-    this.values = new ValueTypes(builder);
+    this.values = new ValueTypes(builder, (kind) => this.ofKind(kind));
     this.record = builder.interfaceRef<RecordRow>('Record');
     const each = <Value>(make: (kind: KindDefinition) => Value) =>
       new Map(KINDS.map((kind) => [kind.name, make(kind)]));

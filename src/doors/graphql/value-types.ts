@@ -1,9 +1,11 @@
 import type { InputRef, OutputRef } from '@pothos/core';
-import type { Builder } from './builder.ts';
+import type { RecordRow } from '../../store/read/record-states.ts';
+import type { Builder, DoorTypes } from './builder.ts';
 import { enumName, type Shape, type ShapeField } from './shapes.ts';
 import { enumTypeName, objectTypeName, pascal, singular } from './type-names.ts';
 
 type Fields = Readonly<Record<string, unknown>>;
+type FieldBuilder = PothosSchemaTypes.ObjectFieldBuilder<DoorTypes, Fields>;
 type Objects = Extract<Shape, { type: 'object' }>;
 type Entries = Extract<Shape, { type: 'entries' }>;
 
@@ -37,14 +39,17 @@ export function givenOut(value: unknown, { name, shape }: ShapeField): unknown {
 /** The GraphQL types of the values that records hold, each made once however often it occurs. */
 export class ValueTypes {
   readonly #builder: Builder;
+  readonly #ofKind: (kind: string) => OutputRef<RecordRow>;
   readonly #enums = new Map<string, OutputRef<unknown> & InputRef<unknown>>();
   readonly #outputs = new Map<string, OutputRef<unknown>>();
   readonly #inputs = new Map<string, InputRef<unknown>>();
   /** What each type looks like, so that no two of different form share a name. */
   readonly #forms = new Map<string, string>();
 
-  constructor(builder: Builder) {
+  /** @param ofKind the type of the records of a kind */
+  constructor(builder: Builder, ofKind: (kind: string) => OutputRef<RecordRow>) {
     this.#builder = builder;
+    this.#ofKind = ofKind;
   }
 
   output(field: ShapeField, path: string): OutputType {
@@ -108,18 +113,37 @@ export class ValueTypes {
     ref.implement({
       fields: (t) =>
         Object.fromEntries(
-          shape.fields.map((field) => [
-            field.name,
-            t.field({
-              type: this.output(field, name) as OutputRef<unknown>,
-              nullable: !field.required,
-              ...describe(field),
-              resolve: (parent) => givenOut(parent[field.name], field),
-            }),
-          ]),
+          shape.fields.flatMap((field) =>
+            field.record === undefined
+              ? [[field.name, this.#valueField(t, field, name)]]
+              : Object.entries(this.#recordFields(t, field, field.record)),
+          ),
         ),
     });
     return ref;
+  }
+
+  #valueField(t: FieldBuilder, field: ShapeField, path: string) {
+    return t.field({
+      type: this.output(field, path) as OutputRef<unknown>,
+      nullable: !field.required,
+      ...describe(field),
+      resolve: (parent) => givenOut(parent[field.name], field),
+    });
+  }
+
+  /** As a kind gives its references: `wellId` costs nothing, `well` is the record, where the reader may see it. */
+  #recordFields(t: FieldBuilder, field: ShapeField, kind: string) {
+    const idOf = (parent: Fields) => (parent[field.name] as string | null | undefined) ?? null;
+    return {
+      [`${field.name}Id`]: t.id({ nullable: !field.required, resolve: (parent) => idOf(parent) as string }),
+      [field.name]: t.field({
+        type: this.#ofKind(kind),
+        nullable: true,
+        ...describe(field),
+        resolve: (parent, _args, g) => g.reads.record(idOf(parent), kind),
+      }),
+    };
   }
 
   #inputObject(shape: Objects, path: string): InputRef<unknown> {

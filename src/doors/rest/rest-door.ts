@@ -20,11 +20,13 @@ import { recordRoutes } from './record-routes.ts';
 import { referencePage } from './reference-page.ts';
 import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
+import { sampleRoutes } from './sample-routes.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
 import { setUpPlanRoute } from './set-up-plan-route.ts';
 import { tokenRoutes } from './token-routes.ts';
 import { tradeCatalogRoutes } from './trade-catalog-routes.ts';
 import { tradeQuestionRoutes } from './trade-question-routes.ts';
+import { unitRoutes } from './unit-routes.ts';
 import { validatorCompiler } from './validate.ts';
 import { wellRoundRoutes } from './well-round-routes.ts';
 
@@ -67,6 +69,8 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   eventStatusRoute(api, ctx);
   purgeForecastRoute(api, ctx);
   wellRoundRoutes(api, ctx);
+  unitRoutes(api, ctx);
+  sampleRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);
   documentRoute(api);
