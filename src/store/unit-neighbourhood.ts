@@ -218,6 +218,7 @@ const RECORDS = [
     each('units', 'r.id', 'unit_service', 'r.unit = k.id'),
     each('units', 'r.id', 'sign_out', 'r.unit = k.id'),
     each('units', 'r.id', 'calibration_check', 'r.unit = k.id'),
+    each('units', 'r.id', 'calibration_check', 'r.unit = k.id'),
     each('purges', 'r.id', 'occurrence', `r.purge = k.id and r.type in (${TELLING})`),
   ),
 ];

@@ -2,7 +2,8 @@ import type { Parameter } from '../../catalog/parameters.ts';
 import type { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import type { ReadingRecord } from './assessment-input.ts';
 
-type Fields = ReadingRecord['fields'];
+/** What a reading says, however it is known. */
+type Fields = Pick<ReadingRecord['fields'], QuantityName | 'overRange'>;
 type QuantityName = (typeof READING_QUANTITY_NAMES)[number];
 
 export interface Quantity {

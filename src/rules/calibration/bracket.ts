@@ -61,7 +61,9 @@ function spanOf(era: readonly Round[]): Bracketed['span'] {
   return least === undefined || most === undefined ? null : { least, most };
 }
 
-function againstValue({ parameter, value }: MeterReading, span: Bracketed['span']): string | undefined {
+type FieldValue = Pick<MeterReading, 'parameter' | 'value' | 'turbidityUnit'>;
+
+function againstValue({ parameter, value }: FieldValue, span: Bracketed['span']): string | undefined {
   const { name, unit } = PARAMETER_NAMES[parameter];
   const shownUnit = parameter === 'turbidity' ? '' : ` ${unit}`;
   if (value === null || span === null) return undefined;
@@ -70,7 +72,7 @@ function againstValue({ parameter, value }: MeterReading, span: Bracketed['span'
   return `${name} ${value}${shownUnit} is outside the standards that passed, ${span.least} to ${span.most}.`;
 }
 
-function otherUnit({ turbidityUnit }: MeterReading, { era }: Around): string | undefined {
+function otherUnit({ turbidityUnit }: FieldValue, { era }: Around): string | undefined {
   const units = era.flatMap((round) => round.checks.flatMap(({ check }) => check.turbidityUnit ?? []));
   const other = turbidityUnit === undefined ? undefined : units.find((unit) => unit !== turbidityUnit);
   if (other === undefined) return undefined;
@@ -90,6 +92,15 @@ function valueSays(outside: string | undefined, { after }: Around, set: CheckLim
   if (after === undefined)
     return { against: [], remarks: [`${outside} A standard beyond it in the check after it would cover it.`] };
   return { against: [outside], remarks: [] };
+}
+
+/**
+ * Why no standard that passed lies beyond a value though checks stand around it in time; undefined where one does, or
+ * where the document does not ask for it.
+ */
+export function outsideStandards(value: FieldValue, place: Around, set: CheckLimitSet): string | undefined {
+  if (!SPANNED.includes(value.parameter) || otherUnit(value, place) !== undefined) return undefined;
+  return valueSays(againstValue(value, spanOf(place.era)), place, set).against[0];
 }
 
 const PENDING = 'No check after it is recorded yet: check the meter before it is calibrated again.';

@@ -14,6 +14,8 @@ import type {
   UnitRecord,
   WellRecord,
 } from './equipment-records.ts';
+import { type MeterCheck, meterChecks } from './meters/meter-check.ts';
+import { type MeterUse, meterUses } from './meters/meter-use.ts';
 import { compareMoments, type Moment, momentOf } from './moment.ts';
 import type { PartStay } from './part-stay.ts';
 import { partStays } from './part-stays.ts';
@@ -54,6 +56,10 @@ export interface EquipmentIndex {
   readonly resultsOfSample: ReadonlyMap<string, readonly ResultRecord[]>;
   readonly resultsOfBlank: ReadonlyMap<string, readonly ResultRecord[]>;
   readonly signOutsOfUnit: ReadonlyMap<string, readonly SignOutRecord[]>;
+  /** Of each meter, in no order. */
+  readonly checksOfUnit: ReadonlyMap<string, readonly MeterCheck[]>;
+  /** Of each meter its visits, earliest first. */
+  readonly usesOfMeter: ReadonlyMap<string, readonly MeterUse[]>;
 }
 
 type Contacts = ReadonlyMap<string, readonly Contact[]>;
@@ -154,6 +160,8 @@ export function equipmentIndex(records: EquipmentRecords, judge: JudgeDecon): Eq
     resultsOfSample: byKey(results, ({ fields }) => fields.sample),
     resultsOfBlank: byKey(results, ({ fields }) => fields.blank),
     signOutsOfUnit: byKey(live(records.signOuts), ({ fields }) => fields.unit),
+    checksOfUnit: meterChecks(records.checks),
+    usesOfMeter: meterUses(records, visits),
   };
 }
 

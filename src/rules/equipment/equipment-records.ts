@@ -1,8 +1,12 @@
 import type { ContaminantClass } from '../../catalog/decon/decon-protocol.ts';
+import type { CalibrationPlan } from '../../protocol/calibration-plan.ts';
+import type { FieldsOf } from '../../protocol/kind.ts';
 import type { BLANK_TYPES } from '../../protocol/kinds/blank.ts';
+import type { calibrationCheck } from '../../protocol/kinds/calibration-check.ts';
 import type { RESULT_CONDITIONS } from '../../protocol/kinds/laboratory-result.ts';
 import type { PartType } from '../../protocol/kinds/part.ts';
 import type { PART_ACTIONS } from '../../protocol/kinds/part-change.ts';
+import type { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import type { UNIT_SHARING, UNIT_TYPES } from '../../protocol/kinds/unit.ts';
 import type { SERVICE_TYPES } from '../../protocol/kinds/unit-service.ts';
 import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
@@ -30,9 +34,13 @@ export type UnitRecord = Recorded<{
   readonly dedicatedTo?: Maybe<string>;
   readonly ownership: 'owned' | 'rented';
   readonly wettedParts?: Maybe<readonly { readonly part: string; readonly material: string }[]>;
+  readonly maximumPressurePsi?: Maybe<string>;
+  readonly maximumDepthFt?: Maybe<string>;
 }>;
 
-export type EventRecord = Recorded<{ readonly plan?: { readonly equipment?: Maybe<EquipmentPlan> } }>;
+export type EventRecord = Recorded<{
+  readonly plan?: { readonly equipment?: Maybe<EquipmentPlan>; readonly calibration?: Maybe<CalibrationPlan> };
+}>;
 
 export type WellRecord = Recorded<{
   readonly name: string;
@@ -54,19 +62,31 @@ export type SetUpRecord = Recorded<{
   readonly flowCell?: Maybe<string>;
   readonly bladderMaterial?: Maybe<string>;
   readonly tubingMaterial?: Maybe<string>;
+  readonly intakeDepthFt?: Maybe<string>;
+  readonly drivePressurePsi?: Maybe<string>;
   readonly observed: Seen;
 }>;
 
 export type PurgeRecord = Recorded<{ readonly visit: string }>;
 
-export type MeterReadingRecord = Recorded<{
-  readonly purge: string;
-  readonly meter?: Maybe<string>;
-  readonly observed: Seen;
-}>;
+export type MeterReadingRecord = Recorded<
+  { readonly purge: string; readonly meter?: Maybe<string>; readonly observed: Seen } & {
+    readonly [Name in Exclude<(typeof READING_QUANTITY_NAMES)[number], 'depthToWaterFt'>]?: string | undefined;
+  } & { readonly overRange?: (typeof READING_QUANTITY_NAMES)[number][] | undefined }
+>;
+
+/** One standard read with one sensor of a meter. */
+export type CheckRecord = Recorded<
+  Omit<FieldsOf<typeof calibrationCheck>, 'observed' | 'remark'> & { readonly observed: Seen }
+>;
 
 /** What happened during a purge; only what tells of the equipment is looked at. */
-export type OccurrenceRecord = Recorded<{ readonly purge: string; readonly type: string; readonly observed: Seen }>;
+export type OccurrenceRecord = Recorded<{
+  readonly purge: string;
+  readonly type: string;
+  readonly toCrew?: Maybe<string>;
+  readonly observed: Seen;
+}>;
 
 /** A water level or a sounding: both name the tape that went down. */
 export type TapeRecord = Recorded<{ readonly visit: string; readonly tape?: Maybe<string>; readonly observed: Seen }>;
@@ -100,6 +120,7 @@ export type ServiceRecord = Recorded<{
   readonly type: (typeof SERVICE_TYPES)[number];
   readonly result?: Maybe<'pass' | 'fail'>;
   readonly dueNext?: Maybe<string>;
+  readonly correctionFt?: Maybe<string>;
   readonly observed: Seen;
 }>;
 
@@ -173,6 +194,7 @@ export interface EquipmentRecords {
   readonly setUps?: readonly SetUpRecord[];
   readonly purges?: readonly PurgeRecord[];
   readonly readings?: readonly MeterReadingRecord[];
+  readonly checks?: readonly CheckRecord[];
   readonly occurrences?: readonly OccurrenceRecord[];
   /** Water levels and soundings. */
   readonly tapeRecords?: readonly TapeRecord[];

@@ -2,43 +2,73 @@ import { canonicalEvidence, cutText } from '../flags/evidence.ts';
 import type { Addressee, Evidence, Severity } from '../flags/raised-flag.ts';
 import type { EquipmentFacts, EquipmentFault, EquipmentRule } from './faults/equipment-rule.ts';
 import { deconIncompleteAtNextUse } from './faults/rules/decon-incomplete-at-next-use.ts';
+import { deconNotForClass } from './faults/rules/decon-not-for-class.ts';
+import { deconWaterWithoutDrum } from './faults/rules/decon-water-without-drum.ts';
 import { dirtyToClean } from './faults/rules/dirty-to-clean.ts';
 import { discardedPartUsedAgain } from './faults/rules/discarded-part-used-again.ts';
 import { disposableUsedAgain } from './faults/rules/disposable-used-again.ts';
 import { driveGasWithWater } from './faults/rules/drive-gas-with-water.ts';
 import { equipmentBlankFailed } from './faults/rules/equipment-blank-failed.ts';
 import { fluoropolymerPartAtPfasWell } from './faults/rules/fluoropolymer-part-at-pfas-well.ts';
+import { leachingTubingWithOrganics } from './faults/rules/leaching-tubing-with-organics.ts';
+import { meterCheckAfterMissing } from './faults/rules/meter-check-after-missing.ts';
+import { meterCheckFailed } from './faults/rules/meter-check-failed.ts';
+import { meterNotChecked } from './faults/rules/meter-not-checked.ts';
+import { nitricAcidOnStainless } from './faults/rules/nitric-acid-on-stainless.ts';
 import { partLotMissing } from './faults/rules/part-lot-missing.ts';
 import { partOfAnotherWell } from './faults/rules/part-of-another-well.ts';
+import { pumpBelowRatedDepth } from './faults/rules/pump-below-rated-depth.ts';
+import { ratedPressureExceeded } from './faults/rules/rated-pressure-exceeded.ts';
 import { rinsateMissing } from './faults/rules/rinsate-missing.ts';
 import { serviceOverdue } from './faults/rules/service-overdue.ts';
 import { softPartNotRenewed } from './faults/rules/soft-part-not-renewed.ts';
+import { standardExpired } from './faults/rules/standard-expired.ts';
+import { standardsNotAroundValue } from './faults/rules/standards-not-around-value.ts';
+import { suctionPumpWithVolatiles } from './faults/rules/suction-pump-with-volatiles.ts';
 import { tapeCheckOverdue } from './faults/rules/tape-check-overdue.ts';
+import { tubingMovedBetweenWells } from './faults/rules/tubing-moved-between-wells.ts';
 import { unitInTwoWells } from './faults/rules/unit-in-two-wells.ts';
 import { unitLeftUncleaned } from './faults/rules/unit-left-uncleaned.ts';
 import { unitNotKnownClean } from './faults/rules/unit-not-known-clean.ts';
+import { unitOfAnotherCrew } from './faults/rules/unit-of-another-crew.ts';
 import { unitOutOfService } from './faults/rules/unit-out-of-service.ts';
+import { usedAfterFailedCheck } from './faults/rules/used-after-failed-check.ts';
 import { usedUnitIntoWell } from './faults/rules/used-unit-into-well.ts';
 
 /** Every rule about equipment that the sources support. */
 export const EQUIPMENT_RULES: readonly EquipmentRule[] = [
   deconIncompleteAtNextUse,
+  deconNotForClass,
+  deconWaterWithoutDrum,
   dirtyToClean,
   discardedPartUsedAgain,
   disposableUsedAgain,
   driveGasWithWater,
   equipmentBlankFailed,
   fluoropolymerPartAtPfasWell,
+  leachingTubingWithOrganics,
+  meterCheckAfterMissing,
+  meterCheckFailed,
+  meterNotChecked,
+  nitricAcidOnStainless,
   partLotMissing,
   partOfAnotherWell,
+  pumpBelowRatedDepth,
+  ratedPressureExceeded,
   rinsateMissing,
   serviceOverdue,
   softPartNotRenewed,
+  standardExpired,
+  standardsNotAroundValue,
+  suctionPumpWithVolatiles,
   tapeCheckOverdue,
+  tubingMovedBetweenWells,
   unitInTwoWells,
   unitLeftUncleaned,
   unitNotKnownClean,
+  unitOfAnotherCrew,
   unitOutOfService,
+  usedAfterFailedCheck,
   usedUnitIntoWell,
 ];
 
@@ -67,6 +97,7 @@ export interface EquipmentFinding {
 
 /** What the crew could mend at the well it can no longer mend there once it has left; a doubt does not stop its work. */
 function addresseeOf(rule: EquipmentRule, fault: EquipmentFault, { index }: Pick<EquipmentFacts, 'index'>): Addressee {
+  if (fault.addressee) return fault.addressee;
   const left = fault.visit === undefined ? null : (index.visits.get(fault.visit)?.left ?? null);
   const isLate = left !== null || Boolean(fault.isPossible);
   return rule.addressee === 'now' && isLate ? 'tonight' : rule.addressee;

@@ -1,3 +1,4 @@
+import { type CalibrationAsked, calibrationAsked } from '../calibration/calibration-asked.ts';
 import { byId, live } from './by-key.ts';
 import type { EquipmentPlan } from './equipment-plan.ts';
 import type { EquipmentRecords } from './equipment-records.ts';
@@ -11,4 +12,19 @@ const NOTHING_ASKED: EquipmentPlan = {};
 export function plansOf({ events }: Pick<EquipmentRecords, 'events'>): PlanOf {
   const known = byId(live(events));
   return (event) => known.get(event ?? '')?.fields.plan?.equipment ?? NOTHING_ASKED;
+}
+
+/** What the plan of an event asks of its meters; null where it names no limits. */
+export type AskedOf = (event: string | null | undefined) => CalibrationAsked | null;
+
+export function calibrationsOf({ events }: Pick<EquipmentRecords, 'events'>): AskedOf {
+  const known = byId(live(events));
+  const asked = new Map<string, CalibrationAsked | null>();
+  return (event) => {
+    const id = event ?? '';
+    const plan = known.get(id)?.fields.plan?.calibration;
+    const its = asked.get(id) ?? (plan ? calibrationAsked(plan) : null);
+    asked.set(id, its);
+    return its;
+  };
 }

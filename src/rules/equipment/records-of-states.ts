@@ -13,6 +13,7 @@ const LIST_OF_KIND: Readonly<Record<string, keyof Lists>> = {
   'pump-set-up': 'setUps',
   purge: 'purges',
   reading: 'readings',
+  'calibration-check': 'checks',
   occurrence: 'occurrences',
   'water-level': 'tapeRecords',
   sounding: 'tapeRecords',

@@ -1,6 +1,7 @@
 import type { JudgeDecon } from '../../../src/rules/equipment/decon-span.ts';
 import type {
   BlankRecord,
+  CheckRecord,
   DeconRecord,
   DeconStepRecord,
   EquipmentRecords,
@@ -49,6 +50,7 @@ export class Day {
     setUps: [],
     purges: [],
     readings: [],
+    checks: [],
     occurrences: [],
     tapeRecords: [],
     uses: [],
@@ -113,15 +115,24 @@ export class Day {
     return record;
   }
 
-  reading(visit: string, meter: string, time: string) {
+  reading(visit: string, meter: string, time: string, fields: Partial<MeterReadingRecord['fields']> = {}) {
     const purge: PurgeRecord = this.#record('purge', { visit }, at(time));
     const record: MeterReadingRecord = this.#record(
       'reading',
-      { purge: purge.id, meter, observed: this.#seen(time) },
+      { purge: purge.id, meter, observed: this.#seen(time), ...fields },
       at(time),
     );
     this.lists.purges.push(purge);
     this.lists.readings.push(record);
+    return record;
+  }
+
+  /** A pH sensor in buffer 7.00. */
+  check(unit: string, time: string, reading: string, fields: Partial<CheckRecord['fields']> = {}) {
+    const all = { unit, parameter: 'ph' as const, act: 'checked' as const, part: 'mid' as const, reading };
+    const standard = { nominal: '7.00', valueAtTemperature: '7.00', observed: this.#seen(time) };
+    const record: CheckRecord = this.#record('calibration-check', { ...all, ...standard, ...fields }, at(time));
+    this.lists.checks.push(record);
     return record;
   }
 

@@ -56,8 +56,8 @@ export const PLANTED: Readonly<Record<string, (given: CrewDay) => void>> = {
     );
   },
   'fluoropolymer-part-at-pfas-well': ({ day }) => {
-    Object.assign(partOf(day, 'bladder-33').fields, { material: 'PTFE' });
-    Object.assign(found(day.lists.wells, ({ id }) => id === 'MW-33').fields, { contaminants: ['pfas'] });
+    Object.assign(partOf(day, 'bladder-34').fields, { material: 'PTFE' });
+    Object.assign(found(day.lists.wells, ({ id }) => id === 'MW-34').fields, { contaminants: ['pfas'] });
   },
   'rinsate-missing': ({ day }) => voided(found(day.lists.blanks, ({ id }) => id === 'EB-3')),
   'unit-left-uncleaned': ({ day }) => voided(deconOf(day, 'P-1', '14:55')),

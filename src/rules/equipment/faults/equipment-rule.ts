@@ -1,9 +1,10 @@
 import type { FlagRuleEntry } from '../../flags/flag-rule.ts';
-import type { Finding } from '../../flags/raised-flag.ts';
+import type { Addressee, Finding } from '../../flags/raised-flag.ts';
 import type { IsDayClosed } from '../closed-days.ts';
 import type { EquipmentIndex } from '../equipment-index.ts';
 import type { BlankRecord } from '../equipment-records.ts';
 import type { JudgeByBlank } from '../judged-sample.ts';
+import type { SensorUse } from '../meters/sensor-use.ts';
 import type { PlanOf } from '../plans-of.ts';
 import type { LevelOf } from '../well-levels.ts';
 import type { EquipmentVector } from './equipment-vector.ts';
@@ -13,6 +14,8 @@ import type { WellEntry } from './well-entry.ts';
 export interface EquipmentFacts {
   readonly index: EquipmentIndex;
   readonly entries: readonly WellEntry[];
+  /** Of each meter its sensors, visit by visit, where the plan names limits. */
+  readonly sensorUses: ReadonlyMap<string, readonly SensorUse[]>;
   /** The plan of the event that a visit belongs to; nothing is asked where it is not known. */
   readonly planOf: PlanOf;
   /** Until then its crew can still mend it. */
@@ -29,6 +32,8 @@ export interface EquipmentFault extends Finding {
   readonly visit?: string;
   /** What tells it from another fault of the same rule and subject: a unit, a part, a day. */
   readonly of: string;
+  /** Of what concerns several visits, whom it is told; else as the rule says and the visit stands. */
+  readonly addressee?: Addressee;
   /** The clocks leave it open. */
   readonly isPossible?: boolean;
 }

@@ -1,70 +1,17 @@
-import type { EquipmentRecords, Recorded } from '../equipment-records.ts';
-import type { EquipmentVectorGiven, VectorDeed } from './equipment-vector.ts';
-
-const DAY = '05-04';
-
-function instant(time: string): string {
-  const [clock, day] = [time.slice(-5), time.length > 5 ? time.slice(0, 5) : DAY];
-  return `2026-${day}T${clock}:00-05:00`;
-}
-
-type Lists = { -readonly [Key in keyof Required<EquipmentRecords>]: Required<EquipmentRecords>[Key][number][] };
-
-function noRecords(): Lists {
-  return {
-    units: [],
-    wells: [],
-    events: [],
-    visits: [],
-    setUps: [],
-    purges: [],
-    readings: [],
-    occurrences: [],
-    tapeRecords: [],
-    uses: [],
-    samples: [],
-    signOuts: [],
-    services: [],
-    decons: [],
-    deconSteps: [],
-    parts: [],
-    partChanges: [],
-    blanks: [],
-    results: [],
-  };
-}
-
-interface Stamp {
-  readonly client?: string | undefined;
-  readonly doubtMin?: number | undefined;
-}
-
-function recorded<Fields>(kind: string, id: string, fields: Fields, at: string, stamp: Stamp = {}): Recorded<Fields> {
-  const { client = 'phone-1', doubtMin } = stamp;
-  const clock = {
-    wall: instant(at),
-    monotonicMs: 0,
-    boot: 'one',
-    sequence: 1,
-    differenceMs: 0,
-    uncertaintyMs: (doubtMin ?? 0) * 60_000,
-  };
-  return { kind, id, rev: 1, voided: null, client, clock: doubtMin === undefined ? null : clock, fields };
-}
-
-function seen(time: string) {
-  return { at: instant(time), captured: 'at-the-well' as const };
-}
-
-type Deed<Does extends VectorDeed['does']> = Extract<VectorDeed, { does: Does }>;
+import { deconProtocol } from '../../../catalog/decon/decon-protocols.ts';
+import type { EquipmentRecords } from '../equipment-records.ts';
+import type { Deed, EquipmentVectorGiven, VectorDeed } from './equipment-vector.ts';
+import { instant, type Lists, noRecords, recorded, seen, visitAt } from './vector-lists.ts';
+import { beside, handsOver, meterCheck, meterReads, setsUp, signsOut } from './vector-meter-records.ts';
 
 function atWell(lists: Lists, id: string, deed: Deed<'at-well'>): void {
-  const { unit, well, from, until, suites, how = 'down-the-well', bladderMaterial } = deed;
+  const { unit, well, from, until, suites, how = 'down-the-well', bladderMaterial, tubingMaterial } = deed;
   const visit = `visit ${id}`;
   const left = until ? { left: instant(until) } : {};
   const fields = { event: 'event', well, crew: 'crew', arrived: instant(from), ...left };
   lists.visits.push(recorded('visit', visit, fields, until ?? from, deed));
-  const material = bladderMaterial ? { bladderMaterial } : {};
+  const { intakeDepthFt, drivePressurePsi } = deed;
+  const material = { bladderMaterial, tubingMaterial, intakeDepthFt, drivePressurePsi };
   if (how === 'down-the-well')
     lists.setUps.push(
       recorded('pump-set-up', `set-up ${id}`, { visit, pump: unit, ...material, observed: seen(from) }, from, deed),
@@ -85,10 +32,15 @@ function atWell(lists: Lists, id: string, deed: Deed<'at-well'>): void {
 }
 
 function decon(lists: Lists, id: string, deed: Deed<'decon'>): void {
-  const { unit, from, until, protocol = 'pump-flush' } = deed;
+  const { unit, from, until, protocol = 'pump-flush', fluid, wasteTo } = deed;
   const ended = until ? { ended: instant(until) } : {};
-  const fields = { unit, protocol, began: instant(from), ...ended, observed: seen(from) };
+  const fields = { unit, protocol, began: instant(from), ...ended, wasteTo, observed: seen(from) };
   lists.decons.push(recorded('decon', `decon ${id}${deed.isIncomplete ? ' incomplete' : ''}`, fields, from, deed));
+  const wet = deconProtocol(protocol)?.steps.find(({ makesWaste }) => makesWaste);
+  if (fluid === undefined || !wet) return;
+  const { id: of } = lists.decons.at(-1) ?? { id: '' };
+  const step = { decon: of, step: wet.id, done: true, fluid, observed: seen(from) };
+  lists.deconSteps.push(recorded('decon-step', `step ${id}`, step, from, deed));
 }
 
 function rinsate(lists: Lists, id: string, { unit, at, found }: Deed<'rinsate'>): void {
@@ -108,11 +60,9 @@ function rinsate(lists: Lists, id: string, { unit, at, found }: Deed<'rinsate'>)
   lists.results.push(recorded('laboratory-result', `result ${id}`, result, at));
 }
 
-/** Of the last visit that began before. */
 function gas(lists: Lists, id: string, { at }: Deed<'gas'>): void {
-  const visit = lists.visits.findLast(({ fields }) => fields.arrived <= instant(at))?.id ?? '';
   const purge = `purge ${id}`;
-  lists.purges.push(recorded('purge', purge, { visit }, at));
+  lists.purges.push(recorded('purge', purge, { visit: visitAt(lists, at) }, at));
   const fields = { purge, type: 'drive-gas-in-discharge', observed: seen(at) };
   lists.occurrences.push(recorded('occurrence', `occurrence ${id}`, fields, at));
 }
@@ -123,6 +73,12 @@ function take(lists: Lists, deed: VectorDeed, at: number): void {
   else if (deed.does === 'decon') decon(lists, id, deed);
   else if (deed.does === 'rinsate') rinsate(lists, id, deed);
   else if (deed.does === 'gas') gas(lists, id, deed);
+  else if (deed.does === 'set-up') setsUp(lists, id, deed);
+  else if (deed.does === 'beside') beside(lists, id, deed);
+  else if (deed.does === 'hands-over') handsOver(lists, id, deed);
+  else if (deed.does === 'signs-out') signsOut(lists, id, deed);
+  else if (deed.does === 'check') meterCheck(lists, id, deed);
+  else if (deed.does === 'reads') meterReads(lists, id, deed);
   else if (deed.does === 'part') {
     const { does: _, at: time, ...fields } = deed;
     lists.partChanges.push(recorded('part-change', `change ${id}`, { ...fields, observed: seen(time) }, time));
@@ -135,7 +91,9 @@ function take(lists: Lists, deed: VectorDeed, at: number): void {
 /** The records of a case. A decon whose id ends in "incomplete" is so. */
 export function vectorRecords(given: EquipmentVectorGiven): EquipmentRecords {
   const lists = noRecords();
-  lists.events.push(recorded('event', 'event', { plan: { equipment: given.plan } }, '00:00'));
+  lists.events.push(
+    recorded('event', 'event', { plan: { equipment: given.plan, calibration: given.calibration } }, '00:00'),
+  );
   const pump = { type: 'submersible-pump' as const, use: 'shared' as const, ownership: 'owned' as const };
   for (const [id, fields] of Object.entries(given.units))
     lists.units.push(recorded('unit', id, { ...pump, label: id, ...fields }, '00:00'));
