@@ -5,6 +5,7 @@ import type { flag } from '../protocol/kinds/flag.ts';
 import type { visitSummary } from '../protocol/kinds/visit-summary.ts';
 import type { RecordState } from '../protocol/record.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
+import { isOfEquipment } from '../rules/derive/equipment-derived.ts';
 import { VISIT_DERIVED } from '../rules/derive/visit-derived.ts';
 import type { FieldClient } from './client.ts';
 import { type Beside, besideOf } from './preview-beside.ts';
@@ -51,7 +52,9 @@ export interface PurgePreview extends Omit<VisitPreview, 'assessments' | 'flags'
 
 /** What the server made of the visit, as far as it was pulled. */
 function serversWord({ here }: Prepared): RecordState[] {
-  const states = here.ofVisit.map(({ record }) => record).filter(({ kind }) => VISIT_DERIVED.includes(kind));
+  const all = here.ofVisit.map(({ record }) => record).filter(({ kind }) => VISIT_DERIVED.includes(kind));
+  // what is said of units rests on more than the visit, of which a device has a part only
+  const states = all.filter((state) => !isOfEquipment({ state }));
   const claims = ['well-claim', 'sign-out'];
   const own = states.filter(({ kind, fields }) => kind !== 'conflict' || !claims.includes(String(fields.type)));
   return here.summary === null ? own : [...own, here.summary];

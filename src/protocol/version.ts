@@ -10,7 +10,7 @@ import { LENSES } from './lenses/lenses.ts';
  *    was written after the assignment of its crew had ended. All of it added.
  * 3  Equipment: parts and their changes, decons with their steps, services and uses of units, calibration and kit checks,
  *    blanks, laboratory results, the state of a unit. The class and the contaminants of a well, disposable units, and
- *    what a plan asks of equipment and of meters. All of it added.
+ *    what a plan asks of equipment and of meters. That a flag about equipment names its unit. All of it added.
  */
 export const SCHEMA_VERSION = 3;
 

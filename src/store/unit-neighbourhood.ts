@@ -228,9 +228,9 @@ const RECORDS = [
  * were on them, and what laboratories found. Of what is read now and then in a visit, the first and the last.
  *
  * Values: firm; units, with those that share parts; records that are changed in this transaction; wells that are named
- * anew in it. Gives feed, state.
+ * anew in it. Gives feed, parent, visit, state.
  */
 export const UNIT_RECORDS = `with recursive ${RECORDS.join(',\n')}
-select h.feed, l.state from wanted w
-cross join lateral (select feed, seq from head where firm = $1 and not gone and id = w.id offset 0) h
+select h.feed, h.parent, h.visit, l.state from wanted w
+cross join lateral (select feed, parent, visit, seq from head where firm = $1 and not gone and id = w.id offset 0) h
 cross join lateral (select state from ledger where firm = $1 and feed = h.feed and seq = h.seq offset 0) l`;

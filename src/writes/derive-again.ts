@@ -49,13 +49,20 @@ function itemsOf(heads: readonly HeadEntry[]): Item[] {
     ...items('visits', ofKinds('visit')),
     ...items('claims', claims),
     ...items('others', others),
+    ...items('units', ofKinds('unit')),
     ...items('devices', ofKinds('device')),
   ];
 }
 
 function workOf(items: readonly Item[]): Work {
   const ids = (as: keyof Work) => items.filter((item) => item.as === as).map(({ id }) => id);
-  return { visits: ids('visits'), claims: ids('claims'), others: ids('others'), devices: ids('devices') };
+  return {
+    visits: ids('visits'),
+    claims: ids('claims'),
+    others: ids('others'),
+    units: ids('units'),
+    devices: ids('devices'),
+  };
 }
 
 /** Everything is loaded after the lock of the firm was granted: what is derived is derived from the truth. */

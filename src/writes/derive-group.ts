@@ -1,4 +1,5 @@
 import { compareDerived, type Derived } from '../rules/derive/derived.ts';
+import { isOfEquipment } from '../rules/derive/equipment-derived.ts';
 import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
 import { VISIT_DERIVED, visitDerived } from '../rules/derive/visit-derived.ts';
 import type { Held } from '../rules/held.ts';
@@ -35,7 +36,7 @@ function isDerivedConflict(held: Held): boolean {
 }
 
 function isOfVisit(held: Held): boolean {
-  if (!VISIT_DERIVED.includes(held.state.kind)) return false;
+  if (!VISIT_DERIVED.includes(held.state.kind) || isOfEquipment(held)) return false;
   return held.state.kind !== 'conflict' || isDerivedConflict(held);
 }
 

@@ -2,6 +2,7 @@ import type { ClockDay } from '../store/write/device-clocks.ts';
 import { lastRevisions } from '../store/write/last-revisions.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { deriveGroup } from './derive-group.ts';
+import { deriveEquipment } from './equipment/derive-equipment.ts';
 import type { Draft, Group } from './group.ts';
 
 /**
@@ -36,5 +37,6 @@ async function continueRevisions(tx: WriteTx, group: Group, from: number): Promi
 export async function derive(tx: WriteTx, group: Group, days: readonly ClockDay[]): Promise<void> {
   const from = group.drafts.length;
   deriveGroup(group, tx.firm, days);
+  await deriveEquipment(tx, group);
   await continueRevisions(tx, group, from);
 }

@@ -31,6 +31,8 @@ export interface Gathered {
   readonly clashing: readonly string[];
   /** Records that belong to no visit and that no mutation changes, whose conflicts are derived all the same. */
   readonly again: readonly string[];
+  /** Units whose states and flags are derived though nothing of them changes. */
+  readonly units: readonly string[];
 }
 
 /** A record that a mutation changes, with the values that it gives. */
@@ -264,7 +266,7 @@ export async function gather(
   await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
   const clashing = await gatherClaims(loader, touches);
   await gatherAround(loader, touches);
-  return { waiting, released, affected, clashing, again: [] };
+  return { waiting, released, affected, clashing, again: [], units: [] };
 }
 
 /** Records whose derived ones are made anew though no mutation touches them. */
@@ -274,6 +276,7 @@ export interface Untouched {
   readonly claims: readonly string[];
   /** Of any other kind, outside visits. */
   readonly others: readonly string[];
+  readonly units: readonly string[];
 }
 
 /** Loads, after the lock, what is derived from records that no mutation touches, and what that is judged by. */
@@ -281,7 +284,7 @@ export async function gatherUntouched(
   tx: WriteTx,
   overlay: Overlay,
   hashes: Map<string, Buffer>,
-  { visits, claims, others }: Untouched,
+  { visits, claims, others, units }: Untouched,
 ): Promise<Gathered> {
   const loader = new Loader(tx, overlay, hashes);
   const again = [...claims, ...others];
@@ -290,5 +293,5 @@ export async function gatherUntouched(
   await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
   await gatherClaims(loader, []);
   await gatherAround(loader, []);
-  return { waiting: [], released: new Map(), affected: visits, clashing: claims, again };
+  return { waiting: [], released: new Map(), affected: visits, clashing: claims, again, units };
 }

@@ -2,6 +2,7 @@ import { isDeepStrictEqual } from 'node:util';
 import type pg from 'pg';
 import { kindNamed } from '../protocol/kinds-by-name.ts';
 import type { Derived } from '../rules/derive/derived.ts';
+import { isOfEquipment } from '../rules/derive/equipment-derived.ts';
 import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
 import { visitDerived } from '../rules/derive/visit-derived.ts';
 import type { Held } from '../rules/held.ts';
@@ -11,6 +12,7 @@ import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { allClaimKeys, claimConflicts } from './derive-claims.ts';
 import { deviceClockFlags } from './derive-clocks.ts';
 import type { Difference } from './difference.ts';
+import { EquipmentOfFirm } from './equipment/equipment-of-firm.ts';
 import { readLedgerFeed } from './ledger-feed.ts';
 
 /** What follows from the records of a feed; the world has all that they refer to. */
@@ -59,6 +61,7 @@ class Recompute {
   readonly #shared: Held[] = [];
   /** Derived records that live in the feed of a site and follow from the records of events: they are compared last. */
   readonly #ofSites = new Map<string, { readonly held: Held[]; readonly wanted: Derived[] }>();
+  readonly #equipment = new EquipmentOfFirm();
   readonly differences: Difference[] = [];
 
   constructor(tx: ReadTx, anchors: readonly Anchor[]) {
@@ -99,6 +102,11 @@ class Recompute {
     for (const [feed, { held, wanted }] of this.#ofSites) this.#compare(feed, held, wanted);
   }
 
+  /** Units go from site to site: what follows of them is compared last too. */
+  equipment(): void {
+    for (const { feed, stored, wanted } of this.#equipment.compared(this.#tx.firm)) this.#compare(feed, stored, wanted);
+  }
+
   #ofSite(feed: string) {
     const known = this.#ofSites.get(feed) ?? { held: [], wanted: [] };
     this.#ofSites.set(feed, known);
@@ -113,7 +121,8 @@ class Recompute {
       this.#anchors.filter((anchor) => anchor.feed === feed),
     );
     this.differences.push(...differences);
-    return held;
+    this.#equipment.take(feed, held);
+    return held.filter((one) => !isOfEquipment(one));
   }
 
   #compare(feed: string, held: readonly Held[], wanted: readonly Derived[]): void {
@@ -136,6 +145,7 @@ export function recompute(pool: pg.Pool, firm: string): Promise<Difference[]> {
     await work.shared(feeds.filter((feed) => !events.includes(feed)));
     for (const feed of events) await work.event(feed);
     work.sites();
+    work.equipment();
     return work.differences;
   });
 }

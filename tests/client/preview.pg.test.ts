@@ -24,11 +24,11 @@ function saidHere({ assessments, flags, conflicts, summary }: VisitPreview): str
   return all.flatMap(({ id, here }) => (here === null ? [] : [`${id} ${canonicalText(here)}`])).sort();
 }
 
-/** What the server stored of a visit, byte for byte, from its own tables. */
+/** What the server stored of a visit, byte for byte, from its own tables; what it says of units follows from more. */
 async function storedFor(visit: string): Promise<string[]> {
   const { rows } = await server.db.bypass.query<{ id: string; state: string }>(
     `select h.id, l.state::text as state from head h join ledger l using (firm, feed, seq)
-     where h.firm = $1 and h.visit = $2 and h.kind = any($3) and not h.gone`,
+     where h.firm = $1 and h.visit = $2 and h.kind = any($3) and not h.gone and l.state #>> '{fields,unit}' is null`,
     [server.firm.id, visit, DERIVED],
   );
   return rows.map(({ id, state }) => `${id} ${canonicalText(JSON.parse(state).fields)}`).sort();

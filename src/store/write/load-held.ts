@@ -85,6 +85,13 @@ cross join lateral (
   return select(tx, 'well-claims', lookUp(claims, 'id = c.id'), events, wells);
 }
 
+/** The flags about equipment that these units' records tell. */
+export function flagsOfUnits(tx: WriteTx, units: readonly string[]): Promise<StoredHeld[]> {
+  const flags = `${WANTED}
+cross join lateral (select id from flag where firm = $1 and unit = wanted.id and not voided offset 0) f`;
+  return select(tx, 'unit-flags', lookUp(flags, 'id = f.id'), uuidArray(units));
+}
+
 export function signOutsOfUnits(tx: WriteTx, units: readonly string[]): Promise<StoredHeld[]> {
   const claims = `${WANTED}
 cross join lateral (select id from sign_out where firm = $1 and unit = wanted.id offset 0) s`;

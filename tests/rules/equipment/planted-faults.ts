@@ -33,8 +33,13 @@ export const PLANTED: Readonly<Record<string, (given: CrewDay) => void>> = {
     day.use('v11', 'B-1', '08:10', '08:40');
     day.use('v12', 'B-1', '10:10', '10:40');
   },
-  'discarded-part-used-again': ({ day }) =>
-    Object.assign(stepOf(day, deconOf(day, 'P-1', '12:55').id).fields, { part: 'bladder-12' }),
+  'discarded-part-used-again': ({ day }) => {
+    day.part('hose-9', { type: 'hose' });
+    day.change('P-1', 'hose-9', 'installed', '07:40');
+    day.change('P-1', 'hose-9', 'discarded', '08:52');
+    day.change('P-1', 'hose-9', 'installed', '13:50');
+    day.change('P-1', 'hose-9', 'removed', '14:52');
+  },
   'part-of-another-well': ({ day }) => {
     day.part('line-9', { type: 'tubing', dedicatedTo: 'MW-11' });
     day.change('P-2', 'line-9', 'installed', '13:50');

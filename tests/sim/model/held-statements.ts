@@ -3,7 +3,7 @@ import type { Statements } from './statement.ts';
 import { placeKey, type Tables, type TypedEntry } from './tables.ts';
 import { textsIn } from './wire-array.ts';
 
-function heldRow(tables: Tables, head: HeadRow): object {
+export function heldRow(tables: Tables, head: HeadRow): object {
   const { feed, parent, visit, rowHash, merge } = head;
   const state = tables.ledger.get(placeKey(feed, head.seq))?.state ?? 'null';
   return {
@@ -16,7 +16,7 @@ function heldRow(tables: Tables, head: HeadRow): object {
   };
 }
 
-function liveRows(tables: Tables, ids: Iterable<string>): object[] {
+export function liveRows(tables: Tables, ids: Iterable<string>): object[] {
   return [...ids].flatMap((id) => {
     const head = tables.live.get(id);
     return head ? [heldRow(tables, head)] : [];
@@ -27,7 +27,7 @@ function liveWhere(tables: Tables, fits: (head: HeadRow) => boolean): object[] {
   return [...tables.live.values()].filter(fits).map((head) => heldRow(tables, head));
 }
 
-function idsWhere(tables: Tables, table: string, fits: (row: TypedEntry) => boolean): string[] {
+export function idsWhere(tables: Tables, table: string, fits: (row: TypedEntry) => boolean): string[] {
   return [...tables.typedOf(table).values()].filter(fits).map((row) => String(row.id));
 }
 

@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { EQUIPMENT_STATEMENTS } from './equipment-statements.ts';
 import { HELD_STATEMENTS } from './held-statements.ts';
 import { READ_STATEMENTS } from './read-statements.ts';
 import type { Statement } from './statement.ts';
@@ -22,7 +23,12 @@ export interface PoolSeams {
   readonly committed?: () => void;
 }
 
-const STATEMENTS: Readonly<Record<string, Statement>> = { ...HELD_STATEMENTS, ...WRITE_STATEMENTS, ...READ_STATEMENTS };
+const STATEMENTS: Readonly<Record<string, Statement>> = {
+  ...HELD_STATEMENTS,
+  ...EQUIPMENT_STATEMENTS,
+  ...WRITE_STATEMENTS,
+  ...READ_STATEMENTS,
+};
 
 function statementNamed(name: string): Statement {
   const statement = name.startsWith('typed-') ? upsertTyped : STATEMENTS[name];

@@ -1,0 +1,135 @@
+import {
+  type EquipmentSaid,
+  equipmentDerived,
+  equipmentFlagId,
+  equipmentSaid,
+  isOfEquipment,
+  unitStateId,
+} from '../../rules/derive/equipment-derived.ts';
+import { reviewedAgain } from '../../rules/derive/flag-derived.ts';
+import type { Held } from '../../rules/held.ts';
+import { type UnitSeeds, unitRecords, unitsAround } from '../../store/write/load-equipment.ts';
+import { flagsOfUnits, heldById, heldUnder } from '../../store/write/load-held.ts';
+import type { StoredHeld } from '../../store/write/stored-held.ts';
+import type { WriteTx } from '../../store/write/transaction.ts';
+import { writeDerived } from '../derive-group.ts';
+import type { Draft, Group } from '../group.ts';
+import { EquipmentWorld } from './equipment-world.ts';
+import { NOW_AND_THEN, unitSeeds } from './unit-seeds.ts';
+
+/** What a change is decided from, besides what was loaded for it: what was withdrawn before in this group stays so. */
+function take(group: Group, stored: readonly StoredHeld[]): void {
+  const last = new Map(group.drafts.map((draft) => [draft.held.state.id, draft]));
+  for (const held of stored) {
+    if (last.get(held.state.id)?.withdrawn) continue;
+    group.overlay.load(held);
+    group.hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
+  }
+}
+
+async function loadMissing(tx: WriteTx, group: Group, ids: readonly unknown[]): Promise<void> {
+  const wanted = new Set(ids.filter((id) => typeof id === 'string'));
+  const missing = [...wanted].filter((id) => group.overlay.get(id) === undefined);
+  if (missing.length > 0) take(group, await heldById(tx, missing));
+}
+
+const REFERENCES = ['decon', 'sample', 'blank', 'flag'];
+
+/** What changed records refer to and nobody has loaded, since the change did not name it. */
+async function loadReferences(tx: WriteTx, group: Group, drafts: readonly Draft[]): Promise<void> {
+  const sides = drafts.flatMap(({ held, before }) => (before ? [held, before] : [held]));
+  const told = sides.filter(({ state }) => TELLING.includes(state.kind));
+  const named = (held: readonly Held[]) => held.flatMap(({ state }) => REFERENCES.map((field) => state.fields[field]));
+  const read = sides.filter(({ state }) => NOW_AND_THEN.includes(state.kind)).map(({ state }) => state.fields);
+  const units = new Set(read.flatMap(({ meter, tape }) => [meter, tape]).filter((one) => typeof one === 'string'));
+  await loadMissing(tx, group, [...named(told), ...[...units].map((unit) => unitStateId(tx.firm, unit))]);
+  const further = told.flatMap(({ state }) => group.overlay.get(String(state.fields.blank)) ?? []);
+  const samples = told.flatMap(({ state }) => group.overlay.get(String(state.fields.sample))?.visit ?? []);
+  await loadMissing(tx, group, [...named(further), ...samples]);
+}
+
+const TELLING = ['decon-step', 'blank', 'laboratory-result', 'flag-review'];
+
+function isNothing(seeds: UnitSeeds): boolean {
+  return Object.values(seeds).every((ids: readonly string[]) => ids.length === 0);
+}
+
+/** What changed records are and name: the stored records say nothing of it yet. */
+function touchedBy(drafts: readonly Draft[], seeds: UnitSeeds): string[] {
+  const named = drafts.flatMap(({ held }) => {
+    const { blank, decon, part } = held.state.fields;
+    return [held.state.id, held.visit, blank, decon, part];
+  });
+  return [...new Set([...named, ...seeds.parts, ...seeds.visits].filter((one) => typeof one === 'string'))];
+}
+
+function wellsOf(group: Group, touched: readonly string[]): string[] {
+  const wells = touched.map((id) => group.overlay.get(id)).map((held) => held?.state.fields.well);
+  return [...new Set(wells.filter((one) => typeof one === 'string'))];
+}
+
+/** The reviews of the flags that are asked for, and the flags that are stored, with what the flags are about. */
+async function loadDerived(tx: WriteTx, group: Group, units: readonly string[], said: EquipmentSaid): Promise<Held[]> {
+  const ids = units.map((unit) => unitStateId(tx.firm, unit));
+  await loadMissing(tx, group, ids);
+  take(group, await flagsOfUnits(tx, units));
+  const stored = group.overlay.ofKind('flag').filter((held) => units.includes(String(held.state.fields.unit)));
+  const flags = new Set([
+    ...stored.map((held) => held.state.id),
+    ...said.findings.map((one) => equipmentFlagId(tx.firm, one)),
+  ]);
+  take(group, await heldUnder(tx, [...flags], ['flag-review']));
+  return [...stored, ...ids.flatMap((id) => group.overlay.get(id) ?? [])];
+}
+
+async function deriveUnits(
+  tx: WriteTx,
+  group: Group,
+  drafts: readonly Draft[],
+  seeds: UnitSeeds,
+): Promise<Set<string>> {
+  const near = await unitsAround(tx, seeds);
+  const affected = near.filter(({ depth }) => depth < 2).map(({ unit }) => unit);
+  if (affected.length === 0) return new Set();
+  const touched = touchedBy(drafts, seeds);
+  const all = near.map(({ unit }) => unit);
+  const world = new EquipmentWorld(
+    group.overlay,
+    await unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits])),
+  );
+  const units = new Set(affected);
+  const said = equipmentSaid(world.records(), units);
+  const stored = await loadDerived(tx, group, affected, said);
+  writeDerived(group, stored, equipmentDerived(tx.firm, said, world));
+  return units;
+}
+
+/** Flags of other units that somebody looked at: nothing else of them changes. */
+function deriveReviews(group: Group, drafts: readonly Draft[], derived: ReadonlySet<string>): void {
+  const reviews = drafts.filter(({ held }) => held.state.kind === 'flag-review');
+  const flags = new Set(reviews.map(({ held }) => String(held.state.fields.flag)));
+  for (const id of flags) {
+    const flag = group.overlay.get(id);
+    if (!flag || !isOfEquipment(flag) || derived.has(String(flag.state.fields.unit))) continue;
+    writeDerived(group, [flag], [reviewedAgain(flag, group.overlay)]);
+  }
+}
+
+/**
+ * Derives the states of the units that the decided mutations touch, and the flags about them, each unit with those that
+ * it shares parts with. What is stored around them is loaded now, when it is known what changes.
+ */
+export async function deriveEquipment(tx: WriteTx, group: Group): Promise<void> {
+  const drafts = group.drafts.filter(({ withdrawn, held }) => !withdrawn && held.state.kind !== 'unit-state');
+  await loadReferences(tx, group, drafts);
+  const own = unitSeeds(tx.firm, drafts, group.overlay);
+  const seeds = { ...own, units: [...new Set([...own.units, ...group.gathered.units])] };
+  const derived = isNothing(seeds) ? new Set<string>() : await deriveUnits(tx, group, drafts, seeds);
+  const flags = [
+    ...new Set(
+      drafts.filter(({ held }) => held.state.kind === 'flag-review').map(({ held }) => String(held.state.fields.flag)),
+    ),
+  ];
+  if (flags.length > 0) take(group, await heldUnder(tx, flags, ['flag-review']));
+  deriveReviews(group, drafts, derived);
+}

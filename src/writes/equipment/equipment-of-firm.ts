@@ -1,0 +1,53 @@
+import type { Derived } from '../../rules/derive/derived.ts';
+import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
+import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
+import { EQUIPMENT_KINDS, recordsOfStates } from '../../rules/equipment/records-of-states.ts';
+import type { Held } from '../../rules/held.ts';
+import { Overlay } from '../../rules/overlay.ts';
+import { NOW_AND_THEN } from './unit-seeds.ts';
+
+const KEPT = [...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)), 'flag-review'];
+
+function enteredAs({ state: { id, fields } }: Held): Entered {
+  return { id, at: (fields.observed as { readonly at: string }).at };
+}
+
+/** Of what is read now and then at one place, the first and the last tell all. */
+function ends(readings: readonly Held[]): Held[] {
+  const places = new Map<string, Held[]>();
+  for (const held of readings) {
+    const { meter, tape, purge, visit } = held.state.fields;
+    const unit = meter ?? tape;
+    if (typeof unit !== 'string' || held.state.voided !== null) continue;
+    const key = `${unit} ${held.state.kind} ${purge ?? visit}`;
+    places.set(key, [...(places.get(key) ?? []), held]);
+  }
+  return [...places.values()].flatMap((place) => {
+    const sorted = place.toSorted((a, b) => enteredOrder(enteredAs(a), enteredAs(b)));
+    return [...new Set([sorted[0], sorted.at(-1)])].filter((one) => one !== undefined);
+  });
+}
+
+/** What the ledger of a firm says of its units, feed after feed, and what was derived from that. */
+export class EquipmentOfFirm {
+  readonly #world = new Overlay();
+  readonly #stored = new Map<string, Held[]>();
+
+  take(feed: string, held: readonly Held[]): void {
+    this.#stored.set(feed, held.filter(isOfEquipment));
+    const kept = held.filter(({ state }) => KEPT.includes(state.kind));
+    const read = ends(held.filter(({ state }) => NOW_AND_THEN.includes(state.kind)));
+    for (const one of [...kept, ...read]) this.#world.put({ ...one, memory: null });
+  }
+
+  /** What is stored in each feed, and what should be, once all feeds were read. */
+  compared(firm: string): readonly { feed: string; stored: readonly Held[]; wanted: readonly Derived[] }[] {
+    const states = EQUIPMENT_KINDS.flatMap((kind) => this.#world.ofKind(kind)).map(({ state }) => state);
+    const units = new Set(this.#world.ofKind('unit').map(({ state }) => state.id));
+    const wanted = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
+    const feeds = new Set([...this.#stored.keys(), ...wanted.map((one) => one.feed)]);
+    return [...feeds].map((feed) => {
+      return { feed, stored: this.#stored.get(feed) ?? [], wanted: wanted.filter((one) => one.feed === feed) };
+    });
+  }
+}
