@@ -12,4 +12,6 @@ export interface Context {
   readonly now: () => Date;
   /** The operator promises that whatever is committed is on two machines: then no backup is needed for it to be durable. */
   readonly replicated?: boolean;
+  /** What a newer version of the program has done to the tables since this process was started. */
+  readonly newerMigrations?: () => Promise<readonly string[]>;
 }

@@ -8,10 +8,14 @@ import { listen } from './listen.ts';
 import { type Database, type DatabaseOptions, openDatabase } from './store/connections.ts';
 import { Doorbell } from './store/live/doorbell.ts';
 import { migrate } from './store/migrations.ts';
+import { newerMigrations, rememberedFor } from './store/newer-tables.ts';
 import { openRecords } from './store/records.ts';
 import { openLane } from './writes/lane.ts';
 
 export const MIGRATIONS = path.join(import.meta.dirname, '../prisma/migrations');
+
+/** How long the answer is good to whether a newer process changed the tables. */
+const NEWER_LOOK_MS = 30_000;
 
 /** The database, brought up to date, with the write door on it. */
 export interface Store {
@@ -48,7 +52,12 @@ export async function openStore(config: Config, logger: Logger, now: () => Date)
   const records = openRecords(pool);
   const doorbell = new Doorbell({ pool, log: logger });
   const lane = openLane({ pool, now, committed: doorbell.ring });
-  const ctx = { pool, records, now, lane, replicated: config.DURABLE === 'replicated' };
+  const newer = rememberedFor(NEWER_LOOK_MS, now, async () => {
+    const owner = await database.owner();
+    return newerMigrations(owner, MIGRATIONS).finally(() => owner.end());
+  });
+  const replicated = config.DURABLE === 'replicated';
+  const ctx = { pool, records, now, lane, replicated, newerMigrations: newer };
   const close = async () => {
     await doorbell.close();
     await records.close().finally(() => database.close());

@@ -3,7 +3,11 @@ import { CODES, type Code } from '../protocol/codes.ts';
 import { LIMITS } from '../protocol/limits.ts';
 import { Problem } from '../protocol/problem.ts';
 import { faultOf } from '../store/fault.ts';
+import { isOfOtherTables } from '../store/newer-tables.ts';
 import { alarmOf } from './history-alarm.ts';
+
+/** The fault beside it tells the two apart: a database that is as old as the program would have shown it in every test. */
+const NEWER = 'the tables are not those of this program: a newer one brought them up to date, end this process';
 
 /** What Fastify's own refusals are called here. */
 const OF_FASTIFY: Readonly<Record<string, Code>> = {
@@ -30,6 +34,9 @@ function ofStatus(error: FastifyError): Code {
 export function problemOf(error: unknown): Problem {
   if (error instanceof Problem) return error;
   if (faultOf(error) === 'transient') return new Problem('busy', 'the database cannot take it at the moment');
+  if (isOfOtherTables(error)) {
+    return new Problem('newer_database', 'a table or column that this process asks for is not there any more');
+  }
   const fault = error as FastifyError;
   if (fault.validation) {
     const [first] = fault.validation;
@@ -61,6 +68,7 @@ export function answerProblem(error: unknown, request: FastifyRequest, reply: Fa
   const isTooLarge = (error as Partial<FastifyError> | null)?.code === 'FST_ERR_CTP_BODY_TOO_LARGE';
   const problem = isTooLarge ? tooLarge(request) : problemOf(error);
   if (problem.code === 'internal') request.log.error({ err: error }, 'a fault of ours');
+  if (problem.code === 'newer_database') request.log.error({ err: error }, NEWER);
   alarmOf(request, problem);
   const again = problem.status === 503 || problem.status === 429;
   if (again && !reply.hasHeader('retry-after')) {

@@ -237,6 +237,12 @@ export const CODES = {
     'The database or the server cannot take it at the moment; it is not known whether it was stored.',
     'Send the same again after Retry-After: a push by its numbers, another request under its Idempotency-Key.',
   ),
+  newer_database: code(
+    503,
+    'The database is newer than this server',
+    'A newer version of the server brought the tables up to date while this process ran. Nothing of the request was stored.',
+    'Send the same again after Retry-After: another process may take it. Whoever runs the server ends the older processes.',
+  ),
   query_too_costly: code(
     400,
     'The query asks for too much',

@@ -1,6 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import type pg from 'pg';
 import { Prisma, PrismaClient } from './generated/client.ts';
+import { OtherTables } from './newer-tables.ts';
 
 /** An open read of one firm through Prisma. */
 export interface RecordsTx {
@@ -26,7 +27,13 @@ export class DatabaseBusy extends Error {
   readonly code = 'ETIMEDOUT';
 }
 
+/** A table or a column that is not there. */
+const OTHER_TABLES = new Set(['P2021', 'P2022']);
+
 function translated(error: unknown): unknown {
+  if (error instanceof Prisma.PrismaClientKnownRequestError && OTHER_TABLES.has(error.code)) {
+    return new OtherTables(`Prisma: ${error.message}`, { cause: error });
+  }
   const known = error instanceof Prisma.PrismaClientKnownRequestError && BUSY.has(error.code);
   if (!known && !(error instanceof Prisma.PrismaClientInitializationError)) return error;
   return new DatabaseBusy(`Prisma: ${error.message}`, { cause: error });

@@ -22,6 +22,16 @@ async function databaseFault(ctx: Context): Promise<unknown> {
   return Promise.race([asked, late]).finally(() => patience.abort());
 }
 
+/**
+ * A process of the version before may well go on: most migrations only add. It is ready, and says that it should not be
+ * the last to go.
+ */
+async function newerTables(ctx: Context): Promise<string[]> {
+  const names = (await ctx.newerMigrations?.().catch(() => [])) ?? [];
+  if (names.length === 0) return [];
+  return [`the database was brought up to date by a newer version (${names.join(', ')}): end this process`];
+}
+
 /** GET /livez, which touches nothing, and GET /readyz, which asks the database. Open: they tell nothing of any firm. */
 export function healthRoutes(api: Api, ctx: Context): void {
   const live = {
@@ -39,7 +49,7 @@ export function healthRoutes(api: Api, ctx: Context): void {
   };
   api.get('/readyz', { schema, config }, async (request, reply) => {
     const fault = await databaseFault(ctx);
-    if (fault === null) return { ready: true, reasons: [] };
+    if (fault === null) return { ready: true, reasons: await newerTables(ctx) };
     request.log.warn({ err: fault }, 'not ready: the database does not answer');
     const how = fault === 'late' ? `within ${PATIENCE_MS} ms` : 'a question: see the log';
     return reply.code(503).send({ ready: false, reasons: [`the database does not answer ${how}`] });
