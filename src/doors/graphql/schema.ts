@@ -7,6 +7,7 @@ import { addEquipmentQuestions } from './equipment-questions.ts';
 import { addEventStatus } from './event-status-type.ts';
 import { addHistory } from './history-type.ts';
 import { implementKind } from './kind-types.ts';
+import { addMeterQuestions } from './meter-questions.ts';
 import { addMutations } from './mutation-type.ts';
 import { addQuery } from './query-type.ts';
 import { addQuestions } from './questions.ts';
@@ -27,6 +28,7 @@ export function graphSchema(): GraphQLSchema {
   addSetUpPlan(types);
   addStoredQuestions(types);
   addEquipmentQuestions(types);
+  addMeterQuestions(types);
   addQuery(types);
   addQuestions(types);
   addCatalog(types);

@@ -12,6 +12,7 @@ import { visitHistoryRoute } from './history-export-routes.ts';
 import { readJsonBodies } from './json-body.ts';
 import { clashesWithManner, WRITABLE_KINDS } from './kind-shapes.ts';
 import { meRoutes } from './me-routes.ts';
+import { meterRoutes } from './meter-routes.ts';
 import { purgeForecastRoute } from './purge-forecast-route.ts';
 import { questionRoutes } from './question-routes.ts';
 import { limitRate } from './rate-limit.ts';
@@ -70,6 +71,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   purgeForecastRoute(api, ctx);
   wellRoundRoutes(api, ctx);
   unitRoutes(api, ctx);
+  meterRoutes(api, ctx);
   sampleRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);

@@ -57,8 +57,9 @@ function isNothing(seeds: UnitSeeds): boolean {
 /** What changed records are and name: the stored records say nothing of it yet. */
 function touchedBy(drafts: readonly Draft[], seeds: UnitSeeds): string[] {
   const named = drafts.flatMap(({ held }) => {
-    const { blank, decon, part } = held.state.fields;
-    return [held.state.id, held.visit, blank, decon, part];
+    // parts are among the seeds: a check of a meter has a `part` too, that of the day
+    const { blank, decon } = held.state.fields;
+    return [held.state.id, held.visit, blank, decon];
   });
   return [...new Set([...named, ...seeds.parts, ...seeds.visits].filter((one) => typeof one === 'string'))];
 }
