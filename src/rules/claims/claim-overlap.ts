@@ -1,4 +1,5 @@
-import { clockCorrection } from '../clock-correction.ts';
+import { type ClockCorrection, clockCorrection } from '../clock-correction.ts';
+import { isTakenFromClock } from '../equipment/moment.ts';
 import type { Claim } from './claim-record.ts';
 
 interface Interval {
@@ -7,14 +8,27 @@ interface Interval {
   readonly uncertaintyMs: number;
 }
 
-/** Only times that a device took at the well come from its clock; the others were read from a watch or a sheet. */
+/**
+ * Only times that a device took at the well come from its clock; the others were read from a watch or a sheet. Whoever
+ * ends a claim later stamps it with another clock, which says nothing of when it began.
+ */
+function correctionOf({ clock, rev, fields: { observed } }: Claim, ms: number): ClockCorrection {
+  const isTaken = clock !== null && (rev === 1 || isTakenFromClock(clock, ms));
+  return clockCorrection(observed.captured === 'at-the-well' && isTaken ? clock : null);
+}
+
 function intervalOf(claim: Claim): Interval {
-  const { from, until, observed } = claim.fields;
-  const { addMs, uncertaintyMs } = clockCorrection(observed.captured === 'at-the-well' ? claim.clock : null);
+  const { from, until } = claim.fields;
+  const began = Date.parse(from);
+  const start = correctionOf(claim, began);
+  if (until === undefined)
+    return { fromMs: began + start.addMs, untilMs: Number.POSITIVE_INFINITY, uncertaintyMs: start.uncertaintyMs };
+  const ended = Date.parse(until);
+  const end = correctionOf(claim, ended);
   return {
-    fromMs: Date.parse(from) + addMs,
-    untilMs: until === undefined ? Number.POSITIVE_INFINITY : Date.parse(until) + addMs,
-    uncertaintyMs,
+    fromMs: began + start.addMs,
+    untilMs: ended + end.addMs,
+    uncertaintyMs: Math.max(start.uncertaintyMs, end.uncertaintyMs),
   };
 }
 

@@ -11,6 +11,7 @@ export type ConflictFields = FieldsOf<typeof conflict>;
 /** What any claim has: a crew takes something from one time to another, or with no end yet. */
 export interface Claim {
   readonly id: string;
+  readonly rev: number;
   readonly by: string | null;
   readonly client: string | null;
   readonly mutation: number | null;

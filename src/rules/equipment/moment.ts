@@ -18,6 +18,11 @@ export interface Moment {
   readonly kind: string;
 }
 
+/** Whether a time was taken from the clock of the device when it wrote. */
+export function isTakenFromClock({ wall }: { readonly wall: string }, ms: number): boolean {
+  return Math.abs(instantMs(wall) - ms) <= TAKEN_FROM_CLOCK_MS;
+}
+
 type Stamped = Pick<Recorded<unknown>, 'id' | 'kind' | 'rev' | 'client' | 'clock'>;
 
 /**
@@ -27,7 +32,7 @@ type Stamped = Pick<Recorded<unknown>, 'id' | 'kind' | 'rev' | 'client' | 'clock
 function isFromClock({ rev, clock }: Stamped, ms: number, seen: Seen | undefined): boolean {
   if (clock === null) return false;
   if (rev === 1 && seen?.captured === 'at-the-well') return true;
-  return Math.abs(instantMs(clock.wall) - ms) <= TAKEN_FROM_CLOCK_MS && seen?.captured !== 'from-paper';
+  return isTakenFromClock(clock, ms) && seen?.captured !== 'from-paper';
 }
 
 /**

@@ -231,6 +231,25 @@ describe('sign-outs', () => {
     expect(signOutClashes([out, signOut('2', { crew: 'A', from: '09:00' })])).toEqual([]);
     expect(signOutClashes([out, signOut('2', { crew: 'B', from: '09:00', unit: 'P-2' })])).toEqual([]);
   });
+
+  it('handed over without a signal overlap only possibly, where the clocks of the two phones leave it open', () => {
+    const given = { crew: 'A', from: '08:00', until: '09:03', differenceMs: 2 * MINUTE } as const;
+    const taken = signOut('2', { crew: 'B', from: '09:00', differenceMs: 0, uncertaintyMs: 4 * MINUTE });
+    expect(signOutClashes([signOut('1', given), taken])[0]?.fields.certainty).toBe('possible');
+    const kept = signOut('1', { ...given, until: '09:30' });
+    expect(signOutClashes([kept, taken])[0]?.fields.certainty).toBe('certain');
+    const apart = signOut('1', { ...given, until: '09:00' });
+    expect(signOutClashes([apart, taken])).toEqual([]);
+  });
+
+  it('that another phone ended keep their beginning: its clock says nothing of that', () => {
+    const before = signOut('0', { crew: 'B', from: '07:00', until: '07:59' });
+    // two hours slow: what it calls 10:00 was 12:00
+    const ended = signOut('1', { crew: 'A', from: '08:00', until: '10:00', differenceMs: -120 * MINUTE });
+    const byOther: SignOut = { ...ended, rev: 2, clock: ended.clock && { ...ended.clock, wall: instant('10:00') } };
+    expect(signOutClashes([before, byOther])).toEqual([]);
+    expect(signOutClashes([before, ended])).toHaveLength(1);
+  });
 });
 
 it('clashes do not depend on the order of the claims, and every clash is between two crews', () => {

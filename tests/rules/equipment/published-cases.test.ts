@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { mayGoDown } from '../../../src/rules/decon/may-go-down.ts';
+import { equipmentFacts } from '../../../src/rules/equipment/equipment-facts.ts';
+import { replayVector } from '../../../src/rules/equipment/faults/replay-vector.ts';
+import { samplesBehindBlank } from '../../../src/rules/equipment/samples-behind-blank.ts';
+import { at, Day } from './equipment-day.ts';
+
+/** US EPA Region 1, SOP GW 0001, Rev. 2, 30 Jul 1996, p. 8 of 13: before the first well and after every well. */
+describe('a pump used at MW-3, then offered to MW-5 without decontamination', () => {
+  const deeds = [
+    { does: 'decon', unit: 'P2', from: '07:00', until: '07:30' },
+    { does: 'at-well', unit: 'P2', well: 'MW-3', from: '08:00', until: '09:00' },
+    { does: 'at-well', unit: 'P2', well: 'MW-5', from: '10:00' },
+  ] as const;
+
+  it('planning answers no with the reason, and proposes a rinsate', () => {
+    const asked = { unit: 'P2', state: 'used', wellLeft: 'MW-3', wellNext: 'MW-5', isNothingOwed: false } as const;
+    expect(mayGoDown(asked)).toMatchObject({ answer: 'no', isRinsateProposed: true });
+  });
+
+  it('the record that was made all the same is kept and flagged now', () => {
+    const [flag, ...others] = replayVector({ units: { P2: {} }, deeds });
+    expect(others).toEqual([]);
+    expect(flag).toMatchObject({ code: 'used-unit-into-well', addressee: 'now', unit: 'P2', certainty: 'certain' });
+    expect(flag?.sentence).toMatch(/blank/);
+  });
+});
+
+/** US Department of Defense, Data Validation Guidelines, Modules 1 to 4, revised table A, 9 Feb 2022 (read in a copy). */
+describe('an equipment blank at 0.8 µg/L with a limit of five times the blank', () => {
+  it('clears a non-detect and 4.1, and puts 3.0 and 4.0 in question', () => {
+    const day = new Day();
+    day.unit('P-1');
+    day.decon('P-1', '06:00', '06:30');
+    const found = [null, '3.0', '4.0', '4.1'] as const;
+    for (const [place, value] of found.entries()) {
+      const hour = String(7 + 2 * place).padStart(2, '0');
+      const next = String(8 + 2 * place).padStart(2, '0');
+      day.well(`MW-${place}`);
+      day.pumped(`v${place}`, `MW-${place}`, 'P-1', `${hour}:00`, `${hour}:50`);
+      day.sample(`S-${place}`, `v${place}`, `${hour}:40`);
+      day.result({ sample: `S-${place}` }, value);
+      day.decon('P-1', `${next}:00`, `${next}:30`);
+    }
+    const blank = day.blank('EB-1', 'P-1', '16:00');
+    day.result({ blank: 'EB-1' }, '0.8');
+    expect(blank.fields.collected).toBe(at('16:00'));
+    const facts = equipmentFacts(day.lists, { judgeDecon: () => ({ isClean: true, sentence: 'Complete.' }) });
+    const [trail] = samplesBehindBlank(facts.index, 'EB-1', facts.judgeOf(blank));
+    expect(Object.fromEntries(trail?.samples.map(({ number, standing }) => [number, standing]) ?? [])).toEqual({
+      'S-0': 'cleared',
+      'S-1': 'in-question',
+      'S-2': 'in-question',
+      'S-3': 'cleared',
+    });
+  });
+});
