@@ -27,7 +27,7 @@ export interface Store {
 async function bringUpToDate(database: Database, logger: Logger): Promise<void> {
   const owner = await database.owner();
   try {
-    const { applied } = await migrate(owner, MIGRATIONS);
+    const { applied } = await migrate(owner, MIGRATIONS, { waiting: (why) => logger.warn(why) });
     if (applied.length > 0) logger.info({ applied }, 'the database was brought up to date');
   } finally {
     await owner.end();

@@ -4,11 +4,17 @@ import { readdir, readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { ClientBase } from 'pg';
+import { aloneMigrating, besideNoBackup } from './migration-locks.ts';
 
-/** The lock that Prisma's own migration command takes, so that the two exclude each other. */
-const MIGRATION_LOCK = 72_707_369;
-const LOCK_PATIENCE_MS = 60_000;
-const LOCK_PAUSE_MS = 100;
+/**
+ * How long a migration waits for a table that somebody uses. As long as it waits, everybody who comes later waits behind
+ * it: it gives up soon, lets them through, and tries again.
+ */
+const LOCK_TIMEOUT_MS = 1_000;
+const LOCK_TRIES = 60;
+const LOCK_PAUSE_MS = 500;
+/** lock_not_available */
+const LOCKED = '55P03';
 
 /** Prisma's own table, column for column. */
 const HISTORY_TABLE = `
@@ -118,7 +124,7 @@ async function transactionNumber(client: ClientBase): Promise<string | undefined
 }
 
 async function applyOne(client: ClientBase, migration: Migration): Promise<void> {
-  await client.query('begin');
+  await client.query(`begin; set local lock_timeout = ${LOCK_TIMEOUT_MS}`);
   try {
     const inserted = await client.query<{ id: string }>(
       `insert into _prisma_migrations (id, checksum, migration_name, started_at)
@@ -140,23 +146,38 @@ async function applyOne(client: ClientBase, migration: Migration): Promise<void>
   }
 }
 
-async function takeLock(client: ClientBase): Promise<void> {
-  for (let waitedMs = 0; waitedMs < LOCK_PATIENCE_MS; waitedMs += LOCK_PAUSE_MS) {
-    const result = await client.query<{ taken: boolean }>('select pg_try_advisory_lock($1) as taken', [MIGRATION_LOCK]);
-    if (result.rows[0]?.taken === true) return;
-    await sleep(LOCK_PAUSE_MS);
-  }
-  throw new Error(
-    `Another process has been migrating this database for more than ${LOCK_PATIENCE_MS / 1000} seconds ` +
-      `(advisory lock ${MIGRATION_LOCK}, see pg_locks). Wait until it ends, or end that session, and start again.`,
+function isLocked(error: unknown): boolean {
+  return ((error as Error).cause as { code?: string } | undefined)?.code === LOCKED;
+}
+
+function inUse({ name }: Migration, cause: unknown): Error {
+  return new Error(
+    `A table that the migration ${name} alters was in use in each of ${LOCK_TRIES} tries. Nothing of it was kept. Look in ` +
+      'pg_stat_activity for a transaction that stays open (another tool, a dump), end it, and start again.',
+    { cause },
   );
 }
 
-async function applyMissing(
+/** Tried again where a table is in use; each try leaves nothing behind. */
+async function applyPatiently(client: ClientBase, migration: Migration, { waiting }: MigrateOptions): Promise<void> {
+  for (let tries = 1; ; tries++) {
+    try {
+      return await applyOne(client, migration);
+    } catch (error) {
+      if (!isLocked(error)) throw error;
+      if (tries >= LOCK_TRIES) throw inUse(migration, error);
+      if (tries === 1) waiting?.(`a table that ${migration.name} alters is in use: it is tried again until that ends`);
+      await sleep(LOCK_PAUSE_MS);
+    }
+  }
+}
+
+/** What is to come; the history of the database is the one of this folder. */
+async function missingIn(
   client: ClientBase,
   directory: string,
   only: ReadonlySet<string> | undefined,
-): Promise<string[]> {
+): Promise<Migration[]> {
   const migrations = await readMigrations(directory);
   await client.query(HISTORY_TABLE);
   const history = await readHistory(client);
@@ -168,25 +189,35 @@ async function applyMissing(
     );
   }
   const wanted = migrations.filter(({ name }) => only?.has(name) ?? true);
-  const missing = wanted.filter((migration) => !history.some((applied) => applied.name === migration.name));
-  for (const migration of missing) await applyOne(client, migration);
-  return missing.map((migration) => migration.name);
+  return wanted.filter((migration) => !history.some((applied) => applied.name === migration.name));
+}
+
+export interface MigrateOptions {
+  /** The names of those that are to be applied; all where it is left out. */
+  readonly only?: ReadonlySet<string>;
+  /** Told why it does not go on at once. */
+  readonly waiting?: (why: string) => void;
+  /** How long a backup that is being made is waited for. */
+  readonly backupPatienceMs?: number;
 }
 
 /**
- * Brings the database to the newest of prisma/migrations, one transaction each; a second call finds nothing to do.
- *
- * @param only the names of those that are to be applied; all where it is left out
+ * Brings the database to the newest of prisma/migrations, one transaction each; a second call finds nothing to do. Where
+ * there is something, it waits for a backup that is being made, and lets whoever works meanwhile go first.
  */
 export async function migrate(
   owner: ClientBase,
   directory: string,
-  only?: ReadonlySet<string>,
+  options: MigrateOptions = {},
 ): Promise<{ applied: string[] }> {
-  await takeLock(owner);
-  try {
-    return { applied: await applyMissing(owner, directory, only) };
-  } finally {
-    await owner.query('select pg_advisory_unlock($1)', [MIGRATION_LOCK]);
-  }
+  const missing = () => missingIn(owner, directory, options.only);
+  if ((await aloneMigrating(owner, missing)).length === 0) return { applied: [] };
+  const apply = async () => {
+    // another process may have applied them meanwhile
+    const still = await missing();
+    for (const migration of still) await applyPatiently(owner, migration, options);
+    return { applied: still.map(({ name }) => name) };
+  };
+  const { waiting, backupPatienceMs: patienceMs } = options;
+  return besideNoBackup(owner, { waiting, patienceMs }, () => aloneMigrating(owner, apply));
 }

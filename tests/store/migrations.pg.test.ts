@@ -4,7 +4,9 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import type pg from 'pg';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test, vi } from 'vitest';
+import { writeBackup } from '../../src/store/backup/write-backup.ts';
+import { besideNoBackup, takeBackupLock } from '../../src/store/migration-locks.ts';
 import { migrate } from '../../src/store/migrations.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 
@@ -77,6 +79,50 @@ test('two processes at once: each migration is applied once', async () => {
   const both = await Promise.all([migrate(owner, directory), migrate(other, directory)]);
   expect(both.flatMap(({ applied }) => applied).sort()).toEqual(['0001_init', '0002_more']);
 });
+
+test('[B1] waits for a backup that is being made, saying so once, and hinders nobody meanwhile', async () => {
+  write('0003_late', 'alter table well add column late int;');
+  await migrate(owner, directory, { only: new Set(['0001_init', '0002_more']) });
+  const [backup, phone] = [await database.owner(), await database.owner()];
+  await takeBackupLock(backup);
+  // as a backup keeps them until it ends
+  await backup.query('begin; lock table well in access share mode');
+  const waiting = vi.fn();
+  const migrated = migrate(owner, directory, { waiting });
+  await vi.waitFor(() => expect(waiting).toHaveBeenCalled());
+  const other = await database.owner();
+  await expect(migrate(other, directory, { backupPatienceMs: 200 })).rejects.toThrow(
+    /A backup has been under way for more than 0.2 seconds.*Nothing was changed. Start again when it has ended/,
+  );
+  // a process of the version that is there starts all the same
+  expect(await migrate(other, directory, { only: new Set(['0001_init', '0002_more']) })).toEqual({ applied: [] });
+  await phone.query(`set lock_timeout = '100ms'`);
+  await phone.query('insert into well (id) values (1)');
+  await backup.end();
+  expect(await migrated).toEqual({ applied: ['0003_late'] });
+  expect(waiting.mock.calls).toEqual([[expect.stringMatching(/^a backup is being made: the tables are brought up/)]]);
+});
+
+test('[B1] while the tables are brought up to date no backup is begun', async () => {
+  const file = path.join(directory, 'one.backup');
+  const begun = besideNoBackup(owner, {}, () => writeBackup(() => database.owner(), file));
+  await expect(begun).rejects.toThrow(/is being made, or its tables are brought up to date. Wait until/);
+});
+
+test('lets those go first who use a table, instead of having everybody wait behind it', async () => {
+  write('0003_late', 'alter table well add column late int;');
+  await migrate(owner, directory, { only: new Set(['0001_init', '0002_more']) });
+  const [reader, phone] = [await database.owner(), await database.owner()];
+  await reader.query('begin; select from well');
+  const waiting = vi.fn();
+  const migrated = migrate(owner, directory, { waiting });
+  await vi.waitFor(() => expect(waiting).toHaveBeenCalled(), 10_000);
+  expect(waiting.mock.calls).toEqual([[expect.stringMatching(/^a table that 0003_late alters is in use/)]]);
+  await phone.query(`set lock_timeout = '5s'`);
+  for (const id of [1, 2, 3]) await phone.query('insert into well (id) values ($1)', [id]);
+  await reader.query('commit');
+  expect(await migrated).toEqual({ applied: ['0003_late'] });
+}, 20_000);
 
 test('a migration that fails leaves nothing, names itself and the line, and can be corrected', async () => {
   write('0002_more', 'create table extra (id int);\n\nalter table wel add column depth numeric;');

@@ -145,7 +145,7 @@ export async function restoreBackup(
   const header = await checkBackup(file);
   await checkMigrations(file, header, directory);
   await checkTarget(owner, file, header);
-  await migrate(owner, directory, new Set(header.migrations.map(({ name }) => name)));
+  await migrate(owner, directory, { only: new Set(header.migrations.map(({ name }) => name)) });
   const rows = await loadAll(owner, file, now);
   const { applied: migrated } = await migrate(owner, directory);
   if (migrated.length > 0) await noteRestore(owner, now, header.madeAt);

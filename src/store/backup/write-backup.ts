@@ -1,5 +1,6 @@
 import type pg from 'pg';
 import { to as copyTo } from 'pg-copy-streams';
+import { takeBackupLock } from '../migration-locks.ts';
 import { listFirms } from '../read/firm-list.ts';
 import { END_OF_ROWS, FORMAT, lineOf, newlinesIn, type SectionHead } from './backup-format.ts';
 import { BackupSink } from './backup-sink.ts';
@@ -20,9 +21,6 @@ export interface BackupSummary {
   /** By firm; null where the tables are older than the mark. */
   readonly marks: ReadonlyMap<string, readonly ClientMark[]> | null;
 }
-
-/** One backup of an installation at a time: two that wrote one file would leave neither. */
-const BACKUP_LOCK = 72_707_371;
 
 /** The server ends what idles in a transaction; a slow disk is no reason to. */
 const BEGIN = `begin isolation level repeatable read read only;
@@ -167,14 +165,8 @@ async function inSnapshot<Result>(
   return result;
 }
 
-async function takeLock(owner: pg.ClientBase): Promise<void> {
-  const { rows } = await owner.query<{ taken: boolean }>('select pg_try_advisory_lock($1) as taken', [BACKUP_LOCK]);
-  if (rows[0]?.taken !== true)
-    throw new Error('Another backup of this database is being made. Wait until it has ended.');
-}
-
 async function writeWith(owner: pg.ClientBase, file: string): Promise<BackupSummary> {
-  await takeLock(owner);
+  await takeBackupLock(owner);
   const sink = await BackupSink.open(file);
   try {
     const written = await inSnapshot(owner, (tables) => writeAll(owner, sink, tables));
