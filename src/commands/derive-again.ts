@@ -1,6 +1,7 @@
 import type { Store } from '../start.ts';
 import type { ListedFirm } from '../store/read/firm-list.ts';
 import { type ChangesByKind, deriveAgain } from '../writes/derive-again.ts';
+import { rememberAgain } from '../writes/remember-again.ts';
 import { retype } from '../writes/retype.ts';
 import { takeUp } from '../writes/take-up.ts';
 import { type Command, called, counted, say, throughFirms, withStore } from './command.ts';
@@ -13,8 +14,11 @@ function changesText(changes: ChangesByKind): string {
   return each.toSorted().join('; ');
 }
 
-/** What newer phones had written before the upgrade, and fields that have a column by now. */
+/** What is remembered for merging, what newer phones had written before the upgrade, and fields that have a column by now. */
 async function bringUpToDate({ ctx }: Store, firm: ListedFirm): Promise<void> {
+  const remembered = await rememberAgain(ctx.pool, firm.id);
+  if (remembered > 0)
+    say(`${called(firm)}: what is remembered for merging written anew of ${counted(remembered, 'record')}`);
   const applied = await takeUp({ pool: ctx.pool, now: ctx.now, committed: () => undefined }, firm.id);
   if (applied > 0) say(`${called(firm)}: ${counted(applied, 'change')} of newer phones applied`);
   const { written, unfit } = await retype(ctx.pool, firm.id);

@@ -4,7 +4,7 @@ import { recompute } from '../writes/recompute.ts';
 import { type Command, called, counted, say, throughFirms, withStore } from './command.ts';
 
 const WHAT_NOW =
-  'What is derived, derive-again writes anew. Anything else was changed past the server: compare with a backup.';
+  'What is derived, derive-again writes anew, and what is remembered for merging too. Anything else was changed past the server: compare with a backup.';
 
 function epochText({ epoch, beganAt, how, backupMadeAt }: Epoch): string {
   const why =

@@ -56,7 +56,11 @@ async function readRows(
   return newest;
 }
 
-async function memories(tx: ReadTx, records: readonly string[]): Promise<Map<string, MergeMemory | null>> {
+/** What the changes of these records give to remember, from the ledger alone. */
+export async function replayedMemories(
+  tx: ReadTx,
+  records: readonly string[],
+): Promise<Map<string, MergeMemory | null>> {
   const changes = new Map<string, LedgerChange[]>();
   for (let at = 0; at < records.length; at += CHANGES_AT_ONCE) {
     for (const { record, state, intent } of await changesOf(tx, records.slice(at, at + CHANGES_AT_ONCE))) {
@@ -157,7 +161,7 @@ export async function readLedgerFeed(
   const heads = new Map((await headsOf(tx, feed)).map((head) => [head.id, head]));
   const live = [...newest.values()].filter((row) => row.text !== null);
   const changed = live.filter((row) => row.rev > 1 && kindNamed(row.kind)?.family !== 'derived');
-  const memory = await memories(
+  const memory = await replayedMemories(
     tx,
     changed.map((row) => row.record),
   );

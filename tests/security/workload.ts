@@ -5,10 +5,12 @@ import { lookFor } from '../../src/reads/live/look.ts';
 import { notReleased } from '../../src/store/read/newer-set-aside.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
 import { newSecret } from '../../src/store/tokens.ts';
+import { rewriteMemories } from '../../src/store/write/persist-heads.ts';
 import { markTried, markWaiting } from '../../src/store/write/persist-receipts.ts';
 import { inWrite } from '../../src/store/write/transaction.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
+import { rememberAgain } from '../../src/writes/remember-again.ts';
 import { retype } from '../../src/writes/retype.ts';
 import { takeUp } from '../../src/writes/take-up.ts';
 import { documentOf, operationsOf } from './api-document.ts';
@@ -183,5 +185,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await inWrite(pool, firm.firm.id, (tx) => markTried(tx, [v7()], 1));
   await inRead(pool, firm.firm.id, (tx) => notReleased(tx, [v7()]));
   await retype(pool, firm.firm.id);
+  await inWrite(pool, firm.firm.id, (tx) => rewriteMemories(tx, [{ feed: 'firm', id: v7(), merge: null }]));
+  await rememberAgain(pool, firm.firm.id);
   await recompute(pool, firm.firm.id);
 }

@@ -33,3 +33,22 @@ export async function upsertHeads(tx: WriteTx, rows: readonly HeadRow[]): Promis
   const here = rows.filter((row) => !row.gone);
   await Promise.all([upsert(tx, gone), upsert(tx, here)]);
 }
+
+export interface RememberedAnew {
+  readonly feed: string;
+  readonly id: string;
+  readonly merge: string | null;
+}
+
+/** What is remembered for merging, of records that did not change: no feed tells it, and no hash covers it. */
+export async function rewriteMemories(tx: WriteTx, rows: readonly RememberedAnew[]): Promise<void> {
+  if (rows.length === 0) return;
+  const column = <Key extends keyof RememberedAnew>(key: Key) => rows.map((row) => row[key]);
+  await tx.client.query({
+    name: 'rewrite-memories',
+    text: `update head h set merge = r.merge::json
+from unnest($2::text[], $3::uuid[], $4::text[]) as r(feed, id, merge)
+where h.firm = $1 and h.feed = r.feed and h.id = r.id and not h.gone`,
+    values: [tx.firm, textArray(column('feed')), uuidArray(column('id')), textArray(column('merge'))],
+  });
+}
