@@ -171,6 +171,40 @@ describe('the checks of a meter', () => {
     expect(ofVisit.meters).toHaveLength(1);
   });
 
+  it('do not stand in the way of the kit: what the crew takes along, by both doors', async () => {
+    const { north } = t.firm.ids;
+    const observed = t.firm.observed(clock('06:30'));
+    await push([
+      { kind: 'assignment', set: { event, crew: north, well: t.firm.ids.deep, suites: ['VOC'] } },
+      { kind: 'sign-out', set: { unit: meter, crew: north, event, from: clock('06:00'), observed } },
+      {
+        kind: 'kit-check',
+        set: { event, crew: north, items: [{ item: 'Bottles for VOC', found: 0, standing: 'ok' }], observed },
+      },
+    ]);
+    const kit = await body(crewRest, `/events/${event}/kit?crew=${north}&day=2026-05-04`);
+    expect(kit).toMatchObject({
+      crew: north,
+      day: '2026-05-04',
+      wells: [{ well: t.firm.ids.deep, suites: ['VOC'] }],
+      units: [{ unit: meter, label: 'Meter 9' }],
+    });
+    expect(kit.items[0]).toMatchObject({ item: 'Bottles for VOC', expected: 1, found: 0, standing: 'missing' });
+    expect(kit.findings.map(({ code }: { code: string }) => code)).toContain('kit-item-short');
+    const { data } = await ask<{ event: { kit: unknown } }>(
+      t,
+      token,
+      `{ event(id: "${event}") { kit(crew: "${north}", day: "2026-05-04") { items { item standing } } } }`,
+    );
+    const items = kit.items.map(({ item, standing }: { item: string; standing: string }) => ({
+      item,
+      standing: standing.toUpperCase().replaceAll('-', '_'),
+    }));
+    expect(data.event.kit).toEqual({ items });
+    expect((await rest.get(`/events/${event}/kit`)).status).toBe(400);
+    expect((await crewRest.get(`/events/${other}/kit?crew=${north}`)).status).toBe(404);
+  });
+
   it('are read in a bounded number of statements', async () => {
     const few = await statementsOf(() => crewRest.get(`/visits/${visits.first}/meter-checks`));
     expect(few.sent.length).toBeLessThanOrEqual(8);

@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import { eventKit } from '../../reads/event-kit.ts';
 import { checksOfOneMeter, mayMeterBeUsed, meterChecksOfVisit } from '../../reads/meter-checks.ts';
+import { kitInput, kitOutput } from '../../rules/kit/kit-told.ts';
 import { checksOfMeterInput, checksOfMeterOutput } from '../../rules/meter-told/checks-of-meter.ts';
 import { visitMeterChecksOutput } from '../../rules/meter-told/meter-checks-of-visit.ts';
 import { meterUsableInput, meterUsableOutput } from '../../rules/meter-told/meter-usable.ts';
@@ -13,7 +15,7 @@ const CHECKS_COST = 1_000 + 6 * STATEMENT_COST;
 
 const nowOf = ({ ctx }: GraphContext) => ctx.now().toISOString();
 
-/** What the checks of meters say, as fields of units and visits. */
+/** What the checks of meters and of kits say, as fields of units, events and visits. */
 export function addMeterQuestions(types: GraphTypes): void {
   addStoredQuestion(types, {
     of: 'unit',
@@ -36,6 +38,17 @@ export function addMeterQuestions(types: GraphTypes): void {
     cost: CHECKS_COST,
     answer: ({ id }, asked, g) =>
       g.reads.ask((tx, feeds) => checksOfOneMeter(tx, feeds, id, { ...asked, until: asked.until ?? nowOf(g) })),
+  });
+  addStoredQuestion(types, {
+    of: 'event',
+    name: 'kit',
+    path: 'event-kit',
+    description: 'What a crew takes along for a day, and what is short: the same answer as GET /v1/events/ID/kit.',
+    asked: kitInput,
+    told: kitOutput,
+    cost: CHECKS_COST,
+    answer: ({ id }, asked, g) =>
+      g.reads.ask((tx, feeds) => eventKit(tx, feeds, id, { ...asked, device: g.actor.device, now: nowOf(g) })),
   });
   addStoredQuestion(types, {
     of: 'visit',

@@ -5,7 +5,7 @@ import type { KindDefinition } from '../../protocol/kind.ts';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { LIMITS, QUERY_LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
-import { FLAG_CATALOGUE } from '../../rules/flags/flag-rules.ts';
+import { EVERY_RULE } from '../../rules/flag-catalogue.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { answer, openProblems, problems } from './problem-docs.ts';
@@ -133,7 +133,7 @@ const ruleShape = z
   .meta({ id: 'FlagRule' });
 
 function flagRuleRoute(api: Api): void {
-  const items = FLAG_CATALOGUE.map(({ code, title, severity, addressee, source, verified }) => {
+  const items = EVERY_RULE.map(({ code, title, severity, addressee, source, verified }) => {
     return { code, title, severity, addressee, source, verified };
   });
   const schema = {

@@ -11,6 +11,7 @@ import { healthRoutes } from './health-routes.ts';
 import { visitHistoryRoute } from './history-export-routes.ts';
 import { readJsonBodies } from './json-body.ts';
 import { clashesWithManner, WRITABLE_KINDS } from './kind-shapes.ts';
+import { kitRoute } from './kit-route.ts';
 import { meRoutes } from './me-routes.ts';
 import { meterRoutes } from './meter-routes.ts';
 import { purgeForecastRoute } from './purge-forecast-route.ts';
@@ -72,6 +73,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   wellRoundRoutes(api, ctx);
   unitRoutes(api, ctx);
   meterRoutes(api, ctx);
+  kitRoute(api, ctx);
   sampleRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);
