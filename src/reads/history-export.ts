@@ -4,7 +4,7 @@ import { Problem } from '../protocol/problem.ts';
 import { conflictsAbout, derivedOfVisit } from '../rules/record-history/derived-about.ts';
 import { type HistoryEntry, HistoryTelling } from '../rules/record-history/history-entry.ts';
 import { type HistoryKey, inOneOrder } from '../rules/record-history/in-one-order.ts';
-import { conflictsUnder, everOfVisit, feedsOfRecords, historyKeys } from '../store/read/history-rows.ts';
+import { changedFields, conflictsUnder, everOfVisit, feedsOfRecords, historyKeys } from '../store/read/history-rows.ts';
 import { recordStates } from '../store/read/record-states.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
@@ -81,7 +81,7 @@ export async function recordHistoryExport(
 ): Promise<HistoryPages> {
   const records = await inRead(ctx.pool, reader.firm, async (tx) => {
     await inSight(tx, reader, kind, id);
-    const about = conflictsAbout(reader.firm, { id, kind: kind.name });
+    const about = conflictsAbout(reader.firm, { id, kind: kind.name }, await changedFields(tx, [id]));
     return [id, ...about, ...(await conflictsUnder(tx, id))];
   });
   return pagesOf(ctx, reader.firm, records);
@@ -99,7 +99,8 @@ export async function visitHistoryExport(ctx: ReadContext, reader: Reader, visit
   const records = await inRead(ctx.pool, reader.firm, async (tx) => {
     await inSight(tx, reader, kind, visit);
     const all = await everOfVisit(tx, visit);
-    return [...all.map(({ id }) => id), ...derivedOfVisit(reader.firm, all)];
+    const ids = all.map(({ id }) => id);
+    return [...ids, ...derivedOfVisit(reader.firm, all, await changedFields(tx, ids))];
   });
   return pagesOf(ctx, reader.firm, records);
 }

@@ -1,12 +1,13 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { purge } from '../../src/protocol/kinds/purge.ts';
+import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
 import { recordHistoryExport } from '../../src/reads/history-export.ts';
 import type { ReadContext } from '../../src/reads/read-context.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { readCsv } from '../documents/read-csv.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
-import type { TestClient } from '../support/test-firm.ts';
+import { batchOf, type Draft, type TestClient } from '../support/test-firm.ts';
 import { minute, purgeDrafts, readingDraft } from '../support/visit-drafts.ts';
 import { type ExportedEntry, hashOf, rebuilt } from './history-check.ts';
 import { statementsOf } from './statements.ts';
@@ -221,6 +222,36 @@ describe('the history of a visit with everything under it', () => {
     ]);
     expect(left[0].n).toBeLessThan(rows[0].n);
     expect((await exported(`/visits/${ids.visit}/whole-history`)).entries).toEqual(before.entries);
+  });
+
+  it('[H5] [V3] has the conflict over a field that only a newer version knows too, once nobody is told of it any more', async () => {
+    const { ids, drafts } = purgeDrafts(server.firm);
+    await admin.push(...drafts);
+    const other = await server.firm.client('coordinator');
+    const newer = async (client: TestClient, draft: Omit<Draft, 'kind'>) => {
+      const lines = [client.line({ kind: 'purge', verb: 'amend', id: ids.purge, ...draft })];
+      const batch = batchOf(client.actor, client.id, client.next - 1, lines);
+      const version = SCHEMA_VERSION + 1;
+      const given = { ...batch, schemaVersion: version, lines: batch.lines.map((line) => ({ ...line, version })) };
+      return client.outcomes(await server.firm.lane(given));
+    };
+    await newer(admin, { base: { rev: 1 }, set: { sleeveFt: '1' } });
+    const [clash] = await newer(other, { base: { rev: 1 }, set: { sleeveFt: '2' } });
+    const conflict = clash?.conflicts?.[0];
+    expect(clash).toMatchObject({ outcome: 'conflict_kept', rev: 3 });
+    // whose value was kept gives the one that is shown
+    await newer(admin, { base: { rev: 3 }, set: { sleeveFt: '2' } });
+    const paths = [`/purges/${ids.purge}/history/export`, `/visits/${ids.visit}/whole-history`];
+    const before = [];
+    for (const path of paths) before.push((await exported(path)).entries);
+    for (const entries of before) {
+      expect(entries.filter(({ id }) => id === conflict).map(({ act }) => act)).toEqual(['derived', 'withdrawn']);
+    }
+    const now = () => new Date(server.firm.nowMs + 1);
+    await compact(server.db.pool, server.firm.id, { before: new Date(server.firm.nowMs + 1), now });
+    const { rowCount } = await server.db.bypass.query('select 1 from head where id = $1', [conflict]);
+    expect(rowCount).toBe(0);
+    for (const [index, path] of paths.entries()) expect((await exported(path)).entries).toEqual(before[index]);
   });
 
   it('[H5] tells each feed in the order of its numbers, and one transaction after the other', async () => {

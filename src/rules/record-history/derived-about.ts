@@ -10,19 +10,22 @@ interface Named {
   readonly kind: string;
 }
 
+/** The fields that changes of each record ever gave, by its id: of a newer version, there are some that no kind names. */
+export type ChangedFields = ReadonlyMap<string, readonly string[]>;
+
 /** The conflicts that a record can have had: also those that nobody is told of any more have their rows in the ledger. */
-export function conflictsAbout(firm: string, { id, kind }: Named): string[] {
-  const fields = Object.keys(kindNamed(kind)?.fields.shape ?? {});
-  return [...fields, VOIDED].map((field) => fieldConflictId(firm, id, field));
+export function conflictsAbout(firm: string, { id, kind }: Named, changed: ChangedFields): string[] {
+  const fields = new Set([...Object.keys(kindNamed(kind)?.fields.shape ?? {}), ...(changed.get(id) ?? []), VOIDED]);
+  return [...fields].map((field) => fieldConflictId(firm, id, field));
 }
 
 /** Everything that can have been derived from the records of a visit. */
-export function derivedOfVisit(firm: string, records: readonly Named[]): string[] {
+export function derivedOfVisit(firm: string, records: readonly Named[], changed: ChangedFields): string[] {
   const recorded = records.filter(({ kind }) => kindNamed(kind)?.family !== 'derived');
   return recorded.flatMap((record) => {
     const { id, kind } = record;
     const flags = FLAG_RULES.map(({ code }) => flagId(firm, code, id));
     const own = kind === 'purge' ? ['assessment'] : kind === 'visit' ? ['visit-summary'] : [];
-    return [...conflictsAbout(firm, record), ...flags, ...own.map((name) => derivedId(firm, name, id))];
+    return [...conflictsAbout(firm, record, changed), ...flags, ...own.map((name) => derivedId(firm, name, id))];
   });
 }

@@ -66,6 +66,21 @@ export async function everOfVisit(tx: ReadTx, visit: string): Promise<{ id: stri
   return rows;
 }
 
+/** The fields that later changes of these records gave, by record. A conflict over a field needs one. */
+export async function changedFields(tx: ReadTx, records: readonly string[]): Promise<ReadonlyMap<string, string[]>> {
+  const { rows } = await tx.client.query<{ id: string; fields: string[] }>({
+    name: 'changed-fields',
+    text: `select wanted.id, array_agg(distinct given.field) as fields
+from (select distinct id from unnest($2::uuid[]) as w(id)) as wanted
+cross join lateral (
+  select intent -> 'set' as given from ledger where firm = $1 and record = wanted.id and intent is not null offset 0
+) l cross join lateral json_object_keys(l.given) as given(field)
+group by wanted.id`,
+    values: [tx.firm, records],
+  });
+  return new Map(rows.map(({ id, fields }) => [id, fields]));
+}
+
 /** The conflicts about a record, and what people decided about them. */
 export async function conflictsUnder(tx: ReadTx, record: string): Promise<string[]> {
   const { rows } = await tx.client.query<{ id: string }>({
