@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { oddName, readBeyond, unstorable } from './beyond-shape.ts';
 import { brokenJson } from './broken-json.ts';
 import type { Code } from './codes.ts';
+import { issueWords } from './issue-words.ts';
 import { jsonShape, membersOf } from './json-shape.ts';
 import type { KindDefinition } from './kind.ts';
 import { kindNamed } from './kinds-by-name.ts';
@@ -57,7 +58,7 @@ export function firstFault(error: z.ZodError, given: unknown, at: string): Unrea
   return {
     code: 'unreadable_record',
     pointer,
-    detail: `${pointer || '/'} ${was}: ${issue?.message ?? 'not readable'}`,
+    detail: `${pointer || '/'} ${was}: ${issue ? issueWords(issue) : 'not readable'}`,
   };
 }
 
