@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import pino from 'pino';
 import { backup } from './commands/backup.ts';
-import { type Command, type Given, UsageError, withStore } from './commands/command.ts';
+import { type Command, type Given, UsageError, withNewStore } from './commands/command.ts';
 import { compactNow } from './commands/compact.ts';
 import { again } from './commands/derive-again.ts';
 import { doctor } from './commands/doctor.ts';
@@ -16,7 +16,8 @@ const HELP = `wellround: sets up the server and looks after it. Stop the server 
 database, but for backup and doctor; a PostgreSQL of your own may be in use meanwhile.
 
   npm run cli -- migrate                 bring the database up to date
-  npm run cli -- init --firm "NAME"      enter a firm and print its first administrator token (shown this once)
+  npm run cli -- init --firm "NAME"      enter a firm and print its first administrator token (shown this once); refused
+                                         where a firm of that name is there, unless --again asks for another
   npm run cli -- enrolment-code --firm "NAME" [DEVICE]
                                          print a code with which a phone gets its token: of the device, or for a role
                                          of no device (admin if none is named, coordinator, dashboard)
@@ -45,7 +46,7 @@ server lets phones forget what is committed, backup or not.
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   // the database is brought up to date whenever it is opened
-  migrate: (given) => withStore(given, async () => undefined),
+  migrate: (given) => withNewStore(given, async () => undefined),
   init,
   'enrolment-code': enrolmentCode,
   verify,
@@ -73,7 +74,7 @@ function exitCode(error: unknown): number {
 async function main(): Promise<void> {
   const { values, positionals } = parseArgs({
     allowPositionals: true,
-    options: { firm: { type: 'string' }, help: { type: 'boolean', short: 'h' } },
+    options: { firm: { type: 'string' }, again: { type: 'boolean' }, help: { type: 'boolean', short: 'h' } },
   });
   if (values.help) process.stdout.write(HELP);
   else await run(positionals[0], positionals.slice(1), values);

@@ -184,6 +184,22 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
   );
 
   it(
+    'init enters a firm once, and another of the same name only where that is asked for',
+    async () => {
+      const firm = '--firm';
+      const names = () => db.bypass.query(`select 1 from firm where name = 'Old Well Services'`);
+      expect(await command('init', firm, 'Old Well Services')).toMatchObject({ code: 0, err: '' });
+      const twice = await command('init', firm, 'Old Well Services');
+      expect([twice.code, twice.out]).toEqual([1, '']);
+      expect(twice.err).toMatch(/^There is a firm "Old Well Services" already: [0-9a-f-]{36}\. Nothing was entered\./);
+      expect((await names()).rowCount).toBe(1);
+      expect(await command('init', firm, 'Old Well Services', '--again')).toMatchObject({ code: 0, err: '' });
+      expect((await names()).rowCount).toBe(2);
+    },
+    3 * COMMAND_MS,
+  );
+
+  it(
     'says what it can do, and what it does not know',
     async () => {
       const { code, out } = await command('--help');

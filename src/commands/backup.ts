@@ -3,11 +3,12 @@ import { databaseOptions } from '../start.ts';
 import { markDurable } from '../store/backup/mark-durable.ts';
 import { writeBackup } from '../store/backup/write-backup.ts';
 import { reachDatabase } from '../store/connections.ts';
-import { type Command, counted, fileOf, say } from './command.ts';
+import { type Command, counted, fileOf, mustBeThere, say } from './command.ts';
 
 /** Writes a backup, and tells phones what they may forget once it is safe. The tables are left as they are. */
 export const backup: Command = async (given) => {
   const file = path.resolve(fileOf(given, 'backup'));
+  await mustBeThere(given);
   const database = await reachDatabase(databaseOptions(given.config, given.logger));
   try {
     const made = await writeBackup(() => database.owner(), file);

@@ -1,7 +1,9 @@
+import path from 'node:path';
 import type { Logger } from 'pino';
 import type { Config } from '../config.ts';
 import { eachFirm, saidOf } from '../each-firm.ts';
 import { openStore, type Store } from '../start.ts';
+import { holdsDatabase } from '../store/embedded/data-folder.ts';
 import type { ListedFirm } from '../store/read/firm-list.ts';
 
 /** A command that cannot be run as it was given. */
@@ -11,7 +13,7 @@ export class UsageError extends Error {}
 export interface Given {
   readonly config: Config;
   readonly logger: Logger;
-  readonly options: { readonly firm?: string | undefined };
+  readonly options: { readonly firm?: string | undefined; readonly again?: boolean | undefined };
   /** What stands after the name of the command. */
   readonly rest: readonly string[];
   readonly now: () => Date;
@@ -19,8 +21,24 @@ export interface Given {
 
 export type Command = (given: Given) => Promise<void>;
 
+/** @throws where DATA_DIR holds no database: a folder that was misspelt is no reason to make a new one */
+export async function mustBeThere({ config }: Given): Promise<void> {
+  const folder = path.resolve(config.DATA_DIR);
+  if (config.DATABASE_URL !== undefined || (await holdsDatabase(folder))) return;
+  throw new Error(
+    `There is no database in ${folder}, and none was made. Name the folder of the server in DATA_DIR, or its database in ` +
+      'DATABASE_URL; init, migrate, restore and the server itself make one where there is none.',
+  );
+}
+
 /** Runs with the database brought up to date. */
 export async function withStore(given: Given, work: (store: Store) => Promise<void>): Promise<void> {
+  await mustBeThere(given);
+  await withNewStore(given, work);
+}
+
+/** Runs with the database brought up to date, which is made where there is none. */
+export async function withNewStore(given: Given, work: (store: Store) => Promise<void>): Promise<void> {
   const store = await openStore(given.config, given.logger, given.now);
   try {
     await work(store);

@@ -3,7 +3,7 @@ import path from 'node:path';
 import { databaseOptions, MIGRATIONS } from '../start.ts';
 import { reachDatabase } from '../store/connections.ts';
 import { healthOf } from '../store/health.ts';
-import { type Command, counted, say } from './command.ts';
+import { type Command, counted, mustBeThere, say } from './command.ts';
 import { findingsOf } from './findings.ts';
 
 const DAY_MS = 86_400_000;
@@ -14,7 +14,9 @@ async function freeBytes(folder: string): Promise<number> {
 }
 
 /** Says what is wrong or worrying, and what to do; changes nothing. */
-export const doctor: Command = async ({ config, logger, now }) => {
+export const doctor: Command = async (given) => {
+  const { config, logger, now } = given;
+  await mustBeThere(given);
   const nowMs = now().getTime();
   const before = (days: number) => new Date(nowMs - days * DAY_MS).toISOString();
   const database = await reachDatabase(databaseOptions(config, logger));

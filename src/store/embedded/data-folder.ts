@@ -47,6 +47,11 @@ export async function inspectCluster(cluster: string): Promise<ClusterState> {
   );
 }
 
+/** Whether a database lives in a data folder; nothing is made, not the folder either. */
+export async function holdsDatabase(dataDir: string): Promise<boolean> {
+  return (await inspectCluster(clusterFolder(dataDir))).kind === 'ready';
+}
+
 export function assertMajor(cluster: string, found: string, programs: string): void {
   if (found === programs) return;
   throw new Error(
