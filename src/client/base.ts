@@ -1,9 +1,6 @@
-import type { z } from 'zod';
-import type { base } from '../protocol/mutation.ts';
+import { type Base, ownValues } from './own-values.ts';
 import { type OwnWork, pendingOf } from './own-work.ts';
 import type { OutboxEntry } from './store.ts';
-
-export type Base = z.output<typeof base>;
 
 export type Was = OutboxEntry['was'];
 
@@ -19,12 +16,15 @@ export function baseOfAnswered(entry: Pick<OutboxEntry, 'outcome'> | undefined, 
 }
 
 /**
- * What the person had seen when making this change: the synced revision, or, while that does not tell of the own last
- * mutation yet, "what I had after it".
+ * What the person had seen when making this change: the synced revision, with what own work lay over it that it does not
+ * tell of yet; or, of what was never synced, "what I had after my last mutation".
  */
 export function baseOf(work: OwnWork, client: string, was: Was): Base | undefined {
-  const last = pendingOf(work).at(-1);
+  const { synced, entries } = work;
+  const pending = pendingOf(work);
+  const last = pending.at(-1);
+  if (!last) return synced ? { rev: synced.rev } : undefined;
+  if (synced) return { rev: synced.rev, under: ownValues(pending, client, entries) };
   // Written under a client id that was given up, so its number means nothing to the one that is ours now.
-  if (last) return last.client === client ? { after: last.mutationId } : baseOfAnswered(last, was);
-  return work.synced ? { rev: work.synced.rev } : undefined;
+  return last.client === client ? { after: last.mutationId } : baseOfAnswered(last, was);
 }

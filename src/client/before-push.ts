@@ -1,7 +1,7 @@
 import { askFeeds } from './ask-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
+import { baseIn } from './own-values.ts';
 import { isCurrent, resetBy } from './pull-feed.ts';
-import { baseIn } from './reissue.ts';
 import type { Replay } from './replay.ts';
 import { heedList } from './server-news.ts';
 import type { FeedState } from './store.ts';

@@ -3,12 +3,13 @@ import { LIMITS } from '../protocol/limits.ts';
 import type { Mutation } from '../protocol/mutation.ts';
 import type { DeviceClock } from '../protocol/record.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
-import { type Base, baseOf, type Was } from './base.ts';
+import { baseOf, type Was } from './base.ts';
 import { kindOrError } from './check-fields.ts';
 import { checkKnown } from './check-known.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { LocalError } from './local-error.ts';
 import { overlay } from './overlay.ts';
+import type { Base } from './own-values.ts';
 import { type OwnWork, ownWorkOn } from './own-work.ts';
 import type { Identity, OutboxEntry } from './store.ts';
 

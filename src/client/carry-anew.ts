@@ -1,7 +1,9 @@
 import type { Mutation } from '../protocol/mutation.ts';
 import { derivedId } from '../rules/derived-id.ts';
-import { type Base, baseOfAnswered } from './base.ts';
+import { baseOfAnswered } from './base.ts';
+import { baseOverAnew, type Earlier } from './base-anew.ts';
 import { mutationKey } from './contents.ts';
+import type { Base } from './own-values.ts';
 import type { CarriedEntry, Change } from './store.ts';
 
 /** Null for a line that nobody can read: a copy passes on what there is. */
@@ -18,20 +20,37 @@ interface Moving {
   readonly to: CarriedEntry;
 }
 
+/** What the copy has of the same record and client from before a line, in order. */
+export function carriedBefore({ mutationId }: CarriedEntry, id: string, own: readonly CarriedEntry[]) {
+  const before = own.filter((one) => one.mutationId < mutationId).sort((a, b) => a.mutationId - b.mutationId);
+  return before.flatMap((entry) => {
+    const mutation = mutationIn(entry);
+    return mutation?.id === id ? [{ entry, mutation }] : [];
+  });
+}
+
 /** Numbered from 1 under another client id; what nobody can read stays as it is, for the server to keep. */
 function moved(own: readonly CarriedEntry[], moving: readonly CarriedEntry[], client: string): Moving[] {
   const numbers = new Map(moving.map(({ mutationId }, at) => [mutationId, at + 1]));
-  const baseFor = (entry: CarriedEntry, base: Base | undefined): Base | undefined => {
-    if (base === undefined || !('after' in base)) return base;
+  const baseFor = (entry: CarriedEntry, mutation: Mutation): Base | undefined => {
+    const { base, id } = mutation;
+    if (base === undefined || 'was' in base) return base;
+    const was = entry.was ?? null;
+    if ('rev' in base) {
+      const earlier = carriedBefore(entry, id, own).map(({ entry: { outcome, mutationId }, ...one }): Earlier => {
+        return { ...one, outcome, moves: numbers.has(mutationId) };
+      });
+      return baseOverAnew(base, { mutation, was }, earlier);
+    }
     const after = numbers.get(base.after);
     if (after !== undefined) return { after };
     const cited = own.find(({ mutationId }) => mutationId === base.after);
-    return baseOfAnswered(cited, entry.was ?? null);
+    return baseOfAnswered(cited, was);
   };
   return moving.map((from, at) => {
     const mutation = mutationIn(from);
     const mutationId = at + 1;
-    const line = mutation ? JSON.stringify({ ...mutation, mutationId, base: baseFor(from, mutation.base) }) : from.line;
+    const line = mutation ? JSON.stringify({ ...mutation, mutationId, base: baseFor(from, mutation) }) : from.line;
     return { from, to: { ...from, client, mutationId, line, outcome: null } };
   });
 }

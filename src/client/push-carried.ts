@@ -1,6 +1,7 @@
 import type { PushHeader } from '../protocol/sync.ts';
+import { coversOf } from './base-anew.ts';
 import { type Batch, nextBatch, versionOf } from './batch.ts';
-import { carryAnew, mutationIn } from './carry-anew.ts';
+import { carriedBefore, carryAnew, mutationIn } from './carry-anew.ts';
 import type { ClientContext } from './context.ts';
 import type { CarriedEntry, Change } from './store.ts';
 import { type Answer, NO_ANSWER, type Problem, type PushAnswer } from './transport.ts';
@@ -21,11 +22,14 @@ function ofClient(carried: readonly CarriedEntry[], client: string): CarriedEntr
 }
 
 /** Numbers that lines without an answer build on: should they be numbered anew, it matters what became of those. */
-function citedBy(unanswered: readonly CarriedEntry[]): ReadonlySet<number> {
+function citedBy(unanswered: readonly CarriedEntry[], own: readonly CarriedEntry[]): ReadonlySet<number> {
   return new Set(
     unanswered.flatMap((entry) => {
-      const base = mutationIn(entry)?.base;
-      return base !== undefined && 'after' in base ? [base.after] : [];
+      const mutation = mutationIn(entry);
+      if (mutation?.base === undefined) return [];
+      if ('after' in mutation.base) return [mutation.base.after];
+      const covers = coversOf(mutation, carriedBefore(entry, mutation.id, own));
+      return covers.flatMap(([, line]) => (line ? [line.entry.mutationId] : []));
     }),
   );
 }
@@ -52,11 +56,15 @@ function note(context: ClientContext, batch: Batch<CarriedEntry>, answer: PushAn
     const { store } = context;
     const client = batch.entries[0]?.client ?? '';
     const said = new Map(answer.outcomes.map((outcome) => [outcome.mutationId, outcome]));
-    const heard = ofClient(await store.carried(), client).map((entry) => ({
+    const own = ofClient(await store.carried(), client);
+    const heard = own.map((entry) => ({
       before: entry,
       outcome: entry.outcome ?? said.get(entry.mutationId) ?? null,
     }));
-    const cited = citedBy(heard.flatMap(({ before, outcome: told }) => (told === null ? [before] : [])));
+    const cited = citedBy(
+      heard.flatMap(({ before, outcome: told }) => (told === null ? [before] : [])),
+      own,
+    );
     const changes = heard.flatMap(({ before, outcome }): Change[] => {
       const { mutationId } = before;
       const isSafe = outcome !== null && mutationId <= answer.durable && !cited.has(mutationId);

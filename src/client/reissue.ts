@@ -1,5 +1,7 @@
 import type { Mutation } from '../protocol/mutation.ts';
-import { type Base, baseInValues, baseOfAnswered } from './base.ts';
+import { baseInValues, baseOfAnswered } from './base.ts';
+import { baseOverAnew, type Earlier } from './base-anew.ts';
+import { type Base, type BaseOver, baseIn, linesBefore, mutationOf } from './own-values.ts';
 import { inOrder } from './own-work.ts';
 import type { Change, Identity, OutboxEntry } from './store.ts';
 
@@ -13,10 +15,6 @@ export function withBase(entry: OutboxEntry, mutationId: number, base: Base | un
   return { ...entry, mutationId, line, outcome: null, dismissed: false };
 }
 
-export function baseIn(entry: OutboxEntry): Base | undefined {
-  return (JSON.parse(entry.line) as Mutation).base;
-}
-
 export interface Reissue {
   readonly identity: Identity;
   /** The client id from now on. */
@@ -27,11 +25,18 @@ export interface Reissue {
   readonly revisionsLost: boolean;
 }
 
+function overAnew(entry: OutboxEntry, base: BaseOver, outbox: readonly OutboxEntry[], which: Reissue['which']) {
+  const earlier = linesBefore(entry, outbox).map(({ entry: one, mutation }): Earlier => {
+    return { mutation, outcome: one.outcome, moves: which(one) };
+  });
+  return baseOverAnew(base, { mutation: mutationOf(entry), was: entry.was }, earlier);
+}
+
 /**
  * Writes mutations anew under another client id, numbered from 1 in order of capture, in one commit with that
  * identity. A base `{ after: n }` names a mutation of the client id that is given up: where n is reissued too, its new
  * number stands for it; where it was answered, the revision that it brought does if nothing unseen was merged into
- * it, or else the values that were on the screen.
+ * it, or else the values that were on the screen. A base `{ rev, under }` says the same of the values that lay over it.
  */
 export function reissueChanges({ identity, client, outbox, which, revisionsLost }: Reissue): Change[] {
   const moving = inOrder(outbox.filter(which));
@@ -40,7 +45,7 @@ export function reissueChanges({ identity, client, outbox, which, revisionsLost 
   const baseFor = (entry: OutboxEntry): Base | undefined => {
     const base = baseIn(entry);
     if (base === undefined || 'was' in base) return base;
-    if ('rev' in base) return revisionsLost ? baseInValues(entry.was) : base;
+    if ('rev' in base) return revisionsLost ? baseInValues(entry.was) : overAnew(entry, base, outbox, which);
     const after = numbers.get(key(entry.client, base.after));
     if (after !== undefined) return { after };
     return revisionsLost

@@ -1,6 +1,7 @@
 import { baseInValues } from './base.ts';
 import { type ClientContext, identityOf } from './context.ts';
-import { baseIn, reissueChanges, withBase } from './reissue.ts';
+import { baseIn } from './own-values.ts';
+import { reissueChanges, withBase } from './reissue.ts';
 import type { Change, Identity, OutboxEntry } from './store.ts';
 
 /** Of the entries that are unanswered by now, is the next one the server expects still here? */

@@ -1,6 +1,7 @@
+import { coversOf } from './base-anew.ts';
 import { type ClientContext, identityOf } from './context.ts';
+import { linesBefore, mutationOf } from './own-values.ts';
 import { isReflected, newest, type Reach, reachOf } from './reflected.ts';
-import { baseIn } from './reissue.ts';
 import type { Change, Identity, OutboxEntry } from './store.ts';
 import { isTrouble } from './troubles.ts';
 
@@ -20,14 +21,20 @@ async function isShown(context: ClientContext, entry: OutboxEntry, reach: Reach)
   return isReflected(entry, newest(await context.store.copies(entry.id)), reach);
 }
 
-/** The numbers that unanswered lines name as their base: a change of the client id has to know what became of them. */
+/** The lines that an unanswered one builds on. */
+function citedByLine(entry: OutboxEntry, outbox: readonly OutboxEntry[]): string[] {
+  const mutation = mutationOf(entry);
+  const { base } = mutation;
+  if (base === undefined || 'was' in base) return [];
+  if ('after' in base) return [`${entry.client} ${base.after}`];
+  return coversOf(mutation, linesBefore(entry, outbox)).flatMap(([, line]) =>
+    line ? [`${line.entry.client} ${line.entry.mutationId}`] : [],
+  );
+}
+
+/** What unanswered lines name or laid over as their base: a change of the client id has to know what became of it. */
 function citedBy(outbox: readonly OutboxEntry[]): ReadonlySet<string> {
-  const cited = new Set<string>();
-  for (const entry of outbox) {
-    const base = entry.outcome === null ? baseIn(entry) : undefined;
-    if (base && 'after' in base) cited.add(`${entry.client} ${base.after}`);
-  }
-  return cited;
+  return new Set(outbox.flatMap((entry) => (entry.outcome === null ? citedByLine(entry, outbox) : [])));
 }
 
 /**

@@ -18,9 +18,16 @@ export const deviceClock = z.strictObject({
  * What the writer had seen when it made the change: a revision; or "what I had after my own mutation n" for a change
  * of something that has not been synced yet; or, where the server was set back and revisions no longer mean anything,
  * the values themselves of the fields that it sets.
+ *
+ * With a revision goes `under` where own mutations that it does not tell of lay over it: the fields whose values on the
+ * screen were of those, each with the revision last seen of it under them (0: none), and `$voided` where one of them is a
+ * void. It is empty where they set no field.
  */
 export const base = z.union([
-  z.strictObject({ rev: z.int().min(1).max(Number.MAX_SAFE_INTEGER) }),
+  z.strictObject({
+    rev: z.int().min(1).max(Number.MAX_SAFE_INTEGER),
+    under: z.record(z.string(), count).optional(),
+  }),
   z.strictObject({ after: z.int().min(1).max(Number.MAX_SAFE_INTEGER) }),
   z.strictObject({ was: z.record(z.string(), z.unknown()) }),
 ]);

@@ -1,6 +1,7 @@
 import type { ReadMutation } from '../protocol/read-mutation.ts';
 import { isTaken } from '../rules/decide/decision.ts';
 import type { Seen } from '../rules/merge/register.ts';
+import { isAhead } from '../rules/merge/seen.ts';
 import { receiptKey } from '../store/write/load-receipts.ts';
 import type { Group } from './group.ts';
 
@@ -12,7 +13,7 @@ export function seenBy(client: string, read: ReadMutation, group: Group): Seen |
   if ('after' in base) return seenAfter(client, base.after, id, group);
   const current = group.overlay.get(id)?.state.rev ?? 0;
   // A revision that the server does not have yet is of a time before it was set back: what was seen is not known.
-  return base.rev > current ? null : base;
+  return isAhead(base, current) ? null : base;
 }
 
 /** The record that an outcome names; undefined where it was not applied. */

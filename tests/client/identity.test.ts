@@ -195,7 +195,7 @@ it('does not spin when every identity is called reused', async () => {
   expect(server.asked.length).toBeLessThan(30);
 });
 
-it('keeps what a renumbered change had seen: its own number, the revision it had brought, or the values shown', async () => {
+it('keeps what a renumbered change had seen: revisions, and what lay over them of its own or of the former id', async () => {
   const { server, clock, store, phone, purge } = await setUp();
   server.durable = () => 0;
   await syncOnce(phone);
@@ -221,14 +221,15 @@ it('keeps what a renumbered change had seen: its own number, the revision it had
     (mutation) => mutation.verb === 'amend' && mutation.set?.remark !== 'first',
   );
   expect(anew.map(({ mutationId, base }) => [mutationId, base])).toEqual([
-    [1, { was: { remark: 'first' } }],
-    [2, { after: 1 }],
+    // what lay over it stays with the former client id, and was seen in the revision that it brought
+    [1, { rev: 1, under: { remark: 3 } }],
+    [2, { rev: 1, under: { remark: 1 } }],
     [3, { rev: 1 }],
-    [4, { after: 3 }],
+    [4, { rev: 1, under: { outcomeReason: 1 } }],
   ]);
 });
 
-it('keeps an answered line while an unanswered one names it as its base, though it is durable', async () => {
+it('keeps an answered line while an unanswered one lay over it, though it is durable', async () => {
   const { server, phone, purge } = await setUp();
   await syncOnce(phone);
   await phone.amend('purge', purge, { remark: 'first' });
@@ -240,6 +241,6 @@ it('keeps an answered line while an unanswered one names it as its base, though 
   const kept = (await linesOf(phone.context.store)).map(({ mutationId, base }) => [mutationId, base]);
   expect(kept).toEqual([
     [3, { rev: 1 }],
-    [4, { after: 3 }],
+    [4, { rev: 1, under: { remark: 1 } }],
   ]);
 });

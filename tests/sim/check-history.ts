@@ -255,11 +255,7 @@ export class HistoryCheck {
     }
   }
 
-  /**
-   * A value that was decided for is written anew by that, and not only by who wrote it first. A change of what was not
-   * synced yet says only what stood after the own mutation before it, also where others' newer values were pulled since:
-   * there people are asked once too often (seen-after-lost-answer.test.ts), and nothing is lost.
-   */
+  /** A value that was decided for is written anew by that, and not only by who wrote it first. */
   #wasReplaced(subject: unknown, field: string, value: unknown): boolean {
     if (this.#choicesOf(subject, value).length > 0) return false;
     return this.#captures.some((one) => {
@@ -268,7 +264,6 @@ export class HistoryCheck {
         wasTaken(one) &&
         one.verb === 'amend' &&
         field in one.set &&
-        !/"base":\{"after":/.test(one.line) &&
         same(one.seen?.[field], value)
       );
     });

@@ -7,6 +7,8 @@ export interface Features {
   readonly processes: number;
   /** Probability that a request or its answer meets a fault. */
   readonly network: number;
+  /** Probability that the answer to a push is lost while all else goes through: people go on with own work unheard. */
+  readonly unheard: number;
   /** Probability that a COMMIT is refused or not heard of. */
   readonly commits: number;
   readonly lyingClocks: boolean;
@@ -80,6 +82,7 @@ export function drawFeatures(chance: Chance): Features {
     lent,
     // of two that live on one copy both say anew what they had under a number; a partner would be the third to do so
     cloned: trouble === 'restored' && !lent && chance.yes(0.5),
+    unheard: chance.yes(0.2) ? 0.6 : 0,
   };
 }
 
@@ -87,6 +90,7 @@ export function drawFeatures(chance: Chance): Features {
 export const CALM: Omit<Features, 'phones' | 'steps'> = {
   processes: 1,
   network: 0,
+  unheard: 0,
   commits: 0,
   lyingClocks: false,
   skewedServers: false,

@@ -49,6 +49,7 @@ function keptLines({ contents }: SimPhone): number {
  */
 export async function heal(world: World): Promise<number> {
   world.network.faults = 0;
+  world.network.unheard = 0;
   world.server.commitFaults = 0;
   await world.timeline.empty();
   for (const phone of world.phones) phone.dieAtCommit(0);

@@ -46,6 +46,8 @@ function cut(text: string, chance: Chance): string {
 export class Network {
   /** Probability that a request meets a fault. */
   faults: number;
+  /** Probability that the answer to a push is lost besides. */
+  unheard = 0;
   readonly #timeline: Timeline;
   readonly #server: ModelServer;
   readonly #chance: Chance;
@@ -78,7 +80,7 @@ export class Network {
   }
 
   #carry(actor: Actor, asked: Asked, answered: (said: Said) => void, lost: () => void): void {
-    const fate = this.#fate();
+    const fate = this.#fate(asked);
     const there = this.#delay();
     if (fate === 'busy' || fate === 'gateway') {
       this.#timeline.after(there, () => answered(fate === 'busy' ? BUSY : GATEWAY));
@@ -138,7 +140,8 @@ export class Network {
     }
   }
 
-  #fate(): Fate {
+  #fate({ method }: Asked): Fate {
+    if (this.unheard > 0 && method === 'POST' && this.#chance.yes(this.unheard)) return 'answer lost';
     return this.faults > 0 && this.#chance.yes(this.faults) ? this.#chance.pick(FAULTS) : 'well';
   }
 

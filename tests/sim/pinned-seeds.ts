@@ -53,4 +53,9 @@ export const PINNED: readonly Pinned[] = [
     found:
       'an assignment whose end was dated before its lock was granted: a phone that looked in between was taken to know',
   },
+  {
+    seed: 878,
+    features: {},
+    found: 'a value that was pulled while the answer to an own change was lost, and then asked about',
+  },
 ];

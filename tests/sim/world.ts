@@ -97,6 +97,7 @@ export class World {
         seams.network?.left?.(actor, asked, said);
       },
     });
+    this.network.unheard = features.unheard;
     this.phones = Array.from({ length: features.phones }, (_, at) => this.#phone(at, clockChance, seams.phone ?? {}));
   }
 

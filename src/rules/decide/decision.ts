@@ -14,7 +14,7 @@ export interface Change {
 export interface Taken {
   readonly outcome: 'applied' | 'merged' | 'conflict_kept';
   readonly changes: readonly Change[];
-  /** The revision that the writer had seen, for a later "after my mutation". */
+  /** The revision that the writer had seen whole, for a later "after my mutation". */
   readonly seenRev: number;
 }
 

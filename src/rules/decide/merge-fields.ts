@@ -3,9 +3,10 @@ import type { Held } from '../held.ts';
 import { knowsVoid, seesVoidRivals } from '../merge/knows-void.ts';
 import { haveRivals, VOIDED } from '../merge/merge-memory.ts';
 import type { Entry, Seen } from '../merge/register.ts';
+import { wholeRevOf } from '../merge/seen.ts';
 import { changeRecord } from './change-record.ts';
 import type { Taken } from './decision.ts';
-import { type Request, seenRevOf } from './request.ts';
+import type { Request } from './request.ts';
 
 /**
  * Whoever edits a record that it does not know to be void says that the record counts: beside a void by another whom it
@@ -30,7 +31,7 @@ function notSinceGiven(request: Request, held: Held, given: Fields): Fields {
 
 /** Somebody else changed the record, elsewhere, since the revision seen. */
 function hasMovedOn(request: Request, held: Held, seen: Seen | null): boolean {
-  return held.state.rev > seenRevOf(seen) && held.state.client !== request.writer.client;
+  return held.state.rev > wholeRevOf(seen) && held.state.client !== request.writer.client;
 }
 
 /**
@@ -44,5 +45,5 @@ export function mergeFields(request: Request, held: Held, given: Fields, seen: S
   const changed = changeRecord(request, held, { seen, set, keepsFormer });
   const clash = haveRivals(changed.held.memory, Object.keys(set));
   const quiet = hasMovedOn(request, held, seen) ? 'merged' : 'applied';
-  return { outcome: clash ? 'conflict_kept' : quiet, changes: [changed], seenRev: seenRevOf(seen) };
+  return { outcome: clash ? 'conflict_kept' : quiet, changes: [changed], seenRev: wholeRevOf(seen) };
 }

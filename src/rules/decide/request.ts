@@ -19,8 +19,3 @@ export interface Request {
 export function personOf(request: Request): string | null {
   return request.read.mutation.by ?? request.writer.person;
 }
-
-/** The revision that the writer had seen; 0 where it is not known. */
-export function seenRevOf(seen: Seen | null): number {
-  return seen !== null && 'rev' in seen ? seen.rev : 0;
-}

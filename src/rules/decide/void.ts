@@ -2,9 +2,10 @@ import { withArticle } from '../../protocol/field-words.ts';
 import type { Held } from '../held.ts';
 import { knowsVoid } from '../merge/knows-void.ts';
 import { haveRivals, VOIDED } from '../merge/merge-memory.ts';
+import { wholeRevOf } from '../merge/seen.ts';
 import { changeRecord } from './change-record.ts';
 import { type Decision, setAside } from './decision.ts';
-import { type Request, seenRevOf } from './request.ts';
+import type { Request } from './request.ts';
 
 /**
  * Takes a record out of the count without taking it away: it stays readable, with the reason. Voiding again what one
@@ -18,5 +19,5 @@ export function decideVoid(request: Request, held: Held): Decision {
   const set = knowsVoid(held.memory, request.writer.client, seen) ? {} : { [VOIDED]: true };
   const changed = changeRecord(request, held, { seen, set, keepsFormer: false });
   const clash = haveRivals(changed.held.memory, [VOIDED]);
-  return { outcome: clash ? 'conflict_kept' : 'applied', changes: [changed], seenRev: seenRevOf(seen) };
+  return { outcome: clash ? 'conflict_kept' : 'applied', changes: [changed], seenRev: wholeRevOf(seen) };
 }

@@ -2,6 +2,7 @@ import type { Fields } from '../../protocol/read-mutation.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { type MergeMemory, registerOf, startMemory, VOIDED } from './merge-memory.ts';
 import { type Entry, type Register, rivals, type Seen, sameValue, type Write, writeRegister } from './register.ts';
+import { seenOfField } from './seen.ts';
 
 /** What a change wanted: the fields it set, and what its author had in view. Kept in the ledger for a replay. */
 export interface Intent {
@@ -20,12 +21,6 @@ export interface Author {
   readonly by: string | null;
   /** The revision that the change brings about. */
   readonly rev: number;
-}
-
-/** For a phone that lost its revisions, what it had seen of this field; otherwise the revision. */
-function seenOf(seen: Seen | null, field: string): Seen {
-  if (seen === null) return { rev: 0 };
-  return 'rev' in seen ? seen : { value: (seen.value as Fields)[field] ?? null };
 }
 
 function nextRegister(before: Register, write: Write, intent: Intent): Register {
@@ -52,7 +47,7 @@ function takeField(
   intent: Intent,
   field: string,
 ): MergeMemory {
-  const seen = seenOf(intent.seen, field);
+  const seen = seenOfField(intent.seen, field);
   const value = intent.set[field] ?? null;
   const before = registerOf(memory, state, field);
   const after = nextRegister(before, { value, ...author, seen }, intent);

@@ -13,8 +13,14 @@ export interface Entry {
 /** The values of one field that nobody has superseded. The last one that arrived is shown, the others are kept. */
 export type Register = readonly Entry[];
 
-/** What the writer of a change had in view: a revision, or the value itself where revisions no longer mean anything. */
-export type Seen = { readonly rev: number } | { readonly value: unknown };
+/**
+ * What the writer of a change had in view: a revision; or a revision but for the fields of which own values, that it does
+ * not tell of, were on the screen: each with the revision last seen under them; or the value itself where revisions no
+ * longer mean anything.
+ */
+export type Seen =
+  | { readonly rev: number; readonly under?: Readonly<Record<string, number>> | undefined }
+  | { readonly value: unknown };
 
 export interface Write {
   readonly value: unknown;
@@ -23,6 +29,7 @@ export interface Write {
   readonly by: string | null;
   /** The revision of the record that this write brings about. */
   readonly rev: number;
+  /** Of this field. */
   readonly seen: Seen;
 }
 

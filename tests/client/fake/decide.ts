@@ -11,7 +11,9 @@ export interface Decided {
   readonly waits: boolean;
 }
 
-type Seen = { readonly rev: number } | { readonly was: Readonly<Record<string, unknown>> };
+type Seen =
+  | NonNullable<Extract<Mutation['base'], { readonly rev: number }>>
+  | { readonly was: Readonly<Record<string, unknown>> };
 
 function same(a: unknown, b: unknown): boolean {
   return canonicalText(a ?? null) === canonicalText(b ?? null);
@@ -26,7 +28,7 @@ function seenOf(state: State, client: string, { base, id }: Mutation): Seen {
 
 function clashes(writer: Writer | undefined, client: string, field: string, value: unknown, seen: Seen): boolean {
   if (!writer || writer.client === client || same(writer.value, value)) return false;
-  return 'was' in seen ? !same(writer.value, seen.was[field]) : writer.rev > seen.rev;
+  return 'was' in seen ? !same(writer.value, seen.was[field]) : writer.rev > (seen.under?.[field] ?? seen.rev);
 }
 
 function keepConflict(state: State, held: Held, field: string, kept: Writer, value: unknown): string {

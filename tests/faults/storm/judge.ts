@@ -4,17 +4,10 @@ import type { RecordState } from '../../../src/protocol/record.ts';
 import { recompute } from '../../../src/writes/recompute.ts';
 import { FIRM } from '../../sim/base-firm.ts';
 import { HistoryCheck } from '../../sim/check-history.ts';
-import { Findings } from '../../sim/violation.ts';
 import { historyFaults } from '../../support/history-check.ts';
 import { judgeReceipts } from './judge-receipts.ts';
 import type { StormPhone } from './storm-phone.ts';
 import type { StormWorld } from './world.ts';
-
-/**
- * A phone that did not hear of its own mutation says of the next one what it had seen before that, and nothing of what
- * it pulled since. So people are asked about a value that its writer had in view: once too often, and nothing is lost.
- */
-const ASKED_TOO_OFTEN = /^conflict \S+ asks about .*, which was seen$/;
 
 interface LedgerRow {
   readonly feed: string;
@@ -66,19 +59,14 @@ async function judgePhone(world: StormWorld, phone: StormPhone, ledger: Map<stri
 
 /** Everything that must hold once all is quiet, in the words of what people did, what phones hold and what SQL says. */
 export async function judge(world: StormWorld): Promise<void> {
-  const { findings, history, features, options, counts } = world;
+  const { findings, history, features, options } = world;
   const ledger = await feedsInLedger(world);
   for (const phone of world.phones) await judgePhone(world, phone, ledger);
   await judgeReceipts(world);
   const records = [...ledger.values()].flatMap((live) =>
     [...live.values()].map((text) => JSON.parse(text) as RecordState),
   );
-  const ofHistory = new Findings();
-  new HistoryCheck(history, new Map(records.map((one) => [one.id, one])), features, ofHistory).run();
-  for (const { property, detail } of ofHistory.list) {
-    if (ASKED_TOO_OFTEN.test(detail)) counts.add('asked about what was seen');
-    else findings.add(property, detail);
-  }
+  new HistoryCheck(history, new Map(records.map((one) => [one.id, one])), features, findings).run();
   const { faults } = await historyFaults(options.db.bypass, FIRM);
   for (const fault of faults.slice(0, 3)) findings.add('history', fault);
   for (const { what, feed, kind, id, detail } of (await recompute(options.db.pool, FIRM)).slice(0, 3)) {

@@ -12,6 +12,13 @@ export interface OracleWrite {
   readonly value: unknown;
 }
 
+/** What a writer had in view: a revision, but of the fields that own values covered on the screen an earlier one. */
+export interface Base {
+  readonly rev: number;
+  /** Missing where the writer said no more than its last own mutation, or had none that was not answered. */
+  readonly under?: ReadonlyMap<string, number> | undefined;
+}
+
 type Alive = readonly OracleWrite[];
 
 interface Moment {
@@ -51,26 +58,27 @@ export class OracleRecord {
     return [...this.#now().fields.keys()];
   }
 
-  #inView(field: string, base: number): Alive {
-    const then = this.#moments[base]?.fields.get(field) ?? [];
+  #inView(field: string, base: Base): Alive {
+    const then = this.#moments[base.under?.get(field) ?? base.rev]?.fields.get(field) ?? [];
     const shown = then.at(-1);
     return then.filter((write) => shown !== undefined && same(write.value, shown.value));
   }
 
-  #voidInView(base: number, phone: number): boolean {
+  #voidInView(base: Base, phone: number): boolean {
+    if (base.under) return base.under.has(VOID) || this.#inView(VOID, base).at(-1)?.value === true;
     const own = this.alive(VOID).filter((write) => write.phone === phone);
-    const sinceBase = own.filter((write) => !(this.#moments[base]?.fields.get(VOID) ?? []).includes(write));
+    const sinceBase = own.filter((write) => !(this.#moments[base.rev]?.fields.get(VOID) ?? []).includes(write));
     const last = sinceBase.at(-1) ?? this.#inView(VOID, base).at(-1);
     return last?.value === true;
   }
 
   /** Whether the writer saw a void and an edit against each other: then only a person's decision, or a new void, speaks. */
-  #voidRivalsInView(base: number): boolean {
-    const then = this.#moments[base]?.fields.get(VOID) ?? [];
+  #voidRivalsInView({ rev }: Base): boolean {
+    const then = this.#moments[rev]?.fields.get(VOID) ?? [];
     return then.some((write) => !same(write.value, then.at(-1)?.value));
   }
 
-  #take(field: string, write: OracleWrite, base: number, into: Map<string, Alive>): void {
+  #take(field: string, write: OracleWrite, base: Base, into: Map<string, Alive>): void {
     const seen = this.#inView(field, base);
     const left = (into.get(field) ?? []).filter((one) => !seen.includes(one) && !isEarlierOwn(write, one));
     into.set(field, [...left, write]);
@@ -80,12 +88,12 @@ export class OracleRecord {
   record(phone: number, mutation: number, fields: Readonly<Record<string, unknown>>): void {
     const next = new Map(this.#now().fields);
     for (const [field, value] of Object.entries(fields)) {
-      if (value !== null && value !== undefined) this.#take(field, { phone, mutation, value }, 0, next);
+      if (value !== null && value !== undefined) this.#take(field, { phone, mutation, value }, { rev: 0 }, next);
     }
     this.#moments.push({ fields: next });
   }
 
-  amend(phone: number, mutation: number, fields: Readonly<Record<string, unknown>>, base: number): void {
+  amend(phone: number, mutation: number, fields: Readonly<Record<string, unknown>>, base: Base): void {
     const next = new Map(this.#now().fields);
     const silent = this.#voidInView(base, phone) || this.#voidRivalsInView(base);
     const counts = silent ? {} : { [VOID]: false };
@@ -95,7 +103,7 @@ export class OracleRecord {
     this.#moments.push({ fields: next });
   }
 
-  void(phone: number, mutation: number, base: number): void {
+  void(phone: number, mutation: number, base: Base): void {
     const next = new Map(this.#now().fields);
     if (!this.#voidInView(base, phone)) this.#take(VOID, { phone, mutation, value: true }, base, next);
     this.#moments.push({ fields: next });

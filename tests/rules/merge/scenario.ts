@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { FIRST_FIELDS, observedAt, PURGE, READINGS, VISIT } from './merge-world.ts';
-import { OracleRecord } from './oracle.ts';
+import { type Base, OracleRecord, VOID } from './oracle.ts';
 import { type Sent, SimulatedServer, sent } from './simulated-server.ts';
 
 /** What one person wants to do on one phone; whether the phone can is seen when it comes to it. */
@@ -12,11 +12,15 @@ export interface Wish {
   readonly says: boolean;
 }
 
-/** Phones write by themselves, then the server takes all of it in some order, then some phones pull. */
+/** What becomes of a phone's sync: nothing, its push, the pull alone, both without the answer to the push, or all. */
+const SYNCS = ['none', 'pushed', 'pulled', 'unheard', 'heard'] as const;
+type Sync = (typeof SYNCS)[number];
+
+/** Phones write by themselves, then the server takes what comes of it in some order, then some phones pull. */
 export interface Round {
   readonly wishes: readonly (readonly Wish[])[];
   readonly order: readonly number[];
-  readonly pulls: readonly boolean[];
+  readonly syncs: readonly Sync[];
 }
 
 export type Scenario = readonly Round[];
@@ -64,26 +68,67 @@ export function scenarios(phones: number, rounds: number): fc.Arbitrary<Scenario
   const round = fc.record({
     wishes: fc.array(fc.array(wish, { maxLength: 3 }), { minLength: phones, maxLength: phones }),
     order: fc.array(fc.nat({ max: 5 }), { minLength: 12, maxLength: 12 }),
-    pulls: fc.array(fc.boolean(), { minLength: phones, maxLength: phones }),
+    syncs: fc.array(fc.constantFrom(...SYNCS, 'heard' as const), { minLength: phones, maxLength: phones }),
   });
   return fc.array(round, { minLength: 1, maxLength: rounds });
 }
 
-/** A phone: what it pulled, and what it wrote since then. */
+/** What a phone wrote of a record and heard nothing of. */
+interface Own {
+  /** The last of its mutations, and what it had in view as it began to write. */
+  readonly mutation: number;
+  readonly first: Base;
+  /** The fields that they cover on the screen, each with the revision last seen under them. */
+  readonly under: ReadonlyMap<string, number>;
+}
+
+/** The last phone runs an old app, which says only after which own mutation it wrote. */
+const OLD = 2;
+
+/** A phone: what it pulled, and what it wrote and has no answer to. */
 class Phone {
   readonly number: number;
   next = 1;
   readonly pulled = new Map<string, number>();
-  /** Its last mutation of a record that it has not pulled yet, and what it had in view as it began to write. */
-  readonly own = new Map<string, { readonly mutation: number; readonly base: number }>();
+  readonly own = new Map<string, Own>();
+  /** What did not come to the server yet. */
+  unsent: Played[] = [];
 
   constructor(number: number) {
     this.number = number;
   }
 
   pull(server: SimulatedServer): void {
-    this.own.clear();
     for (const id of server.ids) this.pulled.set(id, server.rev(id));
+  }
+
+  sync(sync: Sync, server: SimulatedServer): void {
+    if (sync === 'heard') this.own.clear();
+    if (sync !== 'none' && sync !== 'pushed') this.pull(server);
+  }
+
+  /** What comes to the server in this round. */
+  push(sync: Sync): Played[] {
+    if (sync === 'none' || sync === 'pulled') return [];
+    const sent = this.unsent;
+    this.unsent = [];
+    return sent;
+  }
+
+  #view(id: string): { readonly base: Base; readonly said: object } {
+    const own = this.own.get(id);
+    const rev = this.pulled.get(id);
+    if (!own) return { base: { rev: rev ?? 0 }, said: { rev } };
+    if (rev === undefined || this.number === OLD) return { base: own.first, said: { after: own.mutation } };
+    return { base: { rev, under: own.under }, said: { rev, under: Object.fromEntries(own.under) } };
+  }
+
+  #note(id: string, mutation: number, base: Base, fields: readonly string[]): void {
+    const own = this.own.get(id);
+    const under = new Map(own?.under);
+    for (const field of fields) under.set(field, base.under?.get(field) ?? base.rev);
+    const first = { rev: Math.min(base.rev, ...(base.under?.values() ?? [])) };
+    this.own.set(id, { mutation, first, under });
   }
 
   #can(wish: Wish, id: string): boolean {
@@ -96,14 +141,14 @@ class Phone {
     const { kind, id } = RECORDS[wish.record] ?? RECORDS[0];
     if (!this.#can(wish, id)) return [];
     const mutation = this.next++;
-    const own = this.own.get(id);
-    const base = wish.says ? (own?.base ?? this.pulled.get(id) ?? 0) : 0;
-    const said = own ? { after: own.mutation } : { rev: this.pulled.get(id) };
-    const bases = wish.says && wish.verb !== 'record' ? { base: said } : {};
+    const says = wish.says && wish.verb !== 'record';
+    const view = this.#view(id);
+    const base = says ? view.base : { rev: 0 };
+    const bases = says ? { base: view.said } : {};
     const set = setOf(wish, kind, this.number);
     const reason = wish.verb === 'record' ? {} : { reason: `of phone ${this.number}` };
     const { verb } = wish;
-    this.own.set(id, { mutation, base });
+    this.#note(id, mutation, base, wish.verb === 'void' ? [VOID] : Object.keys(set.set ?? {}));
     return [
       { sent: sent(this.number, { mutationId: mutation, verb, kind, id, ...bases, ...set, ...reason }), base, set },
     ];
@@ -119,7 +164,7 @@ function setOf(wish: Wish, kind: string, phone: number): { set?: Readonly<Record
 
 export interface Played {
   readonly sent: Sent;
-  readonly base: number;
+  readonly base: Base;
   readonly set: { readonly set?: Readonly<Record<string, unknown>> };
 }
 
@@ -154,7 +199,7 @@ function before(): Played[] {
   return RECORDS.slice(0, MADE_BEFORE).map(({ kind, id }, index) => {
     const observed = kind === 'reading' ? { observed: observedAt(index * 5) } : {};
     const set = { set: { ...FIRST_FIELDS[kind], ...observed } };
-    return { sent: sent(9, { mutationId: index + 1, verb: 'record', kind, id, ...set }), base: 0, set };
+    return { sent: sent(9, { mutationId: index + 1, verb: 'record', kind, id, ...set }), base: { rev: 0 }, set };
   });
 }
 
@@ -202,13 +247,17 @@ export function prepare(scenario: Scenario): Prepared {
   const phones = (scenario[0]?.wishes ?? []).map((_, index) => new Phone(index));
   for (const phone of phones) phone.pull(play.server);
   for (const [index, round] of scenario.entries()) {
-    const queues = phones.map((phone) => (round.wishes[phone.number] ?? []).flatMap((one) => phone.write(one)));
-    if (index === scenario.length - 1) return { play, taken, last: queues };
+    for (const phone of phones) {
+      for (const wished of round.wishes[phone.number] ?? []) phone.unsent.push(...phone.write(wished));
+    }
+    if (index === scenario.length - 1) return { play, taken, last: phones.map(({ unsent }) => unsent) };
+    const syncOf = ({ number }: Phone) => round.syncs[number] ?? 'heard';
+    const queues = phones.map((phone) => phone.push(syncOf(phone)));
     for (const one of interleave(queues, round.order)) {
       play.take(one);
       taken.push(one);
     }
-    for (const phone of phones) if (round.pulls[phone.number]) phone.pull(play.server);
+    for (const phone of phones) phone.sync(syncOf(phone), play.server);
   }
   return { play, taken, last: [] };
 }

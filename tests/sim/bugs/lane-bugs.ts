@@ -57,6 +57,9 @@ function numberedAs(answer: Answer, batch: Batch): Answer {
   return { ...answer, outcomes, lastMutation: batch.first + batch.lines.length - 1 };
 }
 
+/** Answers get lost while people go on. */
+const UNHEARD = { unheard: 0.7, steps: 120 } as const;
+
 const mergeBugs: readonly Bug[] = [
   inLane(
     'the last writer wins',
@@ -92,6 +95,23 @@ const mergeBugs: readonly Bug[] = [
         Object.keys(mutation.set ?? {}).map((field) => [field, now.fields[field] ?? null]),
       );
       return { ...mutation, set };
+    }),
+  ),
+  inLane(
+    'a base over own work: its revision is ignored',
+    UNHEARD,
+    deciding((mutation) => {
+      const { base } = mutation;
+      if (base === undefined || !('rev' in base) || base.under === undefined) return mutation;
+      return { ...mutation, base: { rev: Math.max(1, Math.min(base.rev, ...Object.values(base.under))) } };
+    }),
+  ),
+  inLane(
+    'a base over own work: what lay over it is ignored',
+    UNHEARD,
+    deciding((mutation) => {
+      const { base } = mutation;
+      return base !== undefined && 'rev' in base ? { ...mutation, base: { rev: base.rev } } : mutation;
     }),
   ),
   inLane(
