@@ -1,8 +1,9 @@
+import type { UNIT_TYPES } from '../../src/protocol/kinds/unit.ts';
 import type { Entry, IdOf } from './entry.ts';
 
 interface UnitData {
   readonly label: string;
-  readonly type: string;
+  readonly type: (typeof UNIT_TYPES)[number];
   readonly serial: string;
   readonly ownership?: 'owned' | 'rented';
   readonly wettedParts?: readonly { readonly part: string; readonly material: string }[];

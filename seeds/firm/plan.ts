@@ -36,6 +36,16 @@ const PLAN = {
   },
 };
 
+/** What this round asks of its gear besides; the round before asked nothing. */
+const PLAN_NOW = {
+  ...PLAN,
+  equipment: {
+    deconProtocols: ['pump-flush', 'pfas-free-rinse', 'tape-wipe-down', 'meter-rinse'],
+    partLotsRequired: ['bladder', 'tubing'],
+  },
+  calibration: { set: 'usgs-field-manual' },
+};
+
 export function suitesOf(well: WellName): readonly string[] {
   return ASSIGNED.find(({ wells }) => wells.includes(well))?.suites ?? [];
 }
@@ -45,7 +55,7 @@ export const WELLS_PLANNED = ASSIGNED.flatMap(({ wells }) => wells).length;
 export function planEntries(id: IdOf): Entry[] {
   const event = id('event', EVENT);
   const [starts, ends] = DAYS;
-  const set = { site: id('site', SITE), name: EVENT, starts, ends, standing: 'open', plan: PLAN };
+  const set = { site: id('site', SITE), name: EVENT, starts, ends, standing: 'open', plan: PLAN_NOW };
   const assignments = ASSIGNED.flatMap(({ crew, wells, suites }) =>
     wells.map((well) => ({
       kind: 'assignment',

@@ -1,3 +1,6 @@
+import { cleanUnits, wetGear } from './gear.ts';
+import { checkKit } from './kit-check.ts';
+import { checkMeters } from './meter-checks.ts';
 import { type Phone, syncPhone } from './phone.ts';
 import type { Crew, Day, World } from './world.ts';
 
@@ -54,17 +57,27 @@ export async function giveBack(crew: Crew, labels: readonly string[] = [...crew.
   }
 }
 
-/** The morning at the gate: the kit signed out, the news, and off to where there is no signal. */
+/** In the yard, before the first well: nobody knows how the kit was put away in spring, so all of it is cleaned. */
+export async function prepareKit(world: World, day: Day, crew: Crew, at: string): Promise<void> {
+  const [phone] = crew.phones;
+  const here = { world, phone, paper: false, reader: crew.people[1] };
+  await cleanUnits(here, day.ms(at), wetGear({ crew, pump: crew.kit.pump }));
+  await checkKit(world, crew);
+}
+
+/** The morning at the gate: the kit signed out, the meters checked, the news, and off to where there is no signal. */
 export async function morning(world: World, day: Day, crew: Crew, at: string, more: readonly string[] = []) {
   await world.agenda.until(day.ms(at));
   const { pump, meter, cell, tape, controller } = crew.kit;
   await signOut(world, crew, [pump, meter, cell, tape, controller, ...more]);
+  await checkMeters(world, crew, 'start');
   await syncCrew(world, crew, 'morning, ');
   loseSignal(crew);
 }
 
 export async function evening(world: World, day: Day, crew: Crew, at: string): Promise<void> {
   await world.agenda.until(day.ms(at));
+  await checkMeters(world, crew, 'end');
   await giveBack(crew);
   await syncCrew(world, crew, 'evening, ');
 }

@@ -1,7 +1,9 @@
 import type { CrewName } from '../firm/people.ts';
 import { DAYS_BEFORE, EVENT_BEFORE, earlierEntries } from '../firm/plan.ts';
-import { instantOf } from './clock.ts';
+import { instantOf, stamp } from './clock.ts';
 import type { PurgeShape } from './curves.ts';
+import { cleanUnits, wetGear } from './gear.ts';
+import { takeBlank, typeResults } from './laboratory.ts';
 import { syncPhone } from './phone.ts';
 import { usualVisit, type VisitPlan } from './visit.ts';
 import { PLANS } from './visit-plans.ts';
@@ -45,10 +47,21 @@ export async function typeEarlierRound(world: World): Promise<number> {
   const then: World = { ...world, event: id('event', EVENT_BEFORE) };
   const [date] = DAYS_BEFORE;
   const day: Day = { date, ms: (time) => instantOf(date, time, zone) };
+  for (const crew of Object.values(then.crews)) {
+    const here = { world: then, phone: desk, paper: true, reader: crew.people[1] };
+    await cleanUnits(here, day.ms('07:00'), wetGear({ crew, pump: crew.kit.pump }));
+  }
   for (const [name, plan, at] of STOPS) {
     const sample = plan.sample.replace('OCT', 'APR');
     const sheet = { ...plan, shape: ofSpring(plan.shape), sample, at, phone: desk, paper: true } as const;
     await usualVisit(then, day, then.crews[name], sheet);
   }
+  await takeBlank(
+    { world: then, phone: desk },
+    'APR-EB1',
+    then.crews['North crew'].kit.pump,
+    stamp(day.ms('12:05'), zone),
+  );
+  await typeResults(then);
   return (await syncPhone(desk)).pushed;
 }

@@ -4,6 +4,7 @@ import { type Entry, type IdOf, idBook } from '../firm/entry.ts';
 import { equipmentEntries } from '../firm/equipment.ts';
 import { ADMIN, COORDINATOR, FIRM, peopleEntries } from '../firm/people.ts';
 import { EVENT, planEntries } from '../firm/plan.ts';
+import { serviceEntries } from '../firm/service-entries.ts';
 import { SITE, siteEntries, ZONE } from '../firm/site.ts';
 import { wellEntries } from '../firm/well-entries.ts';
 import type { WorldClock } from './clock.ts';
@@ -48,7 +49,12 @@ async function enterAsAdmin(host: Host, token: string): Promise<{ id: IdOf; reco
   const id = idBook(desk.newId);
   const people = await enter(desk, peopleEntries(id));
   await desk.client.setPerson(id('member', ADMIN));
-  const rest = await enter(desk, [...siteEntries(id), ...wellEntries(id), ...equipmentEntries(id)]);
+  const rest = await enter(desk, [
+    ...siteEntries(id),
+    ...wellEntries(id),
+    ...equipmentEntries(id),
+    ...serviceEntries(id),
+  ]);
   return { id, records: people + rest };
 }
 

@@ -29,6 +29,8 @@ export const FLAGS_EXPECTED: readonly string[] = [
   'raised office device-clock-off Phone 5',
   'raised office call-differs MW-5',
   'cleared office call-differs MW-10',
+  'raised tonight decon-incomplete-at-next-use MW-5',
+  'raised office equipment-blank-failed APR-EB1',
 ];
 
 export const CONFLICTS_EXPECTED: readonly string[] = ['open field MW-1', 'open well-claim MW-9'];

@@ -1,4 +1,6 @@
-import { evening, loseSignal, morning, syncAlone } from './crew-day.ts';
+import { evening, loseSignal, morning, prepareKit, syncAlone } from './crew-day.ts';
+import { takeBlank } from './laboratory.ts';
+import { checkMeters } from './meter-checks.ts';
 import { correctTwice, correctTypedSheet, typeSheet } from './paper-and-corrections.ts';
 import { syncInVain } from './phone.ts';
 import { handOver } from './relief.ts';
@@ -11,10 +13,13 @@ import type { Day, World } from './world.ts';
 export async function northDayOne(world: World, day: Day): Promise<void> {
   const crew = world.crews['North crew'];
   const [phone] = crew.phones;
+  await prepareKit(world, day, crew, '06:40');
   await morning(world, day, crew, '07:05');
   await usualVisit(world, day, crew, { ...PLANS.mw1, at: '08:10' });
   world.tell(crew.name, 'MW-1 sampled');
+  await takeBlank({ world, phone }, 'OCT-EB1', crew.kit.pump, phone.clock.wall());
   await world.agenda.until(day.ms('12:30'));
+  await checkMeters(world, crew, 'mid');
   phone.line.expect('push', 'answer-lost');
   phone.line.signal = true;
   const report = await syncInVain(phone);
@@ -34,7 +39,7 @@ export async function northDayOne(world: World, day: Day): Promise<void> {
 /** Corrections in the morning, a clean well, and a meter that fails in the middle of a purge. */
 export async function northDayTwo(world: World, day: Day): Promise<void> {
   const crew = world.crews['North crew'];
-  await morning(world, day, crew, '07:00');
+  await morning(world, day, crew, '07:00', ['Meter 4']);
   await correctTypedSheet(world, day, crew);
   await correctTwice(world, day, crew);
   loseSignal(crew);

@@ -1,5 +1,6 @@
 import { kit } from '../firm/equipment.ts';
 import { giveBack, signOut, syncAlone } from './crew-day.ts';
+import { cleanUnits } from './gear.ts';
 import type { Phone } from './phone.ts';
 import { happen, MINUTE_MS } from './steps.ts';
 import { observedAt, type Stop } from './stop.ts';
@@ -26,6 +27,7 @@ export async function handOver(world: World, day: Day, crew: Crew): Promise<void
   await happen(stop, goesMs, 'handed-over', { toCrew: world.crews['South crew'].id });
   await phone.client.amend('well-claim', stop.claim, { until: phone.clock.wall() });
   await giveBack(crew, STAYING);
+  await cleanUnits(stop, world.clock.nowMs, [crew.kit.tape]);
   await syncAlone(world, crew, phone, 'MW-13 handed over to the South crew');
 }
 
@@ -68,6 +70,7 @@ export async function takeOver(world: World, day: Day, crew: Crew): Promise<void
   await signOut(world, crew, STAYING);
   const purging: Purging = { stop, beganMs, rows: logOf(PLAN) };
   await readLog(purging, READ_BEFORE + 1, PLAN.shape.readings, STAYS.meter);
-  await finishVisit(purging, PLAN);
+  const gear = [STAYS.pump, STAYS.meter, STAYS.cell, crew.kit.tape];
+  await finishVisit(purging, { ...PLAN, gear });
   world.tell(crew.name, 'MW-13 sampled, begun by the North crew');
 }

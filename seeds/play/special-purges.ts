@@ -1,4 +1,5 @@
 import { decimalOf, type Row } from './curves.ts';
+import { cleanUnits, wetGear } from './gear.ts';
 import { decide, gauge, happen, MINUTE_MS, read, takeSample } from './steps.ts';
 import { arrive, leave, note } from './stop.ts';
 import { finishVisit, readLog, startVisit, usualVisit } from './visit.ts';
@@ -9,7 +10,8 @@ const SWAPPED_AFTER = 5;
 
 /** The pH of the crew's meter wanders; the rented one takes its place, and the window begins anew. */
 export async function swapMeter(world: World, day: Day, crew: Crew, at: string): Promise<void> {
-  const plan = { ...PLANS.mw14, at, otherwise: { 4: { ph: '7.64' }, 5: { ph: '6.31' } } };
+  const gear = [...wetGear({ crew, pump: crew.kit.pump }), 'Meter 4'];
+  const plan = { ...PLANS.mw14, at, gear, otherwise: { 4: { ph: '7.64' }, 5: { ph: '6.31' } } };
   const purging = await startVisit(world, day, crew, plan);
   await readLog(purging, 1, SWAPPED_AFTER);
   const swapMs = purging.beganMs + (SWAPPED_AFTER * 5 + 2) * MINUTE_MS;
@@ -42,6 +44,7 @@ export async function purgeDry(world: World, day: Day, crew: Crew, at: string): 
   await gauge(stop, minute(40), 'recovery', decimalOf(staticFt + FALLS_FT * readings - 0.4, 2));
   const reason = 'Purged dry at 120 mL/min; 0.4 ft of recovery in 38 minutes. To be sampled once it has recovered.';
   await leave(stop, minute(42), { outcome: 'purged-dry', reason });
+  await cleanUnits(stop, minute(44), wetGear(stop));
   world.tell(crew.name, 'MW-6 purged dry');
 }
 
@@ -74,6 +77,7 @@ export async function sampleFlowing(world: World, day: Day, crew: Crew, at: stri
   await happen(stop, minute(48), 'cell-off');
   await takeSample(stop, minute(50), 'OCT-107');
   await leave(stop, minute(60), { outcome: 'sampled' });
+  await cleanUnits(stop, minute(61), [crew.kit.meter]);
   world.tell(crew.name, 'MW-7 sampled, flowing');
 }
 

@@ -34,8 +34,16 @@ function drivePressurePsi(intakeFt: number): string {
   return ((intakeFt + 15) * PSI_PER_FOOT_OF_WATER).toFixed(1);
 }
 
-export function setUpPump(stop: Stop, ms: number, intakeFt: number): Promise<string> {
+/** What drives the pump stands beside the well and stays dry. */
+async function standBeside(stop: Stop, ms: number): Promise<void> {
+  const { world, visit, crew } = stop;
+  const unit = world.id('unit', crew.kit.controller);
+  await note(stop, ms, 'unit-use', { visit, unit, how: 'beside-the-well', from: timeOf(stop, ms) });
+}
+
+export async function setUpPump(stop: Stop, ms: number, intakeFt: number): Promise<string> {
   const { world, visit, pump, crew } = stop;
+  await standBeside(stop, ms);
   return note(stop, ms, 'pump-set-up', {
     visit,
     pump: world.id('unit', pump ?? crew.kit.pump),

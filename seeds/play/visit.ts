@@ -1,5 +1,6 @@
 import { Chance } from './chance.ts';
 import { decimalOf, type PurgeShape, purgeRows, type Row } from './curves.ts';
+import { cleanUnits, wetGear } from './gear.ts';
 import { beginPurge, decide, gauge, happen, MINUTE_MS, read, setUpPump, sound, takeSample } from './steps.ts';
 import { type Arrival, arrive, leave, type Stop } from './stop.ts';
 import type { Crew, Day, World } from './world.ts';
@@ -9,6 +10,10 @@ export interface VisitPlan extends Arrival {
   readonly soundedFt: string;
   readonly intakeFt: number;
   readonly sample: string;
+  /** What touched water besides the usual, or in its place. */
+  readonly gear?: readonly string[];
+  /** The cleaning of the pump afterwards is broken off, and nobody writes why. */
+  readonly cleaningBrokenOff?: true;
   /** Changes lines of the log, by their number from 1 on. */
   readonly otherwise?: Readonly<Record<number, Row['fields']>>;
 }
@@ -70,19 +75,42 @@ export async function readLog(
   }
 }
 
-/** Called stable, cell off, bottles, last level, away. */
+/** Minutes after the last line of the log. */
+const LEFT = 20;
+const CLEANING = 22;
+
+function lastMs({ beganMs, rows }: Pick<Purging, 'beganMs' | 'rows'>): number {
+  return beganMs + (rows.at(-1)?.seconds ?? 0) * 1_000;
+}
+
+/** At the truck, what was at the well is cleaned for the next one. */
+async function cleanAfter({ stop, ...log }: Purging, { gear, cleaningBrokenOff }: VisitPlan): Promise<void> {
+  const brokenOff = cleaningBrokenOff && stop.pump !== null ? [stop.pump] : [];
+  await cleanUnits(stop, lastMs(log) + CLEANING * MINUTE_MS, gear ?? wetGear(stop), brokenOff);
+}
+
+/** The sheet of cleanings lies on top: it is typed first, so that no pump seems to go dirty into the next well. */
+async function typeCleanings(world: World, day: Day, crew: Crew, plan: VisitPlan): Promise<void> {
+  const { phone = crew.phones[0], reader = crew.people[1], gear } = plan;
+  const log = { beganMs: day.ms(plan.at) + PURGED * MINUTE_MS, rows: logOf(plan) };
+  const labels = gear ?? wetGear({ crew, pump: crew.kit.pump });
+  await cleanUnits({ world, phone, reader, paper: true }, lastMs(log) + CLEANING * MINUTE_MS, labels);
+}
+
+/** Called stable, cell off, bottles, last level, away; and the gear is cleaned. */
 export async function finishVisit(purging: Purging, plan: VisitPlan): Promise<void> {
-  const { stop, beganMs, rows } = purging;
-  const lastMs = beganMs + (rows.at(-1)?.seconds ?? 0) * 1_000;
-  const at = (minutes: number) => lastMs + minutes * MINUTE_MS;
+  const { stop } = purging;
+  const at = (minutes: number) => lastMs(purging) + minutes * MINUTE_MS;
   await decide(stop, at(1), 'stable', true);
   await happen(stop, at(2), 'cell-off');
   await takeSample(stop, at(4), plan.sample);
   await gauge(stop, at(15), 'final', decimalOf(plan.shape.staticFt + plan.shape.drawdownFt / 2, 2));
-  await leave(stop, at(20), { outcome: 'sampled' });
+  await leave(stop, at(LEFT), { outcome: 'sampled' });
+  if (!stop.paper) await cleanAfter(purging, plan);
 }
 
 export async function usualVisit(world: World, day: Day, crew: Crew, plan: VisitPlan): Promise<Stop> {
+  if (plan.paper) await typeCleanings(world, day, crew, plan);
   const purging = await startVisit(world, day, crew, plan);
   await readLog(purging, 1, plan.shape.readings);
   await finishVisit(purging, plan);

@@ -1,4 +1,5 @@
-import { evening, morning, syncAlone, syncCrew } from './crew-day.ts';
+import { evening, morning, prepareKit, syncAlone, syncCrew } from './crew-day.ts';
+import { checkMeters } from './meter-checks.ts';
 import { syncInVain, syncPhone } from './phone.ts';
 import { purgeDry, sampleFlowing } from './special-purges.ts';
 import { MINUTE_MS } from './steps.ts';
@@ -11,6 +12,7 @@ import type { Crew, Day, World } from './world.ts';
 export async function westDayOne(world: World, day: Day): Promise<void> {
   const crew = world.crews['West crew'];
   const [phone] = crew.phones;
+  await prepareKit(world, day, crew, '06:50');
   await morning(world, day, crew, '07:15', ['Compressor 1']);
   await sampleFlowing(world, day, crew, '08:20');
   await purgeDry(world, day, crew, '10:20');
@@ -94,6 +96,7 @@ export async function westDayTwo(world: World, day: Day): Promise<void> {
   await usualVisit(world, day, crew, { ...PLANS.mw8, at: '09:40' });
   world.tell(crew.name, 'MW-8 sampled');
   await world.agenda.until(day.ms('12:10'));
+  await checkMeters(world, crew, 'mid');
   await syncCrew(world, crew, 'noon, compressor at the workshop; ');
   for (const one of crew.phones) one.line.signal = false;
   await purgeIntoTheEvening(world, day, crew);

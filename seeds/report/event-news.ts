@@ -39,8 +39,8 @@ function textOf(value: unknown): string {
 }
 
 async function namesOf(desk: Phone): Promise<ReadonlyMap<string, string>> {
-  const named = [...(await recordsOf(desk, 'well')), ...(await recordsOf(desk, 'device'))];
-  return new Map(named.map(({ id, fields }) => [id, textOf(fields.name ?? fields.label)]));
+  const named = await Promise.all(['well', 'device', 'blank'].map((kind) => recordsOf(desk, kind)));
+  return new Map(named.flat().map(({ id, fields }) => [id, textOf(fields.name ?? fields.label ?? fields.number)]));
 }
 
 async function flagNews(desk: Phone): Promise<FlagNews[]> {
