@@ -35,7 +35,7 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'retention.ts': ['each-firm.ts', 'repeated.ts', 'store', 'writes'],
   'upgrade.ts': ['each-firm.ts', 'repeated.ts', 'store', 'writes'],
   'main.ts': ['config.ts', 'retention.ts', 'start.ts', 'stop-on-signal.ts', 'upgrade.ts'],
-  commands: ['config.ts', 'each-firm.ts', 'retention.ts', 'start.ts', 'store', 'writes'],
+  commands: ['config.ts', 'each-firm.ts', 'protocol', 'retention.ts', 'start.ts', 'store', 'writes'],
   'cli.ts': ['commands', 'config.ts'],
 };
 

@@ -22,7 +22,7 @@ export const doctor: Command = async (given) => {
   const database = await reachDatabase(databaseOptions(config, logger));
   try {
     const owner = await database.owner();
-    const question = { directory: MIGRATIONS, setAsideBefore: before(7), silentBefore: before(3) };
+    const question = { directory: MIGRATIONS, silentBefore: before(3) };
     const health = await healthOf(owner, question).finally(() => owner.end());
     const room = database.mode === 'embedded' ? await freeBytes(path.resolve(config.DATA_DIR)) : null;
     const findings = findingsOf({ health, durable: config.DURABLE, nowMs, freeBytes: room });

@@ -1,4 +1,5 @@
-import type { Health } from '../store/health.ts';
+import type { Code } from '../protocol/codes.ts';
+import type { Health, SetAsideCount } from '../store/health.ts';
 
 /** One line of what doctor says: what was looked at, how it stands, and what to do where it does not stand well. */
 export interface Finding {
@@ -52,20 +53,33 @@ function backups({ health, durable, nowMs }: Judged): Finding[] {
   return [{ about: 'backup', says, todo }];
 }
 
-function firms({ health }: Judged): Finding[] {
+/** What is set aside for these is applied by itself, when what it waits for comes; for all else a person is needed. */
+const WAITS_BY_ITSELF: readonly string[] = ['parent_missing', 'newer_server_needed'] satisfies Code[];
+
+/** Common practice, no source: what has waited so long for something is not waiting for it any more. */
+const LONG_WAIT_MS = 7 * 24 * HOUR_MS;
+
+/** By reason; what to do where a person is needed, at once or since what it waits for does not come. */
+function setAsideOf(about: string, counts: readonly SetAsideCount[], nowMs: number): Finding[] {
+  if (counts.length === 0) return [];
+  const all = counts.reduce((sum, { count }) => sum + count, 0);
+  const each = counts.map(({ code, count, oldest }) => `${count} ${code} since ${oldest}`);
+  const says = `${all} set aside: ${each.join('; ')}`;
+  const isLate = ({ oldest }: SetAsideCount) => nowMs - Date.parse(oldest) > LONG_WAIT_MS;
+  if (counts.every((one) => WAITS_BY_ITSELF.includes(one.code) && !isLate(one))) return [{ about, says }];
+  const todo = 'Have a coordinator look at GET /v1/set-asides and release what is to count.';
+  return [{ about, says, todo }];
+}
+
+function firms({ health, nowMs }: Judged): Finding[] {
   return health.firms.flatMap(({ id, name, setAside, silent }) => {
     const about = `firm ${id} ${JSON.stringify(name)}`;
-    const waiting = {
-      about,
-      says: `${setAside} set aside more than a week ago`,
-      todo: 'Have a coordinator look at GET /v1/set-asides and release what is to count.',
-    };
     const away = {
       about,
       says: `${silent} with unsent work and silent for more than three days`,
       todo: 'Find these phones (crews in touch of the event) and let them sync before they are lost.',
     };
-    const found = [...(setAside > 0 ? [waiting] : []), ...(silent > 0 ? [away] : [])];
+    const found = [...setAsideOf(about, setAside, nowMs), ...(silent > 0 ? [away] : [])];
     return found.length > 0 ? found : [{ about, says: 'nothing waits' }];
   });
 }

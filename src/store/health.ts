@@ -2,12 +2,20 @@ import type { ClientBase } from 'pg';
 import { migrationsIn } from './migrations.ts';
 import { listFirms } from './read/firm-list.ts';
 
+/** What is set aside for one reason and not released. */
+export interface SetAsideCount {
+  readonly code: string;
+  readonly count: number;
+  /** When the oldest of it came. */
+  readonly oldest: string;
+}
+
 /** What is waiting in a firm, and for how long. */
 export interface FirmHealth {
   readonly id: string;
   readonly name: string | null;
-  /** Set aside longer ago than asked, and nobody has released it. */
-  readonly setAside: number;
+  /** By reason, those first that there are most of. */
+  readonly setAside: readonly SetAsideCount[];
   /** Clients that had unsent work when they were last in touch, longer ago than asked. */
   readonly silent: number;
 }
@@ -27,10 +35,11 @@ const CARELESS = `select name from pg_settings
 where (name in ('fsync', 'full_page_writes') and setting = 'off') or (name = 'synchronous_commit' and setting = 'off')
 order by name`;
 
-const OF_FIRM = `select
-  (select count(*) from set_aside where firm = $1 and standing in ('waiting', 'kept') and outcome = 'set_aside'
-    and received_at < $2) as "setAside",
-  (select count(*) from client where firm = $1 and unsent_count > 0 and greatest(pushed_at, pulled_at) < $3) as silent`;
+const SET_ASIDE = `select code, count(*) as count, min(received_at) as oldest from set_aside
+where firm = $1 and standing in ('waiting', 'kept') and outcome = 'set_aside' group by code order by count desc, code`;
+
+const SILENT = `select count(*) as silent from client
+where firm = $1 and unsent_count > 0 and greatest(pushed_at, pulled_at) < $2`;
 
 async function migrationNames(owner: ClientBase): Promise<string[]> {
   const there = await owner.query<{ there: boolean }>(`select to_regclass('_prisma_migrations') is not null as there`);
@@ -45,12 +54,9 @@ async function ofFirms(owner: ClientBase, since: HealthQuestion): Promise<FirmHe
   const found: FirmHealth[] = [];
   for (const firm of await listFirms(owner)) {
     await owner.query(`select set_config('wellround.firm', $1, false)`, [firm.id]);
-    const { rows } = await owner.query<Pick<FirmHealth, 'setAside' | 'silent'>>(OF_FIRM, [
-      firm.id,
-      since.setAsideBefore,
-      since.silentBefore,
-    ]);
-    for (const row of rows) found.push({ ...firm, ...row });
+    const { rows: setAside } = await owner.query<SetAsideCount>(SET_ASIDE, [firm.id]);
+    const { rows } = await owner.query<Pick<FirmHealth, 'silent'>>(SILENT, [firm.id, since.silentBefore]);
+    for (const { silent } of rows) found.push({ ...firm, setAside, silent });
   }
   return found;
 }
@@ -62,7 +68,6 @@ async function newestBackup(owner: ClientBase): Promise<string | null> {
 
 export interface HealthQuestion {
   readonly directory: string;
-  readonly setAsideBefore: string;
   readonly silentBefore: string;
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { findingsOf, type Judged } from '../../src/commands/findings.ts';
 
 const NOW = '2026-05-05T08:00:00.000Z';
-const firm = { id: 'f', name: 'Testwater', setAside: 0, silent: 0 };
+const firm = { id: 'f', name: 'Testwater', setAside: [], silent: 0 };
 const WELL: Judged = {
   health: {
     version: '18.4',
@@ -45,9 +45,29 @@ describe('doctor', () => {
     expect(todos({ backupMadeAt: null }, { durable: 'replicated' })).toEqual([]);
     expect(todos({}, { freeBytes: 1.9e9 })).toEqual([expect.stringMatching(/^room: Make room/)]);
     expect(todos({}, { freeBytes: null })).toEqual([]);
-    expect(todos({ firms: [{ ...firm, setAside: 2, silent: 1 }, firm] })).toEqual([
+    const refused = { code: 'right_missing', count: 2, oldest: '2026-05-05T07:00:00Z' };
+    expect(todos({ firms: [{ ...firm, setAside: [refused], silent: 1 }, firm] })).toEqual([
       expect.stringMatching(/^firm f "Testwater": Have a coordinator look/),
       expect.stringMatching(/^firm f "Testwater": Find these phones/),
     ]);
+  });
+
+  it('names what is set aside by its reason and since when, and asks for a person where it does not come by itself', () => {
+    const waits = { code: 'parent_missing', count: 12, oldest: '2026-05-04T09:00:00Z' };
+    const newer = { code: 'newer_server_needed', count: 3, oldest: '2026-04-29T09:00:00Z' };
+    const refused = { code: 'right_missing', count: 1, oldest: '2026-05-05T07:59:00Z' };
+    const about = 'firm f "Testwater"';
+    const todo = 'Have a coordinator look at GET /v1/set-asides and release what is to count.';
+    const says = (...setAside: (typeof waits)[]) =>
+      findingsOf({ ...WELL, health: { ...WELL.health, firms: [{ ...firm, setAside }] } }).at(-1);
+    const both = '12 parent_missing since 2026-05-04T09:00:00Z; 3 newer_server_needed since 2026-04-29T09:00:00Z';
+    expect(says(waits, newer)).toEqual({ about, says: `15 set aside: ${both}` });
+    expect(says(waits, refused)).toMatchObject({
+      says: '13 set aside: 12 parent_missing since 2026-05-04T09:00:00Z; 1 right_missing since 2026-05-05T07:59:00Z',
+      todo,
+    });
+    // a week, to the second
+    expect(says({ ...waits, oldest: '2026-04-28T08:00:00Z' })).not.toHaveProperty('todo');
+    expect(says({ ...waits, oldest: '2026-04-28T07:59:59Z' })).toMatchObject({ todo });
   });
 });
