@@ -3,7 +3,7 @@ import { DAYS_BEFORE, EVENT_BEFORE, earlierEntries } from '../firm/plan.ts';
 import { instantOf, stamp } from './clock.ts';
 import type { PurgeShape } from './curves.ts';
 import { cleanUnits, wetGear } from './gear.ts';
-import { takeBlank, typeResults } from './laboratory.ts';
+import { FAILED_BLANK, takeBlank, typeResults } from './laboratory.ts';
 import { syncPhone } from './phone.ts';
 import { usualVisit, type VisitPlan } from './visit.ts';
 import { PLANS } from './visit-plans.ts';
@@ -58,7 +58,7 @@ export async function typeEarlierRound(world: World): Promise<number> {
   }
   await takeBlank(
     { world: then, phone: desk },
-    'APR-EB1',
+    FAILED_BLANK,
     then.crews['North crew'].kit.pump,
     stamp(day.ms('12:05'), zone),
   );

@@ -13,7 +13,7 @@ const FOUND: Readonly<Record<string, string | null>> = {
 };
 /** In the blank that was pumped through the pump of the North crew after MW-3. */
 const IN_BLANK = '0.8';
-const BLANK = 'APR-EB1';
+export const FAILED_BLANK = 'APR-EB1';
 
 interface Of {
   readonly sample?: string;
@@ -43,7 +43,7 @@ export async function takeBlank(
   number: string,
   pump: string,
   collected: string,
-): Promise<string> {
+): Promise<void> {
   const unit = world.id('unit', pump);
   const decons = (await phone.client.all('decon')).map(({ record }) => record);
   const last = decons
@@ -51,7 +51,8 @@ export async function takeBlank(
     .filter(({ fields }) => Date.parse(String(fields.ended)) <= Date.parse(collected))
     .sort((a, b) => Date.parse(String(a.fields.ended)) - Date.parse(String(b.fields.ended)))
     .at(-1);
-  const { id } = await phone.client.record('blank', {
+  const id = world.id('blank', number);
+  const blank = {
     event: world.event,
     type: 'equipment',
     number,
@@ -60,8 +61,8 @@ export async function takeBlank(
     collected,
     waterLot: 'PW-2609',
     suites: ['VOC', 'PFAS'],
-  });
-  return id;
+  };
+  await phone.client.record('blank', blank, { id });
 }
 
 /** What the laboratory reported of a round, as the office types it in: one blank did not come out clean. */
@@ -73,7 +74,5 @@ export async function typeResults(world: World): Promise<void> {
     if (!sample) throw new Error(`the sample ${number} was not taken`);
     await result(world, { sample: sample.id }, value);
   }
-  const blank = (await client.all('blank')).find(({ record }) => record.fields.number === BLANK);
-  if (!blank) throw new Error(`the blank ${BLANK} was not taken`);
-  await result(world, { blank: blank.record.id }, IN_BLANK);
+  await result(world, { blank: world.id('blank', FAILED_BLANK) }, IN_BLANK);
 }

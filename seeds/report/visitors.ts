@@ -1,4 +1,5 @@
 import type { EnteredFirm } from '../play/enter-firm.ts';
+import { FAILED_BLANK } from '../play/laboratory.ts';
 import type { Phone } from '../play/phone.ts';
 
 /** A request to try that changes nothing. */
@@ -49,6 +50,9 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
         { what: 'open flags', path: '/v1/flags?standing=raised' },
         { what: 'open conflicts', path: '/v1/conflicts?standing=open' },
         { what: 'what was set aside', path: '/v1/set-asides' },
+        { what: 'where each unit stands', path: '/v1/unit-states?limit=50' },
+        { what: 'the life of a pump, as a picture', path: `/v1/units/${id('unit', 'Bladder pump 1')}/timeline.svg` },
+        { what: 'what is behind the blank that failed', path: `/v1/blanks/${id('blank', FAILED_BLANK)}/samples` },
         { what: 'pH of MW-1 over its rounds', path: `/v1/wells/${id('well', 'MW-1')}/rounds?quantity=ph` },
       ],
     },
