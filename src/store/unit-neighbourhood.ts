@@ -234,3 +234,12 @@ export const UNIT_RECORDS = `with recursive ${RECORDS.join(',\n')}
 select h.feed, h.parent, h.visit, l.state from wanted w
 cross join lateral (select feed, parent, visit, seq from head where firm = $1 and not gone and id = w.id offset 0) h
 cross join lateral (select state from ledger where firm = $1 and feed = h.feed and seq = h.seq offset 0) l`;
+
+/**
+ * The same records by id and row hash, 24 bytes each in one value, for whoever may have their states already.
+ *
+ * Values as above. Gives keys.
+ */
+export const UNIT_RECORD_KEYS = `with recursive ${RECORDS.join(',\n')}
+select string_agg(uuid_send(w.id) || h.row_hash, ''::bytea) as keys from wanted w
+cross join lateral (select row_hash from head where firm = $1 and not gone and id = w.id offset 0) h`;

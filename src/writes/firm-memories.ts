@@ -1,4 +1,5 @@
 import { RecordMemory } from '../store/write/record-memory.ts';
+import { StateCache } from '../store/write/state-cache.ts';
 
 /** Records that a process remembers at most, of all firms together: some 30 MB. */
 const MOST_RECORDS = 10_000;
@@ -6,10 +7,11 @@ const MOST_RECORDS = 10_000;
 /** What is remembered of each firm; the one that wrote last comes last. */
 export class FirmMemories {
   readonly #memories = new Map<string, RecordMemory>();
+  readonly #states = new StateCache();
 
   /** The memory of a firm that is about to write. */
   of(firm: string): RecordMemory {
-    const memory = this.#memories.get(firm) ?? new RecordMemory();
+    const memory = this.#memories.get(firm) ?? new RecordMemory(this.#states);
     this.#memories.delete(firm);
     this.#memories.set(firm, memory);
     this.#trim();

@@ -14,3 +14,40 @@ create index sounding_by_tape on sounding (firm, tape, visit, observed_at, id) w
 create index decon_step_with_part on decon_step (firm, decon) where part is not null;
 create index part_change_by_well on part_change (firm, well) where well is not null;
 create index unit_by_dedicated_to on unit (firm, dedicated_to) where dedicated_to is not null;
+
+-- While nothing is known of how large a table is, all of its indexes that begin with the firm look alike to the planner,
+-- and the newest is taken. Those that leave out what names nothing are taken for their own key alone.
+drop index pump_set_up_by_pump;
+create index pump_set_up_by_pump on pump_set_up (firm, pump) where pump is not null;
+drop index part_by_dedicated_to;
+create index part_by_dedicated_to on part (firm, dedicated_to) where dedicated_to is not null;
+drop index part_change_by_unit;
+create index part_change_by_unit on part_change (firm, unit) where unit is not null;
+drop index part_change_by_part;
+create index part_change_by_part on part_change (firm, part) where part is not null;
+drop index decon_by_unit;
+create index decon_by_unit on decon (firm, unit, began) where unit is not null;
+drop index decon_by_event;
+create index decon_by_event on decon (firm, event) where event is not null;
+drop index decon_step_by_decon;
+create index decon_step_by_decon on decon_step (firm, decon) where decon is not null;
+drop index decon_step_by_part;
+create index decon_step_by_part on decon_step (firm, part) where part is not null;
+drop index unit_use_by_visit;
+create index unit_use_by_visit on unit_use (firm, visit) where visit is not null;
+drop index unit_use_by_unit;
+create index unit_use_by_unit on unit_use (firm, unit) where unit is not null;
+drop index blank_by_event;
+create index blank_by_event on blank (firm, event) where event is not null;
+drop index blank_by_unit;
+create index blank_by_unit on blank (firm, unit) where unit is not null;
+drop index blank_by_decon;
+create index blank_by_decon on blank (firm, decon) where decon is not null;
+drop index laboratory_result_by_event;
+create index laboratory_result_by_event on laboratory_result (firm, event) where event is not null;
+drop index laboratory_result_by_sample;
+create index laboratory_result_by_sample on laboratory_result (firm, sample) where sample is not null;
+drop index laboratory_result_by_blank;
+create index laboratory_result_by_blank on laboratory_result (firm, blank) where blank is not null;
+drop index unit_state_by_unit;
+create index unit_state_by_unit on unit_state (firm, unit) where unit is not null;

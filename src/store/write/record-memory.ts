@@ -1,6 +1,7 @@
 import type { RecordState } from '../../protocol/record.ts';
 import type { MergeMemory } from '../../rules/merge/merge-memory.ts';
 import type { HeadRow } from './head-row.ts';
+import { StateCache } from './state-cache.ts';
 import type { StoredHeld } from './stored-held.ts';
 import type { Tail } from './tail.ts';
 
@@ -66,6 +67,8 @@ function unlist(index: Index, key: string | null, id: string): void {
  * without a row at the end of its feed. What the process itself commits is learnt, not loaded.
  */
 export class RecordMemory {
+  /** States that need no confirmation; shared by all firms of the process. */
+  readonly states: StateCache;
   readonly #entries = new Map<string, Entry>();
   readonly #byVisit: Index = new Map();
   readonly #byParent: Index = new Map();
@@ -74,6 +77,10 @@ export class RecordMemory {
   readonly #feeds = new Set<string>();
   /** Where each feed ended when its records were loaded or written. */
   readonly tails = new Map<string, Tail>();
+
+  constructor(states = new StateCache()) {
+    this.states = states;
+  }
 
   get size(): number {
     return this.#entries.size;

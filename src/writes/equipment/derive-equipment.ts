@@ -14,7 +14,7 @@ import type { StoredHeld } from '../../store/write/stored-held.ts';
 import type { WriteTx } from '../../store/write/transaction.ts';
 import { writeDerived } from '../derive-group.ts';
 import type { Draft, Group } from '../group.ts';
-import { EquipmentWorld } from './equipment-world.ts';
+import { recordsAround } from './records-around.ts';
 import { NOW_AND_THEN, unitSeeds } from './unit-seeds.ts';
 
 /** What a change is decided from, besides what was loaded for it: what was withdrawn before in this group stays so. */
@@ -72,7 +72,13 @@ function wellsOf(group: Group, touched: readonly string[]): string[] {
 /** The reviews of the flags that are asked for, and the flags that are stored, with what the flags are about. */
 async function loadDerived(tx: WriteTx, group: Group, units: readonly string[], said: EquipmentSaid): Promise<Held[]> {
   const ids = units.map((unit) => unitStateId(tx.firm, unit));
-  await loadMissing(tx, group, ids);
+  const subjects = said.findings.map(({ subject }) => subject);
+  await loadMissing(tx, group, [...ids, ...subjects]);
+  await loadMissing(
+    tx,
+    group,
+    subjects.map((id) => group.overlay.get(id)?.visit),
+  );
   take(group, await flagsOfUnits(tx, units));
   const stored = group.overlay.ofKind('flag').filter((held) => units.includes(String(held.state.fields.unit)));
   const flags = new Set([
@@ -94,14 +100,11 @@ async function deriveUnits(
   if (affected.length === 0) return new Set();
   const touched = touchedBy(drafts, seeds);
   const all = near.map(({ unit }) => unit);
-  const world = new EquipmentWorld(
-    group.overlay,
-    await unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits])),
-  );
+  const around = await unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits]));
   const units = new Set(affected);
-  const said = equipmentSaid(world.records(), units);
+  const said = equipmentSaid(recordsAround(group.overlay, around), units);
   const stored = await loadDerived(tx, group, affected, said);
-  writeDerived(group, stored, equipmentDerived(tx.firm, said, world));
+  writeDerived(group, stored, equipmentDerived(tx.firm, said, group.overlay));
   return units;
 }
 

@@ -1,5 +1,5 @@
 import { EQUIPMENT_KINDS } from '../../../src/rules/equipment/records-of-states.ts';
-import { heldRow, idsWhere, liveRows } from './held-statements.ts';
+import { idsWhere, liveRows } from './held-statements.ts';
 import type { Statements } from './statement.ts';
 import type { Tables, TypedEntry } from './tables.ts';
 import { textsIn } from './wire-array.ts';
@@ -87,8 +87,15 @@ export const EQUIPMENT_STATEMENTS: Statements = {
       ids.map((one) => new Set(textsIn(one))),
     ),
   /** Everything of the firm that tells of equipment: more than is asked for changes nothing. */
-  'unit-records': (tables) =>
-    [...tables.live.values()].filter(({ kind }) => EQUIPMENT_KINDS.includes(kind)).map((head) => heldRow(tables, head)),
+  'unit-record-keys': (tables) => {
+    const heads = [...tables.live.values()].filter(({ kind }) => EQUIPMENT_KINDS.includes(kind));
+    const keys = heads.flatMap(({ id, rowHash }) => [
+      Buffer.from(id.replaceAll('-', ''), 'hex'),
+      rowHash ?? Buffer.alloc(8),
+    ]);
+    return [{ keys: heads.length === 0 ? null : Buffer.concat(keys) }];
+  },
+  'states-by-id': (tables, [, ids]) => liveRows(tables, textsIn(ids)),
   'held-unit-flags': (tables, [, units]) => {
     const wanted = new Set(textsIn(units));
     const fits = ({ unit, voided }: TypedEntry) => voided !== true && wanted.has(String(unit));

@@ -3,7 +3,7 @@ import type { Statements } from './statement.ts';
 import { placeKey, type Tables, type TypedEntry } from './tables.ts';
 import { textsIn } from './wire-array.ts';
 
-export function heldRow(tables: Tables, head: HeadRow): object {
+function heldRow(tables: Tables, head: HeadRow): object {
   const { feed, parent, visit, rowHash, merge } = head;
   const state = tables.ledger.get(placeKey(feed, head.seq))?.state ?? 'null';
   return {
