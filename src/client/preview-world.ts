@@ -11,7 +11,7 @@ function isConflict({ record }: StoredRecord): boolean {
 }
 
 /** The conflicts that were pulled, by the record that they are about. */
-function bySubject(rows: readonly StoredRecord[]): Map<string, RecordState[]> {
+export function bySubject(rows: readonly StoredRecord[]): Map<string, RecordState[]> {
   const groups = new Map<string, RecordState[]>();
   for (const { record } of rows.filter(isConflict)) {
     const subject = String(record.fields.subject);
@@ -20,7 +20,7 @@ function bySubject(rows: readonly StoredRecord[]): Map<string, RecordState[]> {
   return groups;
 }
 
-function heldOf({ feed, record }: StoredRecord, visit: string | null, conflicts: readonly RecordState[]): Held {
+export function heldOf({ feed, record }: StoredRecord, visit: string | null, conflicts: readonly RecordState[]): Held {
   const home = kindNamed(record.kind)?.home;
   const parent = home?.in === 'parent' ? String(record.fields[home.field]) : null;
   const changed = record.rev > 1 && record.client !== null;

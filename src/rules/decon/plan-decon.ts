@@ -35,7 +35,7 @@ export interface DeconPlan {
   readonly sources: readonly string[];
 }
 
-function isStainless({ wettedParts }: DeconUnit): boolean {
+export function isStainless({ wettedParts }: Pick<DeconUnit, 'wettedParts'>): boolean {
   return (wettedParts ?? []).some(({ material }) =>
     materialsNamed(material).some(({ name }) => name === 'stainless-steel-316'),
   );

@@ -1,0 +1,109 @@
+import type { ContaminantClass, DeconProtocol } from '../../catalog/decon/decon-protocol.ts';
+import { deconProtocol } from '../../catalog/decon/decon-protocols.ts';
+import { type DeconCompleteness, deconCompleteness } from '../../rules/decon/completeness.ts';
+import { gearOfUnit } from '../../rules/decon/gear-of-unit.ts';
+import { isStainless } from '../../rules/decon/plan-decon.ts';
+import { type StepToDo, stepsForGear, stepToDo } from '../../rules/decon/steps-for-unit.ts';
+import { live } from '../../rules/equipment/by-key.ts';
+import type { DeconRecord } from '../../rules/equipment/equipment-records.ts';
+import { plansOf } from '../../rules/equipment/plans-of.ts';
+import type { EquipmentHere } from './equipment-here.ts';
+import { type MayGoAsked, type MayGoHere, mayGoDownHere } from './may-go-down-here.ts';
+
+export interface DeconToDo {
+  readonly asked: MayGoHere;
+  /** Null where nothing is cleaned by a protocol: what it needs instead stands with `asked`. */
+  readonly protocol: DeconProtocol | null;
+  /** Of the protocol for this unit, in order, without those that are recorded already. */
+  readonly steps: readonly StepToDo[];
+  /** How many steps the protocol has for this unit. */
+  readonly count: number;
+  /** What it is to take away. */
+  readonly against: readonly ContaminantClass[];
+  /** Begun and not ended: it goes on. */
+  readonly open: DeconRecord | null;
+  /** Protocols that are advised besides, to be carried out after it. */
+  readonly further: readonly DeconProtocol[];
+  /** Whether the plan asks for the lots of fluids. */
+  readonly areLotsAsked: boolean;
+}
+
+/** Begun after its last well, and not ended. */
+function openDecon({ records, facts }: EquipmentHere, unit: string): DeconRecord | null {
+  const last = facts.index.lines.get(unit)?.decons.at(-1)?.record;
+  return last && !last.fields.ended && live(records.decons).includes(last) ? last : null;
+}
+
+function advised({ decon }: MayGoHere): readonly DeconProtocol[] {
+  return decon.protocols
+    .filter(({ standing }) => standing === 'advised')
+    .flatMap(({ protocol }) => deconProtocol(protocol) ?? []);
+}
+
+function stepsOf(all: EquipmentHere, unit: string, protocol: DeconProtocol): readonly StepToDo[] {
+  const fields = all.facts.index.units.get(unit)?.fields;
+  const gear = gearOfUnit(fields?.type ?? 'other') ?? 'hand-gear';
+  const given = { isStainless: isStainless(fields ?? {}), acetoneIsAnalyte: false };
+  return stepsForGear(protocol, gear).map((step) => stepToDo(protocol, step, given));
+}
+
+function isRecorded({ records }: EquipmentHere, decon: DeconRecord | null, step: string): boolean {
+  return live(records.deconSteps).some(({ fields }) => fields.decon === decon?.id && fields.step === step);
+}
+
+/**
+ * What is to be done to clean a unit, step by step: by the protocol that is asked for, the one that was begun, or the
+ * first that is advised. Null for a unit that is not on this device.
+ *
+ * @param wanted id of a protocol of the catalog
+ */
+export function deconToDo(all: EquipmentHere, asked: MayGoAsked, wanted?: string): DeconToDo | null {
+  const answer = mayGoDownHere(all, asked);
+  if (!answer) return null;
+  const begun = openDecon(all, asked.unit);
+  const open = begun && (wanted === undefined || begun.fields.protocol === wanted) ? begun : null;
+  const [first, ...more] = advised(answer);
+  const protocol = deconProtocol(open?.fields.protocol ?? wanted ?? first?.id ?? '') ?? null;
+  const steps = protocol ? stepsOf(all, asked.unit, protocol) : [];
+  const served = answer.decon.classes.filter((one) => protocol?.against.includes(one));
+  const lots = plansOf(all.records)(asked.event).partLotsRequired ?? [];
+  return {
+    asked: answer,
+    protocol,
+    steps: steps.filter(({ step }) => !isRecorded(all, open, step)),
+    count: steps.length,
+    against: open?.fields.against ?? (served.length > 0 ? served : (protocol?.against ?? [])),
+    open,
+    further: protocol === first ? more : [],
+    areLotsAsked: lots.includes('fluid'),
+  };
+}
+
+function flat<Fields extends object>({ id, fields }: { readonly id: string; readonly fields: Fields }) {
+  return { id, ...fields };
+}
+
+/** What a decon that is recorded here says by its protocol, with all that it lacks; null where it is not here. */
+export function deconStanding({ records, facts }: EquipmentHere, decon: string): DeconCompleteness | null {
+  const record = live(records.decons).find(({ id }) => id === decon);
+  if (!record) return null;
+  const steps = live(records.deconSteps).filter(({ fields }) => fields.decon === decon);
+  const changes = live(records.partChanges);
+  const named = new Set([
+    ...steps.flatMap(({ fields }) => fields.part ?? []),
+    ...changes.filter(({ fields }) => fields.unit === record.fields.unit).map(({ fields }) => fields.part),
+  ]);
+  const line = facts.index.lines.get(record.fields.unit);
+  const began = line?.decons.find((span) => span.record.id === decon)?.began.ms ?? Number.POSITIVE_INFINITY;
+  return deconCompleteness({
+    decon: flat(record),
+    unitType: facts.index.units.get(record.fields.unit)?.fields.type ?? 'other',
+    steps: steps.map((step) => ({ ...flat(step), reason: step.fields.deviation })),
+    parts: live(records.parts)
+      .filter(({ id }) => named.has(id))
+      .map(flat),
+    partChanges: changes.filter(({ fields }) => named.has(fields.part)).map(flat),
+    nextUse: line?.wet.find(({ from }) => from.ms > began)?.from.at,
+    lotsRequired: plansOf(records)(record.fields.event).partLotsRequired ?? [],
+  });
+}
