@@ -1,6 +1,7 @@
 import type { FieldClient } from '../../src/client/client.ts';
 import { CALL_DECISIONS } from '../../src/protocol/kinds/call.ts';
 import { OCCURRENCE_TYPES } from '../../src/protocol/kinds/occurrence.ts';
+import { USES } from '../../src/protocol/kinds/unit-use.ts';
 import { VISIT_OUTCOMES } from '../../src/protocol/kinds/visit.ts';
 import type { TestFirm } from '../support/test-firm.ts';
 import type { SimClock } from './fake/phone.ts';
@@ -133,6 +134,7 @@ export class RandomVisit {
       [3, () => this.#keep('water-level', { visit, purpose, state: this.pick(['dry', 'flowing', 'frozen'] as const) })],
       [4, () => this.#keep('sounding', { visit, depthToBottomFt: this.pick(['40.0', '61.7', '25.2', '33.0']) })],
       [5, () => this.#setUp(this.pick([pump, otherPump]))],
+      [3, () => this.#keep('unit-use', { visit, unit: pump, how: this.pick(USES), from: this.clock.wall() })],
       [7, async () => this.#keep('occurrence', { purge: await this.#purge(), ...this.#occurrence(meter, south) })],
       [5, async () => this.#keep('call', { purge: await this.#purge(), decision: this.pick(CALL_DECISIONS) })],
       [3, () => this.#sample()],
