@@ -18,7 +18,7 @@ export const problemSchema = z
   .meta({ id: 'Problem', description: 'Why a request was refused' });
 
 /** What any request may meet. */
-const ALWAYS: readonly Code[] = ['bad_request', 'too_many', 'internal', 'busy'];
+const ALWAYS: readonly Code[] = ['bad_request', 'too_many', 'internal', 'busy', 'newer_database'];
 const WITH_TOKEN: readonly Code[] = ['unauthenticated', 'forbidden'];
 
 /** The refusals of a body that was read. */
