@@ -4,7 +4,7 @@ import type { EquipmentIndex } from '../rules/equipment/equipment-index.ts';
 import { resultsNeeded } from '../rules/equipment-told/results-needed.ts';
 import { type SampleTrailTold, sampleTrailTold } from '../rules/equipment-told/sample-trail-told.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
-import { unitsSharingParts, unitsOfVisit } from '../store/read/units-around.ts';
+import { unitsOfVisit, unitsSharingParts } from '../store/read/units-around.ts';
 import { analytesAsked, withResults } from './equipment-results-of.ts';
 import { inSight } from './in-sight.ts';
 import { equipmentOfUnits, sightOf } from './unit-equipment.ts';
