@@ -45,10 +45,13 @@ export function baseOverAnew(
 ): Base | undefined {
   if (base.under === undefined) return base;
   const under = new Map(Object.entries(base.under));
-  for (const [field, cover] of coversOf(line.mutation, earlier)) {
-    const brought = cover?.moves ? under.get(field) : cover?.outcome?.rev;
-    if (brought === undefined) return baseInValues(line.was);
-    under.set(field, brought);
+  for (const [, cover] of coversOf(line.mutation, earlier)) {
+    if (cover === undefined || (!cover.moves && cover.outcome?.rev === undefined)) return baseInValues(line.was);
+  }
+  for (const field of under.keys()) {
+    const cover = earlier.findLast(({ mutation }) => fieldsLaidOver(mutation).includes(field));
+    const brought = cover?.moves ? undefined : cover?.outcome?.rev;
+    if (brought !== undefined) under.set(field, brought);
   }
   return { rev: base.rev, under: Object.fromEntries(under) };
 }

@@ -38,7 +38,7 @@ export class AnswerCheck {
     const type = String(headers['content-type'] ?? '').split(';')[0] ?? '';
     const validate = this.#validator(operation, String(status), type);
     if (!validate) return `${status} of the type ${type} is not documented`;
-    const body = type === 'text/csv' ? whole(text) : parsed(text);
+    const body = READ[type]?.(text) ?? parsed(text);
     if (body === undefined) return `the body cannot be read as ${type}: ${text.slice(0, 300)}`;
     if (validate(body)) return null;
     return `the body is not as documented: ${this.#ajv.errorsText(validate.errors)}: ${text.slice(0, 300)}`;
@@ -54,6 +54,16 @@ function whole(text: string): string | undefined {
     return undefined;
   }
 }
+
+/** A picture of which all is there. */
+function drawn(text: string): string | undefined {
+  return text.startsWith('<svg ') && text.trimEnd().endsWith('</svg>') ? text : undefined;
+}
+
+const READ: Readonly<Record<string, (text: string) => string | undefined>> = {
+  'text/csv': whole,
+  'image/svg+xml': drawn,
+};
 
 function parsed(text: string): unknown {
   try {
