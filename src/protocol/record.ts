@@ -36,6 +36,15 @@ export interface Voided {
   readonly by: string | null;
 }
 
+/** A device that handed in what another one captured. */
+export interface CarriedBy {
+  readonly device: string;
+  /** Whether its crew, or its role, gave it a right of its own where it wrote; false where it once had none. */
+  readonly right: boolean;
+  /** The last revision of the record that it brought. */
+  readonly rev: number;
+}
+
 /** A record as it stands on the wire, in the ledger and on every phone. */
 export interface RecordState<Fields = Readonly<Record<string, unknown>>> {
   readonly kind: string;
@@ -56,5 +65,7 @@ export interface RecordState<Fields = Readonly<Record<string, unknown>>> {
    * when the server took its end. Not there on any other record.
    */
   readonly afterAssignment?: { readonly assignment: string; readonly ended: string };
+  /** The devices that handed in copies of what another device captured, each once. Not there on any other record. */
+  readonly carriedBy?: readonly CarriedBy[];
   readonly fields: Fields;
 }

@@ -7,10 +7,16 @@ function text(value: unknown): string[] {
 }
 
 /** The people, places and things that an entry names, now or before. */
-export function namedIn({ kind, state, changes }: Pick<HistoryEntry, 'kind' | 'state' | 'changes'>): string[] {
+export function namedIn({
+  kind,
+  state,
+  changes,
+  handedInBy,
+}: Pick<HistoryEntry, 'kind' | 'state' | 'changes' | 'handedInBy'>): string[] {
   const references = Object.keys(kindNamed(kind)?.references ?? {});
   const referring = changes.filter(({ field }) => references.includes(field));
   const observed = state?.fields.observed as Observed | undefined;
   const people = [state?.by, state?.voided?.by, observed?.readBy, observed?.writtenBy];
-  return [...people.flatMap(text), ...referring.flatMap(({ was, is }) => [...text(was), ...text(is)])];
+  const named = [...people, handedInBy?.device];
+  return [...named.flatMap(text), ...referring.flatMap(({ was, is }) => [...text(was), ...text(is)])];
 }

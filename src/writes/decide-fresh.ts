@@ -4,7 +4,7 @@ import { decide } from '../rules/decide/decide.ts';
 import { type Decision, isTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { derive } from './derive.ts';
-import { handsOf, handsOfWaiting, rightInOf } from './event-rights.ts';
+import { carrierIn, carrierOf, handsOf, handsOfWaiting, rightInOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 import { seenBy } from './seen-by.ts';
@@ -30,7 +30,8 @@ function decideOne(fresh: Fresh, group: Group, keptBefore: number): Decision {
   if (read.mutation.verb === 'release') return decideRelease(fresh, read, group);
   const { batch, writer, clock } = fresh;
   const rightIn = rightInOf(handsOf(batch, group.clients, group.rights.now), group);
-  return decide({ read, writer, clock, seen: seenBy(batch.client, read, group), rightIn }, group.overlay);
+  const carrier = carrierIn(carrierOf(batch, group.clients), batch.actor.role, group);
+  return decide({ read, writer, clock, seen: seenBy(batch.client, read, group), rightIn, carrier }, group.overlay);
 }
 
 function decideRevoked(keptBefore: number): Decision {
@@ -67,7 +68,8 @@ export function retryWaiting(group: Group, anew = group.created.size > 0): void 
     for (const one of group.gathered.waiting.filter((waiting) => stillWaits(waiting, group))) {
       const seen = seenBy(one.row.client, one.read, group);
       const rightIn = rightInOf(handsOfWaiting(one), group);
-      const decision = decide({ ...requestOf(one, seen), rightIn }, group.overlay);
+      const carrier = carrierIn(one.row.carrier, one.row.role, group);
+      const decision = decide({ ...requestOf(one, seen), rightIn, carrier }, group.overlay);
       if (!isTaken(decision)) {
         if (one.takenUp && decision.waitsFor.length > 0) group.waitingRows.set(one.row.id, decision.waitsFor);
         continue;

@@ -1,4 +1,6 @@
+import type { Role } from '../protocol/kind.ts';
 import { isUnreadable } from '../protocol/read-mutation.ts';
+import type { Carrier } from '../rules/decide/carried.ts';
 import type { EventRight, RightIn } from '../rules/decide/event-right.ts';
 import { type Dated, lastAssigned } from '../rules/decide/last-assigned.ts';
 import type { Held } from '../rules/held.ts';
@@ -47,6 +49,18 @@ export function handsOf(batch: Batch, clients: ReadonlyMap<string, ClientRow>, n
   const owner = clients.get(batch.client);
   const author = batch.carried && owner?.device ? [{ device: owner.device, since: owner.seenAt }] : [];
   return [...author, ...ownHand(batch, clients, now)];
+}
+
+/** The device that hands in a copy of what another one captured; null where it is that device itself, or none. */
+export function carrierOf({ carried, actor, client }: Batch, clients: ReadonlyMap<string, ClientRow>): string | null {
+  return carried && clients.get(client)?.device !== actor.device ? actor.device : null;
+}
+
+/** The right of a crew that carries is asked of itself, as everybody's is who asks for an answer at once. */
+export function carrierIn(device: string | null, role: Role, group: Group): Carrier | null {
+  if (device === null) return null;
+  const hands = role === 'crew' ? [{ device, since: group.rights.now }] : null;
+  return { device, rightIn: rightInOf(hands, group) };
 }
 
 /** The same of what was set aside, as it was noted then. */
@@ -107,7 +121,8 @@ export async function gatherRights(
     ...fresh.flatMap((one) => handsOf(one.batch, clients, now) ?? []),
     ...waiting.flatMap((one) => handsOfWaiting(one) ?? []),
   ];
-  const devices = [...new Set(hands.map(({ device }) => device))];
+  const carriers = waiting.flatMap(({ row }) => row.carrier ?? []);
+  const devices = [...new Set([...hands.map(({ device }) => device), ...carriers])];
   if (devices.length === 0) return NO_RIGHTS;
   const events = eventsOf(parts.fresh, gathered, overlay);
   const loaded = [...(await heldById(tx, devices)), ...(await heldUnder(tx, events, ['assignment']))];

@@ -5,14 +5,17 @@ import { insertReceipts, insertSetAside } from '../store/write/persist-receipts.
 import { inWrite, type WriteTx } from '../store/write/transaction.ts';
 import type { WriteContext } from './apply.ts';
 import type { Answer, Batch, Line } from './batch.ts';
+import { carrierOf } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { ownTokenOf, setAsideId } from './outcomes.ts';
+
+type Clients = Awaited<ReturnType<typeof loadClients>>;
 
 function whatItSaid(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string): Promise<string> {
+async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string, clients: Clients): Promise<string> {
   const id = setAsideId(tx.firm, fresh);
   const { batch, number, hash, line } = fresh;
   const code = 'database_refused';
@@ -29,6 +32,7 @@ async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string): Pro
     standing: 'kept' as const,
     device: actor.device,
     since: null,
+    carrier: carrierOf(batch, clients),
     schemaVersion: batch.schemaVersion,
   };
   await insertSetAside(tx, now, [{ ...row, ...kept, ...times }]);
@@ -46,8 +50,9 @@ async function keepOnce(tx: WriteTx, now: string, batch: Batch, line: Line, deta
   const receipts = await loadReceipts(tx, [batch.client], [batch.first]);
   const known = receipts.get(receiptKey(batch.client, batch.first));
   const fresh = freshOf(batch, batch.first, line, batch.arrivedMs ?? Date.parse(now));
-  const outcome = known?.outcome ?? (await keep(tx, fresh, now, detail));
-  const row = (await loadClients(tx, [batch.client])).get(batch.client);
+  const clients = await loadClients(tx, [batch.client]);
+  const outcome = known?.outcome ?? (await keep(tx, fresh, now, detail, clients));
+  const row = clients.get(batch.client);
   const lastMutation = Math.max(row?.lastMutation ?? 0, batch.first);
   if (!batch.oneShot) await upsertClients(tx, now, [clientRow(batch, lastMutation)]);
   return { status: 'answered', lastMutation, durable: row?.durable ?? 0, outcomes: [outcome], repeated: known ? 1 : 0 };

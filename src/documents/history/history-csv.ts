@@ -31,6 +31,7 @@ const COLUMNS: readonly Column[] = [
   ['captured', (entry) => observedIn(entry)?.captured],
   ['by', (entry) => nameOf(entry, entry.state?.by)],
   ['device', (entry) => nameOf(entry, entry.device)],
+  ['handed_in_by', (entry) => nameOf(entry, entry.handedInBy?.device)],
   ['device_clock', ({ state }) => state?.clock?.wall],
   ['device_clock_off_ms', ({ state }) => state?.clock?.differenceMs],
   ['received_at', ({ receivedAt }) => receivedAt],

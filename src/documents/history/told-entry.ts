@@ -16,11 +16,13 @@ export interface ToldEntry extends Omit<LedgerFact, 'text'> {
   readonly byName: string | null;
   readonly reason: string | null;
   readonly device: { readonly id: string; readonly label: string | null } | null;
+  /** Another device, which handed it in as a copy; missing where none did. */
+  readonly handedInBy?: { readonly id: string; readonly label: string | null; readonly right: boolean };
   readonly changes: readonly ToldChange[];
 }
 
 export function toldEntry(entry: HistoryEntry): ToldEntry {
-  const { text: _text, state, names, device, changes, ...fact } = entry;
+  const { text: _text, state, names, device, handedInBy, changes, ...fact } = entry;
   const { by = null, reason = null } = state ?? {};
   const called = (value: unknown) => (typeof value === 'string' ? names.get(value) : undefined);
   return {
@@ -29,6 +31,15 @@ export function toldEntry(entry: HistoryEntry): ToldEntry {
     byName: by === null ? null : (names.get(by) ?? null),
     reason,
     device: device === null ? null : { id: device, label: names.get(device) ?? null },
+    ...(handedInBy === null
+      ? {}
+      : {
+          handedInBy: {
+            id: handedInBy.device,
+            label: names.get(handedInBy.device) ?? null,
+            right: handedInBy.right,
+          },
+        }),
     changes: changes.map((change) => ({ ...change, wasName: called(change.was), isName: called(change.is) })),
   };
 }

@@ -46,6 +46,12 @@ function entryType(types: GraphTypes) {
       reason: t.exposeString('reason', { nullable: true }),
       deviceId: t.id({ nullable: true, resolve: ({ device }) => device?.id }),
       device: t.string({ nullable: true, description: 'Its label', resolve: ({ device }) => device?.label }),
+      handedInBy: t.string({
+        nullable: true,
+        description: 'The label of another device, which handed it in as a copy',
+        resolve: ({ handedInBy }) => handedInBy?.label,
+      }),
+      handedInById: t.id({ nullable: true, resolve: ({ handedInBy }) => handedInBy?.id }),
       client: t.exposeID('client', { nullable: true }),
       mutation: t.exposeFloat('mutation', { nullable: true }),
       decision: t.exposeID('decision', { nullable: true, description: 'The resolution by which it came about' }),

@@ -18,6 +18,7 @@ export const RECORD_FIELDS = [
   'reason',
   'clock',
   'afterAssignment',
+  'carriedBy',
 ];
 
 /** The lists of a visit, and of an event, that take in what was recorded there. */
@@ -65,10 +66,23 @@ function endedType(types: GraphTypes) {
   });
 }
 
+function carriedType(types: GraphTypes) {
+  const ref = types.builder.objectRef<NonNullable<RecordRow['state']['carriedBy']>[number]>('CarriedBy');
+  return ref.implement({
+    description: 'A device that handed in a copy of what another device captured.',
+    fields: (t) => ({
+      device: t.exposeID('device'),
+      right: t.exposeBoolean('right', { description: 'Whether it had a right of its own where it wrote' }),
+      rev: t.exposeInt('rev', { description: 'The last revision that it brought' }),
+    }),
+  });
+}
+
 /** What every record has, whatever its kind. */
 export function implementRecord(types: GraphTypes): void {
   const { builder, record } = types;
   const [voided, clock, ended] = [voidedType(types), clockType(types), endedType(types)];
+  const carried = carriedType(types);
   const about = (name: string, kind: string) => ({ of: relation(null, name), kind, definition: kindNamed(kind) });
   const lists = [about('flags', 'flag'), about('conflicts', 'conflict')];
   builder.interfaceType(record, {
@@ -102,6 +116,11 @@ export function implementRecord(types: GraphTypes): void {
         nullable: true,
         description: 'Written by a crew whose assignment had ended, which its phone could not know',
         resolve: (row) => row.state.afterAssignment ?? null,
+      }),
+      carriedBy: t.field({
+        type: [carried],
+        description: 'The devices that handed in copies of what another device captured',
+        resolve: (row) => [...(row.state.carriedBy ?? [])],
       }),
       ...Object.fromEntries(
         lists.flatMap(({ of, kind, definition }) => {

@@ -64,6 +64,16 @@ function recordShape(kind: KindDefinition, fields: z.ZodType) {
         .strictObject({ assignment: id, ended: instant })
         .optional()
         .describe('Written by a crew whose assignment had ended, which its phone could not know'),
+      carriedBy: z
+        .array(
+          z.strictObject({
+            device: id,
+            right: z.boolean().describe('Whether the device had a right of its own where it wrote'),
+            rev: count.describe('The last revision that it brought'),
+          }),
+        )
+        .optional()
+        .describe('The devices that handed in copies of what another device captured'),
       fields,
     })
     .meta({ id: pascal(kind.name), description: kind.description });

@@ -1,6 +1,7 @@
 import { withArticle } from '../../protocol/field-words.ts';
 import type { Held, World } from '../held.ts';
 import { decideAmend } from './amend.ts';
+import { withCarrier } from './carried.ts';
 import { type Decision, refuse, setAside } from './decision.ts';
 import { rightInFeeds, withEnd } from './event-right.ts';
 import { placeOf } from './home.ts';
@@ -71,7 +72,9 @@ export function decide(request: Request, world: World): Decision {
   if (notYet) return notYet;
   const held = mutation.verb === 'record' ? null : target(request, world);
   if (held && 'outcome' in held) return held;
-  const right = rightInFeeds(request.rightIn ?? null, feedsOf(request, held, world));
+  const feeds = feedsOf(request, held, world);
+  const right = rightInFeeds(request.rightIn ?? null, feeds);
   if (right && 'outcome' in right) return right;
-  return withEnd(held ? decideChange(request, held, world) : decideRecord(request, world), right);
+  const decision = held ? decideChange(request, held, world) : decideRecord(request, world);
+  return withCarrier(withEnd(decision, right), request.carrier ?? null, feeds);
 }

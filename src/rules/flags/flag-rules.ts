@@ -3,6 +3,7 @@ import type { FlagRule, FlagRuleEntry } from './flag-rule.ts';
 import { bottlesAfterStop } from './rules/bottles-after-stop.ts';
 import { bottlesBeforeCall } from './rules/bottles-before-call.ts';
 import { callDiffers } from './rules/call-differs.ts';
+import { carriedWithoutRight } from './rules/carried-without-right.ts';
 import { conductanceMethodChanged } from './rules/conductance-method-changed.ts';
 import { crewNoLongerAssigned } from './rules/crew-no-longer-assigned.ts';
 import { drawdownNotSteady } from './rules/drawdown-not-steady.ts';
@@ -61,6 +62,7 @@ export const FLAG_RULES: readonly FlagRule[] = [
   sampledWithoutSample,
   sampleWithoutOutcome,
   crewNoLongerAssigned,
+  carriedWithoutRight,
 ];
 
 /** Every rule that may raise a flag, with what the catalogue says of it. */

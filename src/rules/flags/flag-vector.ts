@@ -17,6 +17,8 @@ type Given<Fields> = Partial<Omit<Fields, 'observed'>> & {
   readonly at?: string;
   /** When the assignment of its crew had ended. */
   readonly afterAssignment?: string;
+  /** It was handed in as a copy, by a device whose crew had a right in the event, or had none. */
+  readonly carriedWithRight?: boolean;
 };
 
 /** A visit in a few words; what is not given is that of an ordinary low-flow visit without any observation. */

@@ -19,13 +19,15 @@ function observedAt(timeOfDay: string): Observed {
 
 interface Late {
   readonly afterAssignment?: string;
+  readonly carriedWithRight?: boolean;
 }
 
 function record<Fields extends object>(kind: string, id: string, given: Fields & Late): RecordState<Fields> {
-  const { afterAssignment, ...rest } = given;
+  const { afterAssignment, carriedWithRight: right, ...rest } = given;
   const fields = rest as unknown as Fields;
   const late =
     afterAssignment === undefined ? {} : { afterAssignment: { assignment: vectorId(9), ended: afterAssignment } };
+  const carried = right === undefined ? {} : { carriedBy: [{ device: vectorId(8), right, rev: 1 }] };
   return {
     kind,
     id,
@@ -37,6 +39,7 @@ function record<Fields extends object>(kind: string, id: string, given: Fields &
     reason: null,
     clock: null,
     ...late,
+    ...carried,
     fields,
   };
 }

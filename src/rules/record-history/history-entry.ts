@@ -1,5 +1,5 @@
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
-import type { RecordState } from '../../protocol/record.ts';
+import type { CarriedBy, RecordState } from '../../protocol/record.ts';
 import { type FieldChange, fieldChanges } from './field-changes.ts';
 
 /** What a row of the ledger did to a record. */
@@ -49,6 +49,8 @@ export interface HistoryEntry extends LedgerFact {
   readonly names: ReadonlyMap<string, string>;
   /** The device that it came from; null where it came from none, or was derived. */
   readonly device: string | null;
+  /** Another device, which handed it in as a copy. */
+  readonly handedInBy: Pick<CarriedBy, 'device' | 'right'> | null;
 }
 
 interface Before {
@@ -74,6 +76,12 @@ function actOf(
   return family === 'observation' ? 'corrected' : 'changed';
 }
 
+/** A state goes on to say who carried an earlier one. */
+function carrierIn(state: RecordState | null): HistoryEntry['handedInBy'] {
+  const carried = state?.carriedBy?.find(({ rev }) => rev === state.rev);
+  return carried ? { device: carried.device, right: carried.right } : null;
+}
+
 /** Tells rows of the ledger in their order: of each record it remembers the state before. */
 export class HistoryTelling {
   readonly #before = new Map<string, Before>();
@@ -84,6 +92,6 @@ export class HistoryTelling {
     const act = actOf(fact, before, state);
     const changes = state === null ? [] : fieldChanges(before?.state ?? null, state);
     if (state !== null) this.#before.set(fact.id, { feed: fact.feed, state });
-    return { ...fact, act, changes, state };
+    return { ...fact, act, changes, state, handedInBy: carrierIn(state) };
   }
 }

@@ -17,13 +17,15 @@ export interface SetAsideRow {
   /** Of whoever handed it in, and when that had looked for news last: by these its right is judged. */
   readonly device: string | null;
   readonly since: string | null;
+  /** The device that handed it in as a copy of what another one captured; null where its own did. */
+  readonly carrier: string | null;
   /** Of the shapes that it was written in; null where that was not noted, and then it is read as written today. */
   readonly schemaVersion: number | null;
 }
 
 const SELECT = `select id, client, mutation, role, person, raw, code, standing,
   difference_ms as "differenceMs", uncertainty_ms as "uncertaintyMs", device, since,
-  schema_version as "schemaVersion" from set_aside`;
+  schema_version as "schemaVersion", carrier from set_aside`;
 
 /** Those that wait for one of these records. */
 export async function waitingFor(tx: WriteTx, ids: readonly string[]): Promise<SetAsideRow[]> {

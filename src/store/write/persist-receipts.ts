@@ -37,13 +37,14 @@ export interface NewSetAside extends SetAsideRow {
 }
 
 const INSERT_SET_ASIDE = `insert into set_aside (firm, id, client, mutation, role, person, raw, outcome, code, detail,
-  waits_for, standing, difference_ms, uncertainty_ms, device, since, schema_version, received_at)
+  waits_for, standing, difference_ms, uncertainty_ms, device, since, schema_version, carrier, received_at)
 select $1, r.id, r.client, r.mutation, r.role, r.person, r.raw, r.outcome, r.code, r.detail, r.waits_for::uuid[],
-  r.standing, r.difference_ms, r.uncertainty_ms, r.device, r.since, r.schema_version, $2
+  r.standing, r.difference_ms, r.uncertainty_ms, r.device, r.since, r.schema_version, r.carrier, $2
 from unnest($3::uuid[], $4::uuid[], $5::bigint[], $6::text[], $7::uuid[], $8::bytea[], $9::text[], $10::text[],
-  $11::text[], $12::text[], $13::text[], $14::bigint[], $15::bigint[], $16::uuid[], $17::timestamptz[], $18::int[])
+  $11::text[], $12::text[], $13::text[], $14::bigint[], $15::bigint[], $16::uuid[], $17::timestamptz[], $18::int[],
+  $19::uuid[])
   as r(id, client, mutation, role, person, raw, outcome, code, detail, waits_for, standing, difference_ms, uncertainty_ms,
-  device, since, schema_version)`;
+  device, since, schema_version, carrier)`;
 
 export async function insertSetAside(tx: WriteTx, receivedAt: string, rows: readonly NewSetAside[]): Promise<void> {
   if (rows.length === 0) return;
@@ -70,6 +71,7 @@ export async function insertSetAside(tx: WriteTx, receivedAt: string, rows: read
       column('device'),
       column('since'),
       column('schemaVersion'),
+      column('carrier'),
     ],
   });
 }

@@ -54,7 +54,7 @@ function insertReceipts(tables: Tables, [, receivedAt, ...columns]: readonly unk
 
 function insertSetAside(tables: Tables, [, receivedAt, ...columns]: readonly unknown[]): readonly object[] {
   for (const row of rowsOf(
-    [...SET_ASIDE, 'standing', 'differenceMs', 'uncertaintyMs', 'device', 'since', 'schemaVersion'],
+    [...SET_ASIDE, 'standing', 'differenceMs', 'uncertaintyMs', 'device', 'since', 'schemaVersion', 'carrier'],
     columns,
   )) {
     const waitsFor = String(row.waitsFor).slice(1, -1).split(',').filter(Boolean);

@@ -1,19 +1,5 @@
-import type { RecordState } from '../../../protocol/record.ts';
-import type { VisitBundle } from '../../visit-bundle.ts';
 import { EVERY_METHOD, type FlagRule } from '../flag-rule.ts';
-
-type Loose = Pick<RecordState, 'id' | 'afterAssignment'>;
-
-/** Everything that a crew records on a visit, the visit among it. */
-function recordsOf({ visit, levels, soundings, setUps, samples, purges }: VisitBundle): readonly Loose[] {
-  const inPurges = purges.flatMap(({ purge, readings, occurrences, calls }) => [
-    purge,
-    ...readings,
-    ...occurrences,
-    ...calls,
-  ]);
-  return [visit, ...levels, ...soundings, ...setUps, ...samples, ...inPurges];
-}
+import { recordsOfVisit } from '../records-of-visit.ts';
 
 function counted(count: number): string {
   return count === 1 ? 'One record' : `${count} records`;
@@ -35,7 +21,7 @@ export const crewNoLongerAssigned: FlagRule = {
   yieldsTo: [],
   looksAtVoided: true,
   evaluate({ bundle }) {
-    const late = recordsOf(bundle).filter(({ afterAssignment }) => afterAssignment !== undefined);
+    const late = recordsOfVisit(bundle).filter(({ afterAssignment }) => afterAssignment !== undefined);
     const ends = late.flatMap(({ afterAssignment }) => afterAssignment?.ended ?? []).sort();
     if (late.length === 0) return [];
     const { visit, well } = bundle;

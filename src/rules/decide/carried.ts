@@ -1,0 +1,43 @@
+import type { CarriedBy } from '../../protocol/record.ts';
+import type { Change, Decision } from './decision.ts';
+import { isTaken } from './decision.ts';
+import { type RightIn, rightInFeeds } from './event-right.ts';
+
+/** A device that hands in what another one captured. */
+export interface Carrier {
+  readonly device: string;
+  /** In which events it may write itself; null where that does not depend on assignments. */
+  readonly rightIn: RightIn | null;
+}
+
+/** One entry a device: the last revision that it brought, and no right where it ever had none. */
+function named(before: readonly CarriedBy[], { device }: Carrier, right: boolean, rev: number): readonly CarriedBy[] {
+  const known = before.find((one) => one.device === device);
+  const entry = { device, right: right && known?.right !== false, rev };
+  return known ? before.map((one) => (one === known ? entry : one)) : [...before, entry];
+}
+
+function stamped(change: Change, carrier: Carrier, right: boolean): Change {
+  const { held } = change;
+  const carriedBy = named(held.state.carriedBy ?? [], carrier, right, held.state.rev);
+  return { ...change, held: { ...held, state: { ...held.state, carriedBy } } };
+}
+
+/**
+ * The record that a copy brought says from then on who handed it in: it is taken with the right of its author, who may
+ * know nothing of it.
+ *
+ * @param feeds in which the change is made
+ */
+export function withCarrier(
+  decision: Decision,
+  carrier: Carrier | null,
+  feeds: readonly (string | undefined)[],
+): Decision {
+  if (carrier === null || !isTaken(decision)) return decision;
+  const [first, ...others] = decision.changes;
+  if (!first) return decision;
+  const right = rightInFeeds(carrier.rightIn, feeds);
+  const hasRight = right === null || !('outcome' in right);
+  return { ...decision, changes: [stamped(first, carrier, hasRight), ...others] };
+}
