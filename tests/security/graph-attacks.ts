@@ -156,7 +156,9 @@ export function graphAttacks(aim: Aim): Attack[] {
 export function plainQuestions({ ours }: Aim): Asked[] {
   return queryFields().flatMap((field) => {
     const id = field.args.find((arg) => arg.name === 'id');
-    const given = id ? { id: ours.of(kindOf(field.name)) } : {};
+    const isList = field.args.some(({ name }) => name === 'first');
+    // each of our records fits, and what costs much may be asked of so few
+    const given: Variables = id ? { id: ours.of(kindOf(field.name)) } : isList ? { first: 4 } : {};
     if (field.args.some((arg) => graphql.isRequiredArgument(arg) && arg !== id)) return [];
     return selections(field.type).map((selection) =>
       asked(question('query', field, Object.keys(given), selection), given),
