@@ -7,6 +7,9 @@ import { TELLING_OCCURRENCES } from '../rules/equipment/telling-occurrences.ts';
 
 const TELLING = TELLING_OCCURRENCES.map((type) => `'${type}'`).join(', ');
 
+/** Everything else that hangs in a well may carry water to the next. */
+const NO_TAPE = `type <> 'water-level-tape'`;
+
 /** Columns of the rows of a table that fit each key; `keys` is a relation with a column `id`. */
 function each(keys: string, columns: string, table: string, where: string): string {
   return `select ${columns} from ${keys} k cross join lateral (
@@ -22,20 +25,30 @@ function relation(name: string, ...parts: readonly string[]): string {
   return `${name} as materialized (\n  ${parts.join('\n  union ')}\n)`;
 }
 
-/** The units that a visit names, also in records that were voided. */
-const OF_VISITS = [
-  each('visits', 'r.pump as id', 'pump_set_up', 'r.visit = k.id'),
-  each('visits', 'r.flow_cell', 'pump_set_up', 'r.visit = k.id and r.flow_cell is not null'),
-  each('visits', 'r.unit', 'unit_use', 'r.visit = k.id'),
-  each('visits', 'r.tape', 'water_level', 'r.visit = k.id and r.tape is not null'),
-  each('visits', 'r.tape', 'sounding', 'r.visit = k.id and r.tape is not null'),
-  each(
-    `(${each('visits', 'r.id', 'purge', 'r.visit = k.id')})`,
-    'r.meter',
-    'reading',
-    'r.purge = k.id and r.meter is not null',
-  ),
-];
+/** The units that visits name, also in records that were voided. */
+function ofVisits(visits: string): readonly string[] {
+  const purges = `(${each(visits, 'r.id', 'purge', 'r.visit = k.id')})`;
+  return [
+    each(visits, 'r.pump as id', 'pump_set_up', 'r.visit = k.id'),
+    each(visits, 'r.flow_cell', 'pump_set_up', 'r.visit = k.id and r.flow_cell is not null'),
+    each(visits, 'r.unit', 'unit_use', 'r.visit = k.id'),
+    each(visits, 'r.tape', 'water_level', 'r.visit = k.id and r.tape is not null'),
+    each(visits, 'r.tape', 'sounding', 'r.visit = k.id and r.tape is not null'),
+    each(purges, 'r.meter', 'reading', 'r.purge = k.id and r.meter is not null'),
+  ];
+}
+
+/** Whether a row of a table names a unit. */
+function names(table: string, where: string): string {
+  return `exists (select 1 from ${table} r where r.firm = $1 and ${where})`;
+}
+
+/** What ever hung in a well and is no tape, or had parts that may have: what was in the wells before matters to it. */
+const HANGS = [
+  names('pump_set_up', 'r.pump = u.id'),
+  names('unit_use', `r.unit = u.id and r.how = 'down-the-well'`),
+  `(${names('unit', `r.id = u.id and r.${NO_TAPE}`)} and (${names('water_level', 'r.tape = u.id')} or ${names('sounding', 'r.tape = u.id')}))`,
+].join('\n    or ');
 
 /** The parts that were ever on a unit that is near, and the units that they were ever on. */
 const SHARING = `select o.unit, near.depth + 1 from near cross join lateral (
@@ -69,6 +82,7 @@ export const UNITS_AROUND = `with recursive ${[
     each('retyped', 'r.visit', 'unit_use', 'r.unit = k.id'),
   ),
   relation('sampled_visits', each('sampled', 'r.id', 'visit', 'r.well = k.id')),
+  relation('sampled_units(id)', ...ofVisits('sampled_visits')),
   relation(
     'kept_for(id)',
     each('wells', 'r.id', 'part', 'r.dedicated_to = k.id'),
@@ -78,9 +92,8 @@ export const UNITS_AROUND = `with recursive ${[
   relation(
     'named(id)',
     'select unnest($2::uuid[])',
-    ...OF_VISITS,
-    each('sampled_visits', 'r.pump', 'pump_set_up', 'r.visit = k.id'),
-    each('sampled_visits', 'r.unit', 'unit_use', `r.visit = k.id and r.how = 'down-the-well'`),
+    ...ofVisits('visits'),
+    `select u.id from sampled_units u where ${HANGS} or ${names('part_change', 'r.unit = u.id')}`,
     each('wells', 'r.id', 'unit', 'r.dedicated_to = k.id'),
     each('all_parts', 'r.unit', 'part_change', 'r.part = k.id'),
     each(`(${each('all_parts', 'r.decon as id', 'decon_step', 'r.part = k.id')})`, 'r.unit', 'decon', 'r.id = k.id'),
@@ -131,10 +144,10 @@ const RECORDS = [
   relation('other_steps', each('parts', 'r.id, r.decon', 'decon_step', 'r.part = k.id')),
   relation(
     'set_ups',
-    each('units', 'r.id, r.visit, true as down', 'pump_set_up', 'r.pump = k.id'),
-    each('units', 'r.id, r.visit, false', 'pump_set_up', 'r.flow_cell = k.id'),
+    each('units', 'r.id, r.visit', 'pump_set_up', 'r.pump = k.id'),
+    each('units', 'r.id, r.visit', 'pump_set_up', 'r.flow_cell = k.id'),
   ),
-  relation('uses', each('units', `r.id, r.visit, r.how = 'down-the-well' as down`, 'unit_use', 'r.unit = k.id')),
+  relation('uses', each('units', 'r.id, r.visit', 'unit_use', 'r.unit = k.id')),
   firstAndLast('levels', 'water_level', 'tape', 'visit'),
   firstAndLast('soundings', 'sounding', 'tape', 'visit'),
   firstAndLast('readings', 'reading', 'meter', 'purge'),
@@ -171,10 +184,14 @@ const RECORDS = [
     where exists (select 1 from found f where f.cas_number = r.cas_number or f.analyte = lower(trim(r.analyte)))`,
   ),
   relation(
+    'hanging(id)',
+    'select id from units where id in (select id from touched)',
+    `select u.id from units u where ${HANGS}`,
+  ),
+  relation(
     'ranked_wells(id)',
     'select id from more_wells',
-    'select v.well from visits v where v.id in (select visit from set_ups where down union select visit from uses where down)',
-    'select v.well from visits v where v.id in (select id from touched)',
+    'select well from visits where exists (select 1 from hanging)',
   ),
   relation('ranked_visits', each('ranked_wells', 'r.id', 'visit', 'r.well = k.id')),
   relation('ranked_samples', each('ranked_visits', 'r.id, r.visit', 'sample', 'r.visit = k.id')),

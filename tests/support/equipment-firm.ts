@@ -1,6 +1,7 @@
 import type pg from 'pg';
 import { recompute } from '../../src/writes/recompute.ts';
 import type { Day } from '../rules/equipment/equipment-day.ts';
+import type { Stored } from './equipment-changes.ts';
 import { draftsOf } from './equipment-drafts.ts';
 import { seeded } from './faulty-pool.ts';
 import { type Draft, type TestClient, TestFirm } from './test-firm.ts';
@@ -50,6 +51,13 @@ export class EquipmentFirm {
       await client?.push(...left.slice(at, at + size).map(({ draft }) => draft));
       at += size;
     }
+  }
+
+  async stored(kinds: readonly string[]): Promise<readonly Stored[]> {
+    const text = `select l.state from head h join ledger l on l.firm = h.firm and l.feed = h.feed and l.seq = h.seq
+where h.firm = $1 and h.kind = any($2) and not h.gone order by h.id`;
+    const { rows } = await this.#db.query(text, [this.firm.id, kinds]);
+    return rows.map(({ state }) => state);
   }
 
   async told(kind: string): Promise<readonly { readonly id: string; readonly rev: number; readonly fields: Fields }[]> {

@@ -1,8 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cleanDay } from '../rules/equipment/crew-day.ts';
 import { PLANTED } from '../rules/equipment/planted-faults.ts';
+import { CHANGING, changeOf } from '../support/equipment-changes.ts';
 import { recordLevels, recordSteps } from '../support/equipment-drafts.ts';
 import { EquipmentFirm } from '../support/equipment-firm.ts';
+import { seeded } from '../support/faulty-pool.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 
 let db: TestDatabase;
@@ -50,4 +52,22 @@ describe('a day of three crews with ten shared units, through the write door', (
       expect(await other.flags()).toEqual(flags);
     }
   }, 120_000);
+});
+
+describe('what is corrected later', () => {
+  it('[D8] leaves nothing behind that deriving the whole firm anew would not give, whatever is changed', async () => {
+    const firm = await aFirm();
+    await firm.push(firm.draftsOf(aDay(...Object.keys(PLANTED))));
+    const chance = seeded(20_261_127);
+    let taken = 0;
+    for (let turn = 0; turn < 30; turn += 1) {
+      const stored = await firm.stored(CHANGING);
+      const drafts = Array.from({ length: 1 + Math.floor(chance() * 8) }, () => changeOf(stored, chance));
+      const outcomes = (await firm.clients[turn % 3]?.push(...drafts)) ?? [];
+      taken += outcomes.filter(({ outcome }) => outcome !== 'set_aside' && outcome !== 'refused').length;
+      const differences = await firm.differences();
+      expect({ turn, drafts, differences }).toEqual({ turn, drafts, differences: [] });
+    }
+    expect(taken).toBeGreaterThan(60);
+  }, 180_000);
 });

@@ -54,12 +54,20 @@ function isNothing(seeds: UnitSeeds): boolean {
   return Object.values(seeds).every((ids: readonly string[]) => ids.length === 0);
 }
 
+/** What a record hangs in a well that may carry water to the next. */
+function hungBy({ overlay }: Group, { state: { fields, kind } }: Held): readonly unknown[] {
+  if (kind === 'pump-set-up') return [fields.pump];
+  if (kind === 'unit-use') return [fields.unit];
+  const tape = overlay.get(String(fields.tape));
+  return tape && tape.state.fields.type !== 'water-level-tape' ? [tape.state.id] : [];
+}
+
 /** What changed records are and name: the stored records say nothing of it yet. */
-function touchedBy(drafts: readonly Draft[], seeds: UnitSeeds): string[] {
+function touchedBy(group: Group, drafts: readonly Draft[], seeds: UnitSeeds): string[] {
   const named = drafts.flatMap(({ held }) => {
     // parts are among the seeds: a check of a meter has a `part` too, that of the day
     const { blank, decon } = held.state.fields;
-    return [held.state.id, held.visit, blank, decon];
+    return [held.state.id, held.visit, blank, decon, ...hungBy(group, held)];
   });
   return [...new Set([...named, ...seeds.parts, ...seeds.visits].filter((one) => typeof one === 'string'))];
 }
@@ -98,7 +106,7 @@ async function deriveUnits(
   const near = await unitsAround(tx, seeds);
   const affected = near.filter(({ depth }) => depth < 2).map(({ unit }) => unit);
   if (affected.length === 0) return new Set();
-  const touched = touchedBy(drafts, seeds);
+  const touched = touchedBy(group, drafts, seeds);
   const all = near.map(({ unit }) => unit);
   const around = await unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits]));
   const units = new Set(affected);

@@ -66,6 +66,8 @@ function around(tables: Tables, given: readonly Ids[]): object[] {
     ...unitsOfVisits(tables, visits),
     ...column(tables, 'pump_set_up', 'pump', 'visit', ofSampled),
     ...column(tables, 'unit_use', 'unit', 'visit', ofSampled),
+    ...column(tables, 'water_level', 'tape', 'visit', ofSampled),
+    ...column(tables, 'sounding', 'tape', 'visit', ofSampled),
     ...column(tables, 'unit', 'id', 'dedicated_to', wells),
     ...unitsOfParts(tables, all),
     ...column(tables, 'decon', 'unit', 'event', events),

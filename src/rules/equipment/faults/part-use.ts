@@ -3,7 +3,7 @@ import { contactsOfCarrier } from '../carrier.ts';
 import type { Contact } from '../contact.ts';
 import type { EquipmentIndex } from '../equipment-index.ts';
 import type { PartChangeRecord } from '../equipment-records.ts';
-import { momentOf } from '../moment.ts';
+import { compareMoments, momentOf } from '../moment.ts';
 import { isOwnWell } from '../unit-kind.ts';
 import type { EquipmentFacts } from './equipment-rule.ts';
 import type { WellEntry } from './well-entry.ts';
@@ -25,9 +25,10 @@ function latestBefore(index: EquipmentIndex, part: string, contact: Contact): Pa
   const placed = (index.changesOfPart.get(part) ?? [])
     .filter(({ fields }) => fields.action === 'discarded' || fields.action === 'kept-for-well')
     .map((record) => ({ record, moment: momentOf(record, record.fields.observed.at, record.fields.observed) }))
-    .filter(({ moment }) => moment.ms < contact.from.ms);
+    .filter(({ moment }) => moment.ms < contact.from.ms)
+    .toSorted((a, b) => compareMoments(a.moment, b.moment));
   const discarded = placed.find(({ record }) => record.fields.action === 'discarded');
-  return (discarded ?? placed.toSorted((a, b) => a.moment.ms - b.moment.ms).at(-1))?.record;
+  return (discarded ?? placed.at(-1))?.record;
 }
 
 /** The types that are renewed here: those of the plan, and those of the protocols by which the unit was cleaned. */
