@@ -9,6 +9,7 @@ import { type LiveSides, liveRound, liveRow, openLive } from './rows/live.ts';
 import { openPeer, PEER_ROWS, type PeerSides } from './rows/peer.ts';
 import { pushRound, pushRows } from './rows/push.ts';
 import { singleRound, singleRow } from './rows/single.ts';
+import { openUnitTrail, type UnitTrailSides, unitTrailRound, unitTrailRows } from './rows/unit-trail.ts';
 
 interface Found {
   readonly push: { bare: Round; raw: Round }[];
@@ -17,6 +18,7 @@ interface Found {
   readonly status: Round[];
   readonly doorbell: Round[];
   readonly live: Round[];
+  readonly trail: Round[];
 }
 
 /** What is opened once for all rounds; null where it is not asked for. */
@@ -25,6 +27,7 @@ interface Sides {
   readonly status: EventStatusSides | null;
   readonly doorbell: DoorbellSides | null;
   readonly live: LiveSides | null;
+  readonly trail: UnitTrailSides | null;
   readonly peer: PeerSides;
 }
 
@@ -50,7 +53,9 @@ async function warmUp(cleanup: Cleanup, ground: Ground, wanted: (row: string) =>
   const doorbell = wanted('doorbell') ? await openDoorbell(cleanup, ground) : null;
   const live = wanted('live') ? await openLive(cleanup, ground) : null;
   const bootstrap = wanted('bootstrap') ? await openBootstrap(cleanup, ground) : null;
-  return { status, doorbell, live, bootstrap, peer: await openPeer(cleanup, ground, wanted, say) };
+  const trail = wanted('trail') ? await openUnitTrail(ground) : null;
+  if (trail) await unitTrailRound(trail);
+  return { status, doorbell, live, bootstrap, trail, peer: await openPeer(cleanup, ground, wanted, say) };
 }
 
 async function oneRound(ground: Ground, found: Found, sides: Sides, wanted: (row: string) => boolean): Promise<void> {
@@ -60,6 +65,7 @@ async function oneRound(ground: Ground, found: Found, sides: Sides, wanted: (row
   if (sides.status) found.status.push(await eventStatusRound(ground, sides.status));
   if (sides.doorbell) found.doorbell.push(await doorbellRound(ground, sides.doorbell, ground.size.batches));
   if (sides.live) found.live.push(await liveRound(ground, sides.live));
+  if (sides.trail) found.trail.push(await unitTrailRound(sides.trail));
   await sides.peer.round();
 }
 
@@ -71,7 +77,7 @@ function wantedBy({ only, peer }: Chosen): (row: string) => boolean {
 /** Measures every row, all sides of all rows once a round: what disturbs the machine disturbs both sides of a ratio. */
 export async function measure(cleanup: Cleanup, ground: Ground, chosen: Chosen): Promise<Row[]> {
   const wanted = wantedBy(chosen);
-  const found: Found = { push: [], single: [], bootstrap: [], status: [], doorbell: [], live: [] };
+  const found: Found = { push: [], single: [], bootstrap: [], status: [], doorbell: [], live: [], trail: [] };
   const sides = await warmUp(cleanup, ground, wanted);
   for (let round = 1; round <= ground.size.rounds; round++) {
     say(`round ${round} of ${ground.size.rounds}`);
@@ -87,6 +93,7 @@ export async function measure(cleanup: Cleanup, ground: Ground, chosen: Chosen):
     eventStatusRow(found.status),
     doorbellRow(found.doorbell),
     liveRow(found.live),
+    ...unitTrailRows(found.trail),
     ...sides.peer.rows(),
   ];
 }

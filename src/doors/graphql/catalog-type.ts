@@ -1,6 +1,8 @@
 import type { CatalogFigure } from '../../catalog/catalog-figures.ts';
 import { CATALOG_SECTIONS } from '../../catalog/catalog-sections.ts';
+import { EVERY_RULE, flagRuleOutput, RULE_SUBJECTS } from '../../rules/flag-catalogue.ts';
 import { type ShownItem, type ShownSection, sectionSummary, shownSection } from '../catalog-view.ts';
+import { answerType } from './questions.ts';
 import type { GraphTypes } from './types.ts';
 
 function figureType({ builder }: GraphTypes) {
@@ -77,6 +79,21 @@ function sectionType(types: GraphTypes, sections: readonly ShownSection[]) {
       }),
     }),
   });
+}
+
+/** The same answer as GET /v1/flag-rules. */
+export function addFlagRules(types: GraphTypes): void {
+  const { builder, values } = types;
+  const type = answerType(types, 'flag-rule', flagRuleOutput, '');
+  builder.queryField('flagRules', (t) =>
+    t.field({
+      type: [type],
+      description: 'The rules by which something is asked: the same answer as GET /v1/flag-rules',
+      args: { about: t.arg({ type: values.enum('FlagRuleAbout', RULE_SUBJECTS) }) },
+      complexity: { field: 1, multiplier: EVERY_RULE.length },
+      resolve: (_root, { about }) => EVERY_RULE.filter((rule) => (about ?? rule.about) === rule.about),
+    }),
+  );
 }
 
 /** The catalog: the same answer as GET /v1/catalog and its sections. */

@@ -1,11 +1,16 @@
 import { z } from 'zod';
 import { blankSamples } from '../../reads/blank-samples.ts';
+import { eventDayPlan } from '../../reads/day-plan.ts';
+import { holderOutput } from '../../reads/equipment-status.ts';
+import { owedEquipment } from '../../reads/owed-equipment.ts';
 import { sampleTrail } from '../../reads/sample-trail.ts';
 import { toldPageInput } from '../../reads/told-page.ts';
 import { unitEntries, unitSpans, unitTrail } from '../../reads/unit-history.ts';
 import { unitByRecords } from '../../reads/unit-now.ts';
 import { unitSpansPage, unitTimelinePage } from '../../reads/unit-pages.ts';
 import { blankSamplesInput, blankSamplesOutput } from '../../rules/equipment-told/blank-told.ts';
+import { dayPlanInput, dayPlanOutput } from '../../rules/equipment-told/day-plan-told.ts';
+import { owedInput, owedOutput } from '../../rules/equipment-told/owed-told.ts';
 import { sampleTrailOutput } from '../../rules/equipment-told/sample-trail-told.ts';
 import { unitStateOutput } from '../../rules/equipment-told/unit-state-told.ts';
 import { unitTrailInput, unitTrailOutput } from '../../rules/equipment-told/unit-trail-told.ts';
@@ -34,6 +39,55 @@ function addState(types: GraphTypes): void {
         (await g.reads.unitNow(id)) ?? unitByRecords(await g.reads.equipmentOf(id), id),
     }),
   );
+}
+
+/** `holders` of each unit of a list is asked in one statement. */
+function addHolders(types: GraphTypes): void {
+  const holder = answerType(types, 'unit-holder', holderOutput, '');
+  types.builder.objectField(types.ofKind('unit'), 'holders', (t) =>
+    t.field({
+      type: [holder],
+      description: 'Who has it: signed out and not brought back; two crews where both say so',
+      complexity: { field: STATEMENT_COST, multiplier: 1 },
+      resolve: ({ id }, _args, g) => g.reads.holdersOf(id),
+    }),
+  );
+}
+
+/** The history of each unit that was at work on the day, read together. */
+const OWED_COST = AROUND_COST;
+
+function addOwed(types: GraphTypes): void {
+  addStoredQuestion(types, {
+    of: 'event',
+    name: 'owedEquipment',
+    path: 'owed-equipment',
+    description: 'What its equipment still owes tonight: the same answer as GET /v1/events/ID/owed-equipment.',
+    asked: owedInput,
+    told: owedOutput,
+    cost: OWED_COST,
+    answer: ({ id }, asked, g) =>
+      g.reads.ask((tx, feeds) => owedEquipment(tx, feeds, id, { ...asked, now: g.ctx.now().toISOString() })),
+  });
+}
+
+/** The event, its site, and each of its lists in one statement; the last results of up to ten visits of each well. */
+const PLAN_COST = 500 + 12 * STATEMENT_COST;
+
+function addDayPlan(types: GraphTypes): void {
+  addStoredQuestion(types, {
+    of: 'event',
+    name: 'dayPlan',
+    path: 'event-day-plan',
+    description: 'The day of a crew, cleanest well first: the same answer as GET /v1/events/ID/day-plan.',
+    asked: dayPlanInput,
+    told: dayPlanOutput,
+    cost: PLAN_COST,
+    answer: ({ id }, asked, g) => {
+      const given = { ...asked, device: g.actor.device, now: g.ctx.now().toISOString() };
+      return g.reads.ask((tx, feeds) => eventDayPlan(tx, feeds, id, given));
+    },
+  });
 }
 
 function addUnitHistory(types: GraphTypes): void {
@@ -76,6 +130,9 @@ function addUnitHistory(types: GraphTypes): void {
 /** The trail from a unit, from a sample and from a blank, as fields of them. */
 export function addEquipmentQuestions(types: GraphTypes): void {
   addState(types);
+  addHolders(types);
+  addOwed(types);
+  addDayPlan(types);
   addUnitHistory(types);
   addStoredQuestion(types, {
     of: 'sample',

@@ -36,8 +36,8 @@ export function questionTypes({ values }: Pick<GraphTypes, 'values'>, name: stri
 }
 
 /** The type of what is answered under a name: WellVolumeAnswer. */
-export function answerType({ values }: Pick<GraphTypes, 'values'>, name: string, told: z.ZodType) {
-  return values.output(whole(fieldsOf(told)), `${pascal(name)}Answer`) as OutputRef<unknown>;
+export function answerType({ values }: Pick<GraphTypes, 'values'>, name: string, told: z.ZodType, after = 'Answer') {
+  return values.output(whole(fieldsOf(told)), `${pascal(name)}${after}`) as OutputRef<unknown>;
 }
 
 /**

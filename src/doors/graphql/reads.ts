@@ -2,6 +2,7 @@ import DataLoader from 'dataloader';
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import { id as uuid } from '../../protocol/primitives.ts';
 import { type CrewInTouch, crewsInTouch } from '../../reads/crews-in-touch.ts';
+import { type HolderTold, holdersOf } from '../../reads/equipment-status.ts';
 import { eventStatuses } from '../../reads/event-status.ts';
 import type { EventStatus } from '../../reads/event-status-result.ts';
 import { feedsInSight } from '../../reads/feeds-in-sight.ts';
@@ -113,6 +114,11 @@ export class Reads {
   /** Where a unit stands, as it was derived; null where nothing was. */
   unitNow(unit: string): Promise<UnitStateTold | null> {
     return this.#load('unit now', unit, (tx, _feeds, units) => unitsNow(tx, units));
+  }
+
+  /** Who has a unit. */
+  holdersOf(unit: string): Promise<HolderTold[]> {
+    return this.#load('holders', unit, (tx, _feeds, units) => holdersOf(tx, units));
   }
 
   /** The history of a unit that the reader may see, read once for all that is asked of it. */

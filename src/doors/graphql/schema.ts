@@ -1,7 +1,7 @@
 import type { GraphQLSchema } from 'graphql';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { newBuilder } from './builder.ts';
-import { addCatalog } from './catalog-type.ts';
+import { addCatalog, addFlagRules } from './catalog-type.ts';
 import { addEnrolment } from './enrolment-type.ts';
 import { addEquipmentQuestions } from './equipment-questions.ts';
 import { addEventStatus } from './event-status-type.ts';
@@ -32,6 +32,7 @@ export function graphSchema(): GraphQLSchema {
   addQuery(types);
   addQuestions(types);
   addCatalog(types);
+  addFlagRules(types);
   addSetAsides(types);
   addMutations(types);
   addEnrolment(types);

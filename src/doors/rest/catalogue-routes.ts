@@ -2,10 +2,11 @@ import { z } from 'zod';
 import { criteriaSet, criteriaSets, isVerified } from '../../catalog/criteria-sets.ts';
 import { CODES, type Code } from '../../protocol/codes.ts';
 import type { KindDefinition } from '../../protocol/kind.ts';
+import { ADDRESSEES } from '../../protocol/kinds/flag.ts';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { LIMITS, QUERY_LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
-import { EVERY_RULE } from '../../rules/flag-catalogue.ts';
+import { EVERY_RULE, flagRuleOutput, RULE_SUBJECTS } from '../../rules/flag-catalogue.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { answer, openProblems, problems } from './problem-docs.ts';
@@ -121,28 +122,25 @@ function criteriaRoutes(api: Api): void {
   });
 }
 
-const ruleShape = z
-  .strictObject({
-    code: z.string(),
-    title: z.string(),
-    severity: z.string(),
-    addressee: z.string().describe('now at the well, tonight at the truck, or the office'),
-    source: z.string(),
-    verified: z.boolean().describe('The source was read, or it is plain arithmetic of the records'),
-  })
-  .meta({ id: 'FlagRule' });
+const ruleQuery = z.strictObject({
+  about: z.enum(RULE_SUBJECTS).optional(),
+  addressee: z.enum(ADDRESSEES).optional(),
+});
 
 function flagRuleRoute(api: Api): void {
-  const items = EVERY_RULE.map(({ code, title, severity, addressee, source, verified }) => {
-    return { code, title, severity, addressee, source, verified };
-  });
   const schema = {
     operationId: 'listFlagRules',
-    summary: 'The rules that raise flags, with their sources',
+    summary: 'The rules by which something is asked, with their sources and how many cases a test replays',
+    description: 'Of visits, of equipment, of the kit of a morning and of the clocks of devices.',
     tags,
-    response: { 200: list(ruleShape), ...problems() },
+    querystring: ruleQuery,
+    response: { 200: list(flagRuleOutput.meta({ id: 'FlagRule' })), ...problems() },
   };
-  api.get('/flag-rules', { schema, config }, async () => ({ items }));
+  api.get('/flag-rules', { schema, config }, async ({ query: { about, addressee } }) => ({
+    items: EVERY_RULE.filter(
+      (rule) => (about ?? rule.about) === rule.about && (addressee ?? rule.addressee) === rule.addressee,
+    ),
+  }));
 }
 
 /** What the server knows beside the records: kinds, limits, codes, criteria sets and rules. */

@@ -6,6 +6,7 @@ import type { TokenMemory } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { enrolmentRoutes } from './enrolment-routes.ts';
+import { equipmentRoutes } from './equipment-routes.ts';
 import { eventStatusRoute } from './event-status.ts';
 import { healthRoutes } from './health-routes.ts';
 import { visitHistoryRoute } from './history-export-routes.ts';
@@ -75,6 +76,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   meterRoutes(api, ctx);
   kitRoute(api, ctx);
   sampleRoutes(api, ctx);
+  equipmentRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);
   documentRoute(api);

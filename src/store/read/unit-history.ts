@@ -13,8 +13,12 @@ const ends = (of: string, group: string) =>
 const tapes = (table: string) => ends(`${table} where firm = $1 and tape = w.id and not voided`, 'visit');
 
 const TEXT = `with u as materialized (select id from unnest($2::uuid[]) as t(id)),
-decons as materialized ${eachOf('u', 'select id, event from decon where firm = $1 and unit = w.id and not voided')},
-steps as materialized ${eachOf('decons', 'select id, part from decon_step where firm = $1 and decon = w.id and not voided')},
+decons as materialized ${eachOf('u', 'select id, event, ended is null as is_open from decon where firm = $1 and unit = w.id and not voided')},
+steps as materialized ${eachOf(
+  'decons',
+  `select id, part, w.is_open or part is not null or step = any($3) as is_whole from decon_step
+  where firm = $1 and decon = w.id and not voided`,
+)},
 changes as materialized ${eachOf('u', 'select id, part from part_change where firm = $1 and unit = w.id and not voided')},
 parts as materialized (select part as id from changes union select part from steps where part is not null),
 moved as materialized ${eachOf('parts', 'select id from part_change where firm = $1 and part = w.id and not voided')},
@@ -38,7 +42,7 @@ blanks as materialized (select distinct id, event from (
   union all select * from ${eachOf('decons', 'select id, event from blank where firm = $1 and decon = w.id and not voided')} b
 ) c),
 ids as (
-  select id from u union select id from decons union select id from steps union select id from changes
+  select id from u union select id from decons union select id from steps where is_whole union select id from changes
   union select id from parts union select id from moved union select id from moved_steps
   union select decon from moved_steps union select id from uses
   union select unnest(ids) from levels union select unnest(ids) from soundings union select unnest(ids) from readings
@@ -46,6 +50,7 @@ ids as (
   union select event from placed union select event from decons where event is not null
   union select id from blanks union select event from blanks
   union select id from ${eachOf('u', 'select id from unit_service where firm = $1 and unit = w.id and not voided')} a
+  union select id from ${eachOf('u', 'select id from calibration_check where firm = $1 and unit = w.id and not voided and $4')} e
   union select id from signed union select crew from signed
   union select id from ${eachOf('(select distinct well as id from placed)', 'select site as id from well where firm = $1 and id = w.id')} b
   union select id from ${eachOf('placed', 'select id from pump_set_up where firm = $1 and visit = w.id and not voided')} c
@@ -60,16 +65,22 @@ group by h.kind`;
 /**
  * Everything that says where these units were and what they touched, kind by kind, in one statement however long their
  * history is: their decons, services, soft parts with whatever else was done with those, visits, what was set up and
- * sampled there, blanks, wells with their sites, events and crews. Results of laboratories are asked for by themselves.
+ * sampled there, blanks, wells with their sites, events and crews. Results of laboratories are asked for by themselves, and
+ * so are the steps of a decon that only say that they were done.
+ *
+ * @param partSteps steps that replace a part in some protocol
+ * @param withChecks also the checks of meters, of which there are many each day
  */
 export async function unitHistory(
   tx: ReadTx,
   units: readonly string[],
+  partSteps: readonly string[],
+  withChecks = false,
 ): Promise<ReadonlyMap<string, readonly RecordState[]>> {
   const { rows } = await tx.client.query<{ kind: string; states: string }>({
     name: 'unit-history',
     text: TEXT,
-    values: [tx.firm, units],
+    values: [tx.firm, units, partSteps, withChecks],
   });
   return new Map(rows.map(({ kind, states }) => [kind, JSON.parse(states) as RecordState[]]));
 }

@@ -5,17 +5,24 @@ import { criteriaSets } from '../../../src/catalog/criteria-sets.ts';
 import { CODES } from '../../../src/protocol/codes.ts';
 import { KINDS } from '../../../src/protocol/kinds-by-name.ts';
 import { LIMITS, QUERY_LIMITS } from '../../../src/protocol/limits.ts';
+import { EQUIPMENT_RULES } from '../../../src/rules/equipment/faults.ts';
+import { DEVICE_CLOCK_RULE } from '../../../src/rules/flags/device-clock-flag.ts';
+import { FLAG_RULES } from '../../../src/rules/flags/flag-rules.ts';
+import { KIT_RULES } from '../../../src/rules/kit/kit-rules.ts';
 import { openRecords } from '../../../src/store/records.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
+import { ask } from '../graphql/ask.ts';
 import { RestClient } from './rest-client.ts';
 
 let t: TestApp;
+let token: string;
 let reader: RestClient;
 let nobody: RestClient;
 
 beforeAll(async () => {
   t = await testApp();
-  reader = new RestClient(t, await t.token('crew', t.firm.ids.phone));
+  token = await t.token('crew', t.firm.ids.phone);
+  reader = new RestClient(t, token);
   nobody = new RestClient(t, null);
 });
 afterAll(() => t.close());
@@ -50,6 +57,38 @@ describe('the catalogue', () => {
     const rules = await reader.get('/flag-rules');
     expect(rules.body.items.length).toBeGreaterThan(15);
     for (const rule of rules.body.items) expect(rule.source).not.toBe('');
+  });
+
+  it('tells every rule that asks something once, with what it is about and how many cases show it, by both doors', async () => {
+    const { items } = (await reader.get('/flag-rules')).body as { items: Record<string, unknown>[] };
+    const codes = items.map(({ code }) => code);
+    expect(new Set(codes).size).toBe(codes.length);
+    for (const { code } of [...FLAG_RULES, ...EQUIPMENT_RULES, ...KIT_RULES, DEVICE_CLOCK_RULE])
+      expect(codes).toContain(code);
+    for (const rule of items) {
+      if (rule.about !== 'device') expect(rule.vectors).toBeGreaterThan(1);
+      expect(rule.methods === null).toBe(rule.about !== 'visit');
+    }
+    expect(items.find(({ code }) => code === 'used-unit-into-well')).toMatchObject({ about: 'equipment' });
+    const tonight = (await reader.get('/flag-rules?about=equipment&addressee=tonight')).body.items;
+    expect(tonight).toEqual(items.filter((one) => one.about === 'equipment' && one.addressee === 'tonight'));
+    expect(tonight.length).toBeGreaterThan(0);
+    expect((await reader.get('/flag-rules?about=weather')).status).toBe(400);
+    const fields = 'code title about severity addressee methods source verified vectors';
+    const { data } = await ask<{ all: object[]; kit: { code: string }[] }>(
+      t,
+      token,
+      `{ all: flagRules { ${fields} } kit: flagRules(about: KIT) { code } }`,
+    );
+    const lower = (value: unknown): unknown =>
+      typeof value === 'string' && /^[A-Z_]+$/.test(value) ? value.toLowerCase().replaceAll('_', '-') : value;
+    const plain = data.all.map((rule) =>
+      Object.fromEntries(
+        Object.entries(rule).map(([name, value]) => [name, Array.isArray(value) ? value.map(lower) : lower(value)]),
+      ),
+    );
+    expect(plain).toEqual(items);
+    expect(data.kit.map(({ code }) => code)).toEqual(KIT_RULES.map(({ code }) => code));
   });
 });
 
