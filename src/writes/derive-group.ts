@@ -1,3 +1,4 @@
+import { kindNamed } from '../protocol/kinds-by-name.ts';
 import { compareDerived, type Derived } from '../rules/derive/derived.ts';
 import { isOfEquipment } from '../rules/derive/equipment-derived.ts';
 import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
@@ -40,8 +41,14 @@ function isOfVisit(held: Held): boolean {
   return held.state.kind !== 'conflict' || isDerivedConflict(held);
 }
 
+/** What is derived lies in visits too, of which nothing else may be loaded: those are derived from what was said alone. */
+function isDerived({ held }: Draft): boolean {
+  return kindNamed(held.state.kind)?.family === 'derived';
+}
+
 function deriveVisits(group: Group, firm: string): void {
-  const changed = group.drafts.flatMap(({ held, before }) => [held.visit ?? [], before?.visit ?? []].flat());
+  const said = group.drafts.filter((one) => !isDerived(one));
+  const changed = said.flatMap(({ held, before }) => [held.visit ?? [], before?.visit ?? []].flat());
   for (const visit of new Set([...changed, ...group.gathered.affected])) {
     const stored = group.overlay.ofVisit(visit).filter(isOfVisit);
     writeDerived(group, stored, visitDerived(firm, visit, group.overlay));

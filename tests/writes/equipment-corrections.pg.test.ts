@@ -58,6 +58,31 @@ describe('what is corrected weeks later', () => {
     expect((await told()).map(({ rule }) => rule)).toEqual(['decon-incomplete-at-next-use']);
   });
 
+  it('[D9] [W16] a visit that is only asked about stays as it is, though a decision comes in the same push', async () => {
+    const { firm, ids, told } = await aFirm();
+    const summaries = async () =>
+      (await firm.told('visit-summary')).map(({ id, rev, fields }) => ({ id, rev, fields }));
+    const before = await summaries();
+    const voided: Draft = { verb: 'void', kind: 'decon', id: ids.decon, base: { rev: 1 }, reason };
+    const decided: Draft = {
+      verb: 'resolve',
+      kind: 'conflict',
+      id: v7(),
+      base: { rev: 1 },
+      set: { value: 'one' },
+      reason,
+    };
+    const [{ fields: visit } = { fields: {} }] = await firm.told('visit');
+    const { event, crew } = visit;
+    const set = { event, crew, well: idOf('MW-2'), method: 'low-flow', arrived: at('14:00') };
+    const beside: Draft = { kind: 'visit', set };
+    const outcomes = (await firm.clients[0]?.push(beside, voided, decided)) ?? [];
+    expect(outcomes.map(({ outcome }) => outcome)).toEqual(['applied', 'applied', 'set_aside']);
+    expect(await told()).toEqual([{ rule: 'used-unit-into-well', subject: idOf('v2'), unit: ids.p1 }]);
+    expect(await firm.differences()).toEqual([]);
+    expect(await summaries()).toEqual(expect.arrayContaining(before));
+  });
+
   it('[D9] a visit that is moved to another well takes its units along', async () => {
     const { firm, ids, one, told } = await aFirm();
     await one({ verb: 'void', kind: 'decon', id: ids.decon, base: { rev: 1 }, reason });
