@@ -31,15 +31,17 @@ export async function tryGroup(
   batches: readonly Batch[],
   options?: Taking,
 ): Promise<Answer[]> {
-  const memory = ctx.memories?.of(firm) ?? new RecordMemory();
   const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now, options);
   for (let tries = 1; ; tries++) {
+    const memory = ctx.memories?.of(firm) ?? new RecordMemory();
     try {
       const { answers, sequenced } = await inWrite(ctx.pool, firm, work, memory);
       memory.learn(sequenced.written, sequenced.tails);
       ctx.committed(firm, new Map([...sequenced.tails].map(([feed, { seq }]) => [feed, seq])));
       return [...answers];
     } catch (error) {
+      // it may have read back what it had written itself
+      ctx.memories?.drop(firm);
       // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
       const transient = faultOf(error) === 'transient';
       if (transient) ctx.committed(firm, null);

@@ -18,6 +18,11 @@ export class FirmMemories {
     return memory;
   }
 
+  /** Nothing is remembered of a transaction that came to nothing: the next one of this firm loads everything anew. */
+  drop(firm: string): void {
+    this.#memories.delete(firm);
+  }
+
   /** Forgets whole firms, those that have not written for longest first: what was forgotten is loaded again. */
   #trim(): void {
     let records = [...this.#memories.values()].reduce((sum, memory) => sum + memory.size, 0);

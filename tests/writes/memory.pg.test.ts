@@ -4,7 +4,7 @@ import { recompute } from '../../src/writes/recompute.ts';
 import { faultyPool } from '../support/faulty-pool.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import { type Draft, TestClient, TestFirm } from '../support/test-firm.ts';
-import { readingDraft, type VisitIds, visitDrafts } from '../support/visit-drafts.ts';
+import { minute, readingDraft, type VisitIds, visitDrafts } from '../support/visit-drafts.ts';
 
 let db: TestDatabase;
 let firm: TestFirm;
@@ -113,6 +113,34 @@ describe('what a process remembers', () => {
     const outcomes = client.outcomes(await client.answer(lines, first));
     expect(outcomes.map(({ outcome, rev }) => [outcome, rev])).toEqual([1, 2, 3].map(() => ['applied', 1]));
     expect(await assessed(purge)).toEqual({ latest: '2026-05-04T10:15:00.000Z', window: 3 });
+    expect(await recompute(db.pool, firm.id)).toEqual([]);
+  });
+
+  it('[W1] holds nothing that a transaction which came to nothing had written and read back', async () => {
+    let fail = false;
+    const pool = faultyPool(db.pool, (statement) => {
+      if (fail && statement === 'commit') throw new Error('a fault that the test threw before the commit');
+    });
+    const lane = door(pool);
+    const { purge } = await begin(await phoneAt(lane));
+    const office = new TestClient((await firm.client('coordinator', null)).actor, lane);
+    await office.push(readingDraft(firm, purge, 5, { ph: '17.2' }));
+    const { rows } = await db.bypass.query<{ flag: string; evidenceHash: string }>(
+      `select h.id as flag, l.state->'fields'->>'evidenceHash' as "evidenceHash"
+from head h join ledger l on l.firm = h.firm and l.feed = h.feed and l.seq = h.seq
+where h.kind = 'flag' and not h.gone and h.parent = $1 and l.state->'fields'->>'rule' = 'value-not-believable'`,
+      [purge],
+    );
+    const review = { ...rows[0], decision: 'no-action', observed: firm.observed(minute(60)) };
+    // so many that they are sent while the rest is worked out
+    const many = Array.from({ length: 120 }, (_, at) => readingDraft(firm, purge, 10 + at));
+    const first = office.next;
+    const lines = [{ kind: 'flag-review', set: review }, ...many].map((draft) => office.line(draft));
+    fail = true;
+    await expect(office.answer(lines, first)).rejects.toThrow('a fault');
+    fail = false;
+    const outcomes = office.outcomes(await office.answer(lines, first));
+    expect(new Set(outcomes.map(({ outcome, rev }) => `${outcome} ${rev}`))).toEqual(new Set(['applied 1']));
     expect(await recompute(db.pool, firm.id)).toEqual([]);
   });
 
