@@ -72,8 +72,8 @@ describe('what is corrected weeks later', () => {
       set: { value: 'one' },
       reason,
     };
-    const [{ fields: visit } = { fields: {} }] = await firm.told('visit');
-    const { event, crew } = visit;
+    const [visit] = await firm.told('visit');
+    const { event, crew } = visit?.fields ?? {};
     const set = { event, crew, well: idOf('MW-2'), method: 'low-flow', arrived: at('14:00') };
     const beside: Draft = { kind: 'visit', set };
     const outcomes = (await firm.clients[0]?.push(beside, voided, decided)) ?? [];
