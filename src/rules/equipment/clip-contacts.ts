@@ -1,21 +1,18 @@
+import { firstWhere } from './by-key.ts';
 import type { Contact } from './contact.ts';
-import { compareMoments, type Moment } from './moment.ts';
+import { isNextOfOwn, type Moment } from './moment.ts';
+import { earliestFirst } from './within-a-minute.ts';
 
-/** The first of the sorted moments after this one. */
+/** The first of the sorted moments after this one; within its minute only what the same device recorded after it. */
 function firstAfter(moments: readonly Moment[], from: Moment): Moment | undefined {
-  let low = 0;
-  let high = moments.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((moments[middle]?.ms ?? 0) > from.ms) high = middle;
-    else low = middle + 1;
-  }
-  return moments[low];
+  let at = firstWhere(moments, ({ ms }) => ms >= from.ms);
+  for (let one = moments[at]; one?.ms === from.ms; one = moments[++at]) if (isNextOfOwn(one, from)) return one;
+  return moments[at];
 }
 
 function earliest(moments: readonly (Moment | null | undefined)[]): Moment | null {
   const given = moments.filter((one) => one !== null && one !== undefined);
-  return given.reduce<Moment | null>((a, b) => (a === null || compareMoments(b, a) < 0 ? b : a), null);
+  return earliestFirst(given, (one) => one)[0] ?? null;
 }
 
 export interface EndsElsewhere {

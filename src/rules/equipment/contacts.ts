@@ -3,7 +3,7 @@ import { byId, byKey, live } from './by-key.ts';
 import { type Contact, compareContacts } from './contact.ts';
 import { enteredOrder } from './entered-order.ts';
 import type { EquipmentRecords, UnitUseRecord } from './equipment-records.ts';
-import { laterOf, type Moment, momentOf } from './moment.ts';
+import { laterOf, type Moment, momentOf, momentOfEnd } from './moment.ts';
 import type { PlacedVisit } from './placed-visit.ts';
 import { setUpContacts } from './set-up-contacts.ts';
 
@@ -65,7 +65,7 @@ function fromUse(record: UnitUseRecord, visits: Visits): readonly Contact[] {
   if (!visit) return [];
   const start = momentOf(record, from, observed);
   const common = { unit, visit: visit.id, well: visit.well, how, from: start, isNowAndThen: false };
-  if (until) return [{ ...common, until: momentOf(record, until, observed), ends: 'said' }];
+  if (until) return [{ ...common, until: momentOfEnd(record, until, observed), ends: 'said' }];
   return [{ ...common, until: visit.left, ends: visit.left ? 'with-the-visit' : 'open' }];
 }
 

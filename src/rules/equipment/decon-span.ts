@@ -1,5 +1,5 @@
 import type { DeconRecord, DeconStepRecord, UnitRecord } from './equipment-records.ts';
-import { laterOf, type Moment, momentOf } from './moment.ts';
+import { laterOf, type Moment, momentOf, momentOfEnd } from './moment.ts';
 
 /** Whether a unit is clean by a decontamination, and in a sentence why or why not. */
 export interface DeconStanding {
@@ -34,10 +34,9 @@ export interface DeconSpan {
 
 function endOf(record: DeconRecord, steps: readonly DeconStepRecord[], began: Moment): Moment {
   const { ended, observed } = record.fields;
-  const moments = ended
-    ? [momentOf(record, ended, observed)]
-    : steps.map((step) => momentOf(step, step.fields.observed.at, step.fields.observed));
-  const last = moments.reduce(laterOf, began);
+  const last = ended
+    ? momentOfEnd(record, ended, observed)
+    : steps.map((step) => momentOf(step, step.fields.observed.at, step.fields.observed)).reduce(laterOf, began);
   return last.ms < began.ms ? began : last;
 }
 

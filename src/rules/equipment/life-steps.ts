@@ -1,15 +1,16 @@
 import type { Contact } from './contact.ts';
 import type { DeconSpan } from './decon-span.ts';
-import { compareMoments, type Moment } from './moment.ts';
 import type { ServiceMoment } from './service-moment.ts';
+import { inOrderOfTime, type Ranked } from './within-a-minute.ts';
 
-export type LifeStep = { readonly moment: Moment; readonly rank: number } & (
-  | { readonly what: 'into-well' | 'out-of-well'; readonly contact: Contact }
-  | { readonly what: 'decon-begins' | 'decon-ends'; readonly decon: DeconSpan }
-  | { readonly what: 'service'; readonly service: ServiceMoment }
-);
+export type LifeStep = Ranked &
+  (
+    | { readonly what: 'into-well' | 'out-of-well'; readonly contact: Contact }
+    | { readonly what: 'decon-begins' | 'decon-ends'; readonly decon: DeconSpan }
+    | { readonly what: 'service'; readonly service: ServiceMoment }
+  );
 
-/** What comes first within one minute: a unit leaves one well and is cleaned before it goes into the next. */
+/** What comes first within one minute, where nothing says it better: a unit leaves one well and is cleaned before it goes into the next. */
 const RANK = {
   outOfWell: 0,
   service: 1,
@@ -22,18 +23,18 @@ const RANK = {
 
 function ofContact(contact: Contact): readonly LifeStep[] {
   const { from, until } = contact;
-  const into: LifeStep = { what: 'into-well', contact, moment: from, rank: RANK.intoWell };
+  const into: LifeStep = { what: 'into-well', contact, moment: from, rank: RANK.intoWell, begins: contact };
   if (until === null) return [into];
   const rank = until.ms === from.ms ? RANK.outOfWellAtOnce : RANK.outOfWell;
-  return [into, { what: 'out-of-well', contact, moment: until, rank }];
+  return [into, { what: 'out-of-well', contact, moment: until, rank, ends: contact }];
 }
 
 function ofDecon(decon: DeconSpan): readonly LifeStep[] {
   const { began, until } = decon;
   const rank = until.ms === began.ms ? RANK.deconEndsAtOnce : RANK.deconEnds;
   return [
-    { what: 'decon-begins', decon, moment: began, rank: RANK.deconBegins },
-    { what: 'decon-ends', decon, moment: until, rank },
+    { what: 'decon-begins', decon, moment: began, rank: RANK.deconBegins, begins: decon },
+    { what: 'decon-ends', decon, moment: until, rank, ends: decon },
   ];
 }
 
@@ -50,5 +51,5 @@ export function lifeSteps(records: {
       (service): LifeStep => ({ what: 'service', service, moment: service.moment, rank: RANK.service }),
     ),
   ];
-  return steps.sort((a, b) => a.moment.ms - b.moment.ms || a.rank - b.rank || compareMoments(a.moment, b.moment));
+  return inOrderOfTime(steps);
 }

@@ -6,6 +6,18 @@ const MINUTE_MS = 60_000;
 /** A time that is further from the device's wall clock than this was typed, not taken from the clock. */
 const TAKEN_FROM_CLOCK_MS = 15 * MINUTE_MS;
 
+/** Where a time stands among those that one device took from its clock within one boot. */
+export interface OwnPlace {
+  readonly client: string;
+  readonly boot: string;
+  /** In which order it was captured; null of an end that was given later than the beginning: that bears no stamp. */
+  readonly sequence: number | null;
+  /** When it was captured by the clock of the device; of such an end, the time that was given for it. */
+  readonly wallMs: number;
+  /** A record that changed names the client of the change, which need not be the one that took the time. */
+  readonly hasChanged: boolean;
+}
+
 /** When something happened, by which record, and how sure its clock makes it. */
 export interface Moment {
   /** As entered, with offset. */
@@ -16,6 +28,8 @@ export interface Moment {
   readonly client: string | null;
   readonly record: string;
   readonly kind: string;
+  /** Null for what was read from a watch or a sheet: then the minute is all that is known. */
+  readonly own: OwnPlace | null;
 }
 
 /** Whether a time was taken from the clock of the device when it wrote. */
@@ -35,13 +49,16 @@ function isFromClock({ rev, clock }: Stamped, ms: number, seen: Seen | undefined
   return isTakenFromClock(clock, ms) && seen?.captured !== 'from-paper';
 }
 
-/**
- * A time of a record, placed among those of other devices. Sheets are filled in to the minute, so that seconds decide
- * nothing.
- *
- * @param seen how an observation was captured; facts such as visits have none
- */
-export function momentOf(record: Stamped, at: string, seen?: Seen): Moment {
+/** The stamp of a record is that of its capture, whoever changed it later. */
+function ownPlace({ rev, client, clock }: Stamped, ms: number, isEnd: boolean, seen?: Seen): OwnPlace | null {
+  if (client === null || clock === null || seen?.captured === 'from-paper') return null;
+  const own = { client, boot: clock.boot, hasChanged: rev > 1 };
+  if (isEnd && rev > 1) return { ...own, sequence: null, wallMs: ms };
+  const wallMs = instantMs(clock.wall);
+  return Math.abs(wallMs - ms) < MINUTE_MS ? { ...own, sequence: clock.sequence, wallMs } : null;
+}
+
+function placed(record: Stamped, at: string, isEnd: boolean, seen?: Seen): Moment {
   const ms = instantMs(at);
   const { addMs, uncertaintyMs } = clockCorrection(isFromClock(record, ms, seen) ? record.clock : null);
   const { id, kind, client } = record;
@@ -52,13 +69,37 @@ export function momentOf(record: Stamped, at: string, seen?: Seen): Moment {
     client,
     record: id,
     kind,
+    own: ownPlace(record, ms, isEnd, seen),
   };
+}
+
+/**
+ * A time of a record, placed among those of other devices. Sheets are filled in to the minute, so that seconds decide
+ * nothing between two devices; within one minute of one device its own order does.
+ *
+ * @param seen how an observation was captured; facts such as visits have none
+ */
+export function momentOf(record: Stamped, at: string, seen?: Seen): Moment {
+  return placed(record, at, false, seen);
+}
+
+/** Of a time by which a record was ended, which mostly comes with a change of it. */
+export function momentOfEnd(record: Stamped, at: string, seen?: Seen): Moment {
+  return placed(record, at, true, seen);
 }
 
 /** Earliest first; equal times by record, so that the order of arrival makes no difference. */
 export function compareMoments(a: Moment, b: Moment): number {
   if (a.ms !== b.ms) return a.ms - b.ms;
   return a.record < b.record ? -1 : a.record > b.record ? 1 : 0;
+}
+
+/** Whether one device captured the one after the other, in one minute. */
+export function isNextOfOwn(a: Moment, before: Moment): boolean {
+  const [one, other] = [a.own, before.own];
+  if (a.ms !== before.ms || !one || !other || one.sequence === null || other.sequence === null) return false;
+  const isOneDevice = one.boot === other.boot && (one.client === other.client || one.hasChanged || other.hasChanged);
+  return isOneDevice && one.sequence > other.sequence;
 }
 
 export function laterOf(a: Moment, b: Moment): Moment {

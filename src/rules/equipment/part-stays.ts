@@ -4,8 +4,9 @@ import type { PartType } from '../../protocol/kinds/part.ts';
 import { firstWhere } from './by-key.ts';
 import type { Contact } from './contact.ts';
 import type { DeconRecord, DeconStepRecord, PartChangeRecord, PartRecord } from './equipment-records.ts';
-import { compareMoments, type Moment, momentOf } from './moment.ts';
+import { type Moment, momentOf } from './moment.ts';
 import { isOnDuring, type PartStay } from './part-stay.ts';
+import { inOrderOfTime } from './within-a-minute.ts';
 
 type Ended = NonNullable<PartStay['endedBy']>;
 
@@ -69,9 +70,7 @@ function deedsInOrder(given: PartDeeds): readonly PartDeed[] {
     ...given.changes.map((change) => ofChange(change, given.parts)),
     ...given.steps.flatMap((step) => ofStep(step, given)),
   ];
-  return deeds.sort(
-    (a, b) => a.moment.ms - b.moment.ms || RANK[a.what] - RANK[b.what] || compareMoments(a.moment, b.moment),
-  );
+  return inOrderOfTime(deeds.map((deed) => ({ ...deed, rank: RANK[deed.what] })));
 }
 
 type Open = { -readonly [Key in keyof PartStay]: PartStay[Key] };

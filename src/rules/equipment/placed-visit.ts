@@ -1,5 +1,5 @@
 import type { VisitRecord } from './equipment-records.ts';
-import { type Moment, momentOf } from './moment.ts';
+import { type Moment, momentOf, momentOfEnd } from './moment.ts';
 
 /** A visit with its times among those of other devices. A re-homed visit stands at the well that it was moved to. */
 export interface PlacedVisit {
@@ -20,6 +20,6 @@ export function placedVisit(record: VisitRecord): PlacedVisit {
     well,
     crew,
     arrived: momentOf(record, arrived),
-    left: left ? momentOf(record, left) : null,
+    left: left ? momentOfEnd(record, left) : null,
   };
 }

@@ -1,7 +1,8 @@
 import type { Contact } from './contact.ts';
 import type { SetUpRecord } from './equipment-records.ts';
-import { compareMoments, type Moment, momentOf } from './moment.ts';
+import { type Moment, momentOf } from './moment.ts';
 import type { PlacedVisit } from './placed-visit.ts';
+import { earliestFirst } from './within-a-minute.ts';
 
 interface Placed {
   readonly unit: string | null;
@@ -25,12 +26,11 @@ function contactsOf(runs: readonly Placed[], how: Contact['how'], visit: PlacedV
 
 /** The pump of a set-up is down the well and its flow cell on the line until another takes its place or the crew leaves. */
 export function setUpContacts(setUps: readonly SetUpRecord[], visit: PlacedVisit): readonly Contact[] {
-  const placed = setUps
-    .map((record) => ({
-      fields: record.fields,
-      from: momentOf(record, record.fields.observed.at, record.fields.observed),
-    }))
-    .sort((a, b) => compareMoments(a.from, b.from));
+  const moments = setUps.map((record) => ({
+    fields: record.fields,
+    from: momentOf(record, record.fields.observed.at, record.fields.observed),
+  }));
+  const placed = earliestFirst(moments, ({ from }) => from);
   const pumps = placed.map(({ fields, from }) => ({ unit: fields.pump, from }));
   const cells = placed.map(({ fields, from }) => ({ unit: fields.flowCell ?? null, from }));
   return [...contactsOf(runsOf(pumps), 'down-the-well', visit), ...contactsOf(runsOf(cells), 'on-the-line', visit)];

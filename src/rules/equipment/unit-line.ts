@@ -3,9 +3,10 @@ import { clipped } from './clip-contacts.ts';
 import type { Contact } from './contact.ts';
 import { type DeconSpan, deconSpan, type JudgeDecon } from './decon-span.ts';
 import type { DeconRecord, DeconStepRecord, PartChangeRecord, ServiceRecord, UnitRecord } from './equipment-records.ts';
-import { compareMoments, type Moment, momentOf } from './moment.ts';
+import { compareMoments, isNextOfOwn, type Moment, momentOf } from './moment.ts';
 import { type ServiceMoment, serviceMoments } from './service-moment.ts';
 import { type UnitLife, unitLife } from './unit-life.ts';
+import { earliestFirst } from './within-a-minute.ts';
 
 /** What happened to one unit, each list earliest first. */
 export interface UnitLine {
@@ -40,9 +41,14 @@ function takenApart({ decons, partChanges }: LineRecords) {
   ].sort(compareMoments);
 }
 
-function usesAround(wet: readonly Contact[], { ms }: Moment) {
-  const next = firstWhere(wet, ({ from }) => from.ms > ms);
-  return { nextUse: wet[next]?.from.at, visitBefore: wet[next - 1]?.visit };
+/** What falls into its minute came before, unless the same device recorded it after. */
+function usesAround(wet: readonly Contact[], began: Moment) {
+  const after = firstWhere(wet, ({ from }) => from.ms > began.ms);
+  const first = firstWhere(wet, ({ from }) => from.ms >= began.ms);
+  const inMinute = wet.slice(first, after);
+  const next = inMinute.find(({ from }) => isNextOfOwn(from, began)) ?? wet[after];
+  const before = inMinute.findLast(({ from }) => !isNextOfOwn(from, began)) ?? wet[first - 1];
+  return { nextUse: next?.from.at, visitBefore: before?.visit };
 }
 
 const AWAY: readonly string[] = ['arrived', 'serviced', 'returned'];
@@ -51,18 +57,20 @@ export function unitLine(records: LineRecords, judge: JudgeDecon): UnitLine {
   const { id, unit, steps } = records;
   const services = serviceMoments(records.services);
   const away = services.filter(({ type }) => AWAY.includes(type)).map(({ moment }) => moment);
-  const contacts = clipped(records.contacts, { takenApart: takenApart(records), away });
+  const contacts = earliestFirst(
+    clipped(records.contacts, { takenApart: takenApart(records), away }),
+    ({ from }) => from,
+  );
   const wet = contacts.filter(({ how }) => how !== 'beside-the-well');
-  const decons = records.decons
-    .map((decon) =>
-      deconSpan({
-        decon,
-        steps: steps.get(decon.id) ?? [],
-        unit,
-        judge,
-        usesAround: (began) => usesAround(wet, began),
-      }),
-    )
-    .sort((a, b) => compareMoments(a.began, b.began));
+  const spans = records.decons.map((decon) =>
+    deconSpan({
+      decon,
+      steps: steps.get(decon.id) ?? [],
+      unit,
+      judge,
+      usesAround: (began) => usesAround(wet, began),
+    }),
+  );
+  const decons = earliestFirst(spans, ({ began }) => began);
   return { id, unit, contacts, wet, decons, services, life: unitLife({ unit, contacts, decons, services }) };
 }
