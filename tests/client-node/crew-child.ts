@@ -31,12 +31,12 @@ export async function crew(folder: string, ...args: readonly string[]): Promise<
   return { code, out, err };
 }
 
-/** The same without a process of its own. */
-export async function crewHere(folder: string, ...args: readonly string[]): Promise<Ran> {
+/** The same without a process of its own, with these lines typed at what it asks. */
+export async function crewTyping(folder: string, lines: readonly string[], ...args: readonly string[]): Promise<Ran> {
   let [out, err] = ['', ''];
   const code = await runCrew(args, {
     env: { CREW_FOLDER: folder },
-    keys: Readable.from([]),
+    keys: Readable.from(lines.map((line) => `${line}\n`)),
     out: (text) => {
       out += text;
     },
@@ -45,6 +45,11 @@ export async function crewHere(folder: string, ...args: readonly string[]): Prom
     },
   });
   return { code, out, err };
+}
+
+/** The same where nothing is asked. */
+export function crewHere(folder: string, ...args: readonly string[]): Promise<Ran> {
+  return crewTyping(folder, [], ...args);
 }
 
 /** A crew at the keys: types, and waits for what is said. */

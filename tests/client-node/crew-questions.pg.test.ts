@@ -1,52 +1,24 @@
-import { readFileSync } from 'node:fs';
-import { rm, writeFile } from 'node:fs/promises';
-import path from 'node:path';
 import { v7 } from 'uuid';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { LocalError } from '../../src/client/local-error.ts';
 import { inPlainWords } from '../../src/client-node/crew/plain-words.ts';
-import { type TestApp, testApp } from '../support/test-app.ts';
 import { crewHere, Typist } from './crew-child.ts';
-import { newFolder } from './kept-files.ts';
+import { crewServer } from './crew-server.ts';
 
-let server: TestApp;
-let url: string;
-const folders: string[] = [];
-
-beforeAll(async () => {
-  server = await testApp();
-  url = await server.app.listen({ port: 0, host: '127.0.0.1' });
-  const admin = await server.firm.client('admin');
-  const { lone, shallow } = server.firm.ids;
+const crews = crewServer(async ({ firm }) => {
+  const admin = await firm.client('admin');
+  const { lone, shallow } = firm.ids;
   await admin.push(
     { kind: 'well-alias', set: { well: lone, name: 'OW-7' } },
     { kind: 'well', verb: 'amend', id: shallow, set: { depthsFrom: 'ground', stickUpFt: '2.1' } },
   );
 });
-afterAll(async () => {
-  await server.close();
-  for (const folder of folders) await rm(folder, { recursive: true, force: true });
-});
-
-/** A device that has joined, has people, and whose server is out of reach. */
-async function afield(device: string): Promise<string> {
-  const made = await newFolder();
-  folders.push(made);
-  expect(await crewHere(made, 'join', url, await server.token('crew', device))).toMatchObject({ code: 0 });
-  await crewHere(made, 'who', '--reads', 'BW', '--writes', 'AR');
-  await point(made, 'http://127.0.0.1:1');
-  return made;
-}
-
-async function point(made: string, to: string): Promise<void> {
-  const file = path.join(made, 'crew.json');
-  await writeFile(file, JSON.stringify({ ...JSON.parse(readFileSync(file, 'utf8')), url: to }));
-}
+const afield = (device: string) => crews.afield(device);
 
 const READING = ['temp=12.1', 'sc=510', 'do=2.10', 'orp=110', 'ntu=3.1', 'flow=200', 'level=21.4'];
 
 it('asks at a mistyped value before it is sent, keeps it, and takes the correction and the void of own records', async () => {
-  const made = await afield(server.firm.ids.phone);
+  const made = await afield(crews.server.firm.ids.phone);
   const first = await crewHere(made, 'level', 'W-1', '12.30');
   expect(first.out).toContain('a visit begins at W-1 (gauging)');
   expect(first.out).toContain('taken as a level for: synoptic');
@@ -74,14 +46,16 @@ it('asks at a mistyped value before it is sent, keeps it, and takes the correcti
   const shown = (await crewHere(made, 'well', 'W-1')).out;
   const ref = /reading {2}.*ph 7\.02.* {2}(#[0-9a-f]{6})/.exec(shown)?.[1] ?? '';
   expect((await crewHere(made, 'correct', ref, 'ph=7.03', '--reason', 'read again')).out).toContain('ph 7.02 -> 7.03');
-  await point(made, url);
+  await crews.reconnect(made);
   expect(await crewHere(made, 'sync')).toMatchObject({ code: 0 });
-  const { rows } = await server.db.bypass.query(`select r.ph::text from reading r where not r.voided order by r.id`);
+  const { rows } = await crews.server.db.bypass.query(
+    `select r.ph::text from reading r where not r.voided order by r.id`,
+  );
   expect(rows.map(({ ph }) => ph)).toEqual(['7.01', '7.10', '7.03']);
 }, 120_000);
 
 it('says in its status whether the water is stable and what is missing, without a server', async () => {
-  const made = await afield(server.firm.ids.phone);
+  const made = await afield(crews.server.firm.ids.phone);
   await crewHere(made, 'reading', 'W-4D', 'ph=7.01', ...READING);
   const status = await crewHere(made, 'status');
   expect(status.out).toMatch(/W-4D {5}not stable yet\n +\S/);
@@ -91,7 +65,7 @@ it('says in its status whether the water is stable and what is missing, without 
 }, 120_000);
 
 it('takes a level at a low-flow visit for one before the purge, finds a well by its other name, and says what depths are', async () => {
-  const made = await afield(server.firm.ids.otherPhone);
+  const made = await afield(crews.server.firm.ids.otherPhone);
   const wells = (await crewHere(made, 'wells')).out;
   expect(wells).toContain('40 ft below the measuring point; also called OW-7');
   expect(wells).toContain('25.3 ft below ground, 27.4 ft below the measuring point');
@@ -102,7 +76,7 @@ it('takes a level at a low-flow visit for one before the purge, finds a well by 
 }, 120_000);
 
 it('does not begin a second visit at a well that was left unless that is meant', async () => {
-  const made = await afield(server.firm.ids.otherPhone);
+  const made = await afield(crews.server.firm.ids.otherPhone);
   await crewHere(made, 'reading', 'W-4S', 'ph=7.01');
   await crewHere(made, 'leave', 'W-4S', 'sampled');
   const refused = await crewHere(made, 'reading', 'W-4S', 'ph=7.02');
@@ -110,7 +84,7 @@ it('does not begin a second visit at a well that was left unless that is meant',
   expect(refused.err).toContain('--again');
   const again = await crewHere(made, 'reading', 'W-4S', 'ph=7.02', '--again');
   expect(again.out).toContain('a further visit begins at W-4S (low-flow)');
-  const lone = await afield(server.firm.ids.otherPhone);
+  const lone = await afield(crews.server.firm.ids.otherPhone);
   await crewHere(lone, 'level', 'W-1', '12.0');
   await crewHere(lone, 'leave', 'W-1', 'gauged-only');
   // a round of levels is followed by the sampling as a matter of course
@@ -118,17 +92,17 @@ it('does not begin a second visit at a well that was left unless that is meant',
 }, 120_000);
 
 it('says beforehand that the decision of a crew is set aside, and sends it only when that is meant', async () => {
-  const made = await afield(server.firm.ids.phone);
-  const { event, lone, north } = server.firm.ids;
-  const admin = await server.firm.client('admin');
+  const made = await afield(crews.server.firm.ids.phone);
+  const { event, lone, north } = crews.server.firm.ids;
+  const admin = await crews.server.firm.client('admin');
   const id = v7();
   const set = { event, well: lone, crew: north, method: 'gauging', arrived: '2026-05-04T09:00:00-05:00' };
   const before = { was: { outcome: null } };
   await admin.push({ kind: 'visit', id, set });
   await admin.push({ kind: 'visit', verb: 'amend', id, base: before, set: { outcome: 'dry' } });
-  const office = await server.firm.client('coordinator');
+  const office = await crews.server.firm.client('coordinator');
   await office.push({ kind: 'visit', verb: 'amend', id, base: before, set: { outcome: 'frozen' } });
-  await point(made, url);
+  await crews.reconnect(made);
   await crewHere(made, 'sync');
   expect((await crewHere(made, 'conflicts')).out).toContain('a coordinator decides, and this device is of a crew');
   const said = await crewHere(made, 'resolve', '1', '1');
@@ -141,7 +115,7 @@ it('says beforehand that the decision of a crew is set aside, and sends it only 
 }, 120_000);
 
 it('takes corrections in the reading mode, and names all that is missing before the first record', async () => {
-  const made = await afield(server.firm.ids.phone);
+  const made = await afield(crews.server.firm.ids.phone);
   const typist = new Typist(made, 'W-4S');
   await typist.waitFor('W-4S> ');
   typist.type('ph=70.1 temp=14.0\n');
@@ -151,12 +125,11 @@ it('takes corrections in the reading mode, and names all that is missing before 
   typist.type('ph=wet\n');
   await typist.waitFor('not kept: pH is no figure: "wet" was given');
   await typist.end();
-  const alone = await newFolder();
-  folders.push(alone);
+  const alone = await crews.folder();
   const phone = v7();
-  const admin = await server.firm.client('admin');
+  const admin = await crews.server.firm.client('admin');
   await admin.push({ kind: 'device', id: phone, set: { label: 'Spare' } });
-  await crewHere(alone, 'join', url, await server.token('crew', phone));
+  await crewHere(alone, 'join', crews.url, await crews.server.token('crew', phone));
   const refused = await crewHere(alone, 'reading', 'W-1', 'ph=7');
   expect(refused.err).toContain('nothing can be recorded yet:');
   expect(refused.err.split('\n').length).toBeGreaterThan(3);

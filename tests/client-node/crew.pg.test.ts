@@ -1,58 +1,21 @@
-import { readFileSync } from 'node:fs';
-import { rm, stat, writeFile } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import path from 'node:path';
-import { afterAll, beforeAll, expect, it, vi } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { takeNewIdentity } from '../../src/client/new-identity.ts';
 import { openCrew } from '../../src/client-node/crew/open-crew.ts';
 import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
-import { type TestApp, testApp } from '../support/test-app.ts';
 import { crew, crewHere, Typist } from './crew-child.ts';
-import { flip, newFolder } from './kept-files.ts';
+import { crewServer } from './crew-server.ts';
+import { flip } from './kept-files.ts';
 
-let server: TestApp;
-let url: string;
-const folders: string[] = [];
-
-beforeAll(async () => {
-  server = await testApp();
-  url = await server.app.listen({ port: 0, host: '127.0.0.1' });
-});
-afterAll(async () => {
-  await server.close();
-  for (const folder of folders) await rm(folder, { recursive: true, force: true });
-});
-
-async function folder(): Promise<string> {
-  const made = await newFolder();
-  folders.push(made);
-  return made;
-}
-
-async function joined(device: string, address = url): Promise<string> {
-  const made = await folder();
-  const ran = await crew(made, 'join', address, await server.token('crew', device));
-  expect(ran).toMatchObject({ code: 0, err: '' });
-  return made;
-}
-
-/** A folder whose server cannot be reached any more. */
-async function cutOff(made: string): Promise<void> {
-  const file = path.join(made, 'crew.json');
-  const settings = JSON.parse(readFileSync(file, 'utf8')) as Record<string, unknown>;
-  await writeFile(file, JSON.stringify({ ...settings, url: 'http://127.0.0.1:1' }));
-}
-
-async function reconnect(made: string): Promise<void> {
-  const file = path.join(made, 'crew.json');
-  const settings = JSON.parse(readFileSync(file, 'utf8')) as Record<string, unknown>;
-  await writeFile(file, JSON.stringify({ ...settings, url }));
-}
+const crews = crewServer();
+const joined = (device: string) => crews.joined(device);
 
 it('joins, works without a server, and sends all of it in the names of who read and who wrote', async () => {
-  const { phone, ann, bob } = server.firm.ids;
+  const { phone, ann, bob } = crews.server.firm.ids;
   const made = await joined(phone);
   expect((await stat(path.join(made, 'crew.json'))).mode & 0o077).toBe(0);
-  await cutOff(made);
+  await crews.cutOff(made);
   expect((await crewHere(made, 'wells')).out).toMatch(/W-1 +40 ft below the measuring point; yours; not visited/);
   expect(await crewHere(made, 'who', '--reads', 'bw', '--writes', 'AR')).toMatchObject({
     code: 0,
@@ -69,9 +32,9 @@ it('joins, works without a server, and sends all of it in the names of who read 
   const offline = await crew(made, 'sync');
   expect(offline).toMatchObject({ code: 2, out: expect.stringContaining('Nothing is lost') });
   expect((await crewHere(made, 'status')).out).toContain('unsent   7, the oldest of');
-  await reconnect(made);
+  await crews.reconnect(made);
   expect(await crew(made, 'sync')).toMatchObject({ code: 0, out: expect.stringContaining('sent 7, got') });
-  const { rows } = await server.db.bypass.query(
+  const { rows } = await crews.server.db.bypass.query(
     `select l.state::jsonb #> '{fields}' as fields from head h join ledger l using (firm, feed, seq)
      where l.state::jsonb ->> 'kind' = 'reading' order by h.seq`,
   );
@@ -88,8 +51,8 @@ it('joins, works without a server, and sends all of it in the names of who read 
 }, 120_000);
 
 it('changes who reads with one key, and has every line that it said was kept when it is killed in mid-entry', async () => {
-  const made = await joined(server.firm.ids.phone);
-  await cutOff(made);
+  const made = await joined(crews.server.firm.ids.phone);
+  await crews.cutOff(made);
   await crewHere(made, 'who', '--reads', 'BW', '--writes', 'AR');
   const typist = new Typist(made, 'W-4S');
   await typist.waitFor('[BW reads, AR writes] W-4S> ');
@@ -112,13 +75,13 @@ it('changes who reads with one key, and has every line that it said was kept whe
     'reading  ph 6.80, temperatureC 14.0',
     'reading  ph 6.81, temperatureC 14.1',
   ]);
-  await reconnect(made);
+  await crews.reconnect(made);
   expect(await crew(made, 'sync')).toMatchObject({ code: 0, out: expect.not.stringContaining('set aside') });
 }, 120_000);
 
 it('is killed at random moments while lines come fast, and misses none that it said was kept', async () => {
-  const made = await joined(server.firm.ids.phone);
-  await cutOff(made);
+  const made = await joined(crews.server.firm.ids.phone);
+  await crews.cutOff(made);
   await crewHere(made, 'who', '--writes', 'AR');
   const kept: string[] = [];
   for (let round = 0; round < 4; round++) {
@@ -138,13 +101,13 @@ it('is killed at random moments while lines come fast, and misses none that it s
 }, 120_000);
 
 it('shows a conflict with both values and decides it by number, if a coordinator does', async () => {
-  const { phone, otherPhone, lone, event, north } = server.firm.ids;
-  const coordinator = await server.token('coordinator', otherPhone);
-  const [one, two] = [await joined(phone), await folder()];
-  expect(await crewHere(two, 'join', url, coordinator)).toMatchObject({ code: 0 });
+  const { phone, otherPhone, lone, event, north } = crews.server.firm.ids;
+  const coordinator = await crews.server.token('coordinator', otherPhone);
+  const [one, two] = [await joined(phone), await crews.folder()];
+  expect(await crewHere(two, 'join', crews.url, coordinator)).toMatchObject({ code: 0 });
   await crewHere(one, 'who', '--writes', 'AR');
   await crewHere(two, 'who', '--writes', 'BW');
-  const admin = await server.firm.client('admin');
+  const admin = await crews.server.firm.client('admin');
   const [visit] = await admin.push({
     kind: 'visit',
     set: { event, well: lone, crew: north, method: 'gauging', arrived: '2026-05-04T09:00:00-05:00' },
@@ -152,7 +115,7 @@ it('shows a conflict with both values and decides it by number, if a coordinator
   await admin.push({ kind: 'visit', verb: 'amend', id: visit?.id ?? '', base: { rev: 1 }, set: { outcome: 'dry' } });
   const before = { was: { outcome: null } };
   await admin.push({ kind: 'visit', verb: 'amend', id: visit?.id ?? '', base: before, set: { outcome: 'frozen' } });
-  const other = await server.firm.client('coordinator');
+  const other = await crews.server.firm.client('coordinator');
   await other.push({ kind: 'visit', verb: 'amend', id: visit?.id ?? '', base: before, set: { outcome: 'obstructed' } });
   await crewHere(two, 'sync');
   const listed = (await crewHere(two, 'conflicts')).out;
@@ -165,14 +128,14 @@ it('shows a conflict with both values and decides it by number, if a coordinator
   expect(await crewHere(two, 'resolve', '1', '2', '--reason', 'looked again')).toMatchObject({ code: 0 });
   expect(await crewHere(two, 'sync')).toMatchObject({ code: 0 });
   expect((await crewHere(two, 'conflicts')).out).toContain('no conflict is open');
-  const { rows } = await server.db.bypass.query('select outcome from visit where id = $1', [visit?.id]);
+  const { rows } = await crews.server.db.bypass.query('select outcome from visit where id = $1', [visit?.id]);
   expect(rows).toEqual([{ outcome: 'frozen' }]);
 }, 120_000);
 
 it("takes a partner's copy along when that device is gone", async () => {
-  const { phone, otherPhone } = server.firm.ids;
+  const { phone, otherPhone } = crews.server.firm.ids;
   const [one, two] = [await joined(phone), await joined(otherPhone)];
-  await cutOff(one);
+  await crews.cutOff(one);
   await crewHere(one, 'who', '--writes', 'AR');
   await crewHere(one, 'reading', 'W-1', 'ph=5.55');
   const copy = path.join(one, 'for-partner');
@@ -184,17 +147,17 @@ it("takes a partner's copy along when that device is gone", async () => {
 }, 120_000);
 
 it('says what is wrong and what to do, and touches nothing then', async () => {
-  const made = await folder();
+  const made = await crews.folder();
   const wrong = async (where: string, args: readonly string[], said: string) => {
     expect(await crewHere(where, ...args)).toMatchObject({ code: 1, out: '', err: expect.stringContaining(said) });
   };
   await wrong(made, ['wells'], 'crew join URL TOKEN');
   await wrong(made, ['join', 'http://127.0.0.1:1', 'token'], 'no answer from http://127.0.0.1:1');
-  await wrong(made, ['join', url, 'wrt_nobody'], 'ask the office for a new one');
-  await wrong(made, ['join', url, await server.token('crew')], 'token is of no device');
+  await wrong(made, ['join', crews.url, 'wrt_nobody'], 'ask the office for a new one');
+  await wrong(made, ['join', crews.url, await crews.server.token('crew')], 'token is of no device');
   await wrong(made, ['dance'], 'crew help lists them');
   await wrong(made, ['wells', '--colour', 'red'], 'crew help lists the commands');
-  const own = await joined(server.firm.ids.otherPhone);
+  const own = await joined(crews.server.firm.ids.otherPhone);
   await wrong(own, ['level', 'W-99', '1.0'], 'known are W-1, W-4D, W-4S');
   await wrong(own, ['level', 'W-1'], 'something is missing: crew level WELL DEPTH');
   await wrong(own, ['level', 'W-1', 'deep'], 'depth to water (ft) is no figure: "deep" was given');
@@ -210,7 +173,7 @@ it('says what is wrong and what to do, and touches nothing then', async () => {
 }, 120_000);
 
 it('names damage to its folder, and recovers what was not sent', async () => {
-  const made = await joined(server.firm.ids.phone);
+  const made = await joined(crews.server.firm.ids.phone);
   await crewHere(made, 'who', '--writes', 'AR');
   await crewHere(made, 'reading', 'W-1', 'ph=4.44');
   flip(path.join(made, 'journal.ndjson'), 60);
@@ -221,7 +184,7 @@ it('names damage to its folder, and recovers what was not sent', async () => {
 }, 120_000);
 
 it('corrects the record whose number was said, also after another client id has begun to count anew', async () => {
-  const { phone } = server.firm.ids;
+  const { phone } = crews.server.firm.ids;
   const made = await joined(phone);
   await crewHere(made, 'who', '--reads', 'bw', '--writes', 'AR');
   const levelAt = async (well: string, depth: string) => {
@@ -245,7 +208,7 @@ it('corrects the record whose number was said, also after another client id has 
 });
 
 it('says whether the server is newer or older than it', async () => {
-  const made = await joined(server.firm.ids.phone);
+  const made = await joined(crews.server.firm.ids.phone);
   const real = globalThis.fetch;
   const said = async (by: number) => {
     vi.stubGlobal('fetch', async (...given: Parameters<typeof real>) => {

@@ -1,67 +1,49 @@
 import { readFileSync } from 'node:fs';
-import { rm, stat, writeFile } from 'node:fs/promises';
+import { stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-import { afterAll, beforeAll, expect, it, vi } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { newSecret } from '../../src/store/tokens.ts';
-import { type TestApp, testApp } from '../support/test-app.ts';
 import { crewHere } from './crew-child.ts';
-import { newFolder } from './kept-files.ts';
+import { crewServer, settingsOf } from './crew-server.ts';
 
-let server: TestApp;
-let url: string;
-const folders: string[] = [];
-
-beforeAll(async () => {
-  server = await testApp();
-  url = await server.app.listen({ port: 0, host: '127.0.0.1' });
-});
-afterAll(async () => {
-  await server.close();
-  for (const folder of folders) await rm(folder, { recursive: true, force: true });
-});
-
-async function folder(): Promise<string> {
-  const made = await newFolder();
-  folders.push(made);
-  return made;
-}
+const crews = crewServer();
 
 async function makeCode(): Promise<string> {
-  const headers = { authorization: `Bearer ${await server.token('coordinator')}` };
-  const payload = { label: 'Phone', device: server.firm.ids.phone };
-  return (await server.app.inject({ method: 'POST', url: '/v1/enrolment-codes', headers, payload })).json().code;
-}
-
-function settingsOf(made: string): { token: string; device: string } {
-  return JSON.parse(readFileSync(path.join(made, 'crew.json'), 'utf8')) as { token: string; device: string };
+  const headers = { authorization: `Bearer ${await crews.server.token('coordinator')}` };
+  const payload = { label: 'Phone', device: crews.server.firm.ids.phone };
+  return (await crews.server.app.inject({ method: 'POST', url: '/v1/enrolment-codes', headers, payload })).json().code;
 }
 
 it('[E1] the command line of a crew gets its token by a code, as it was read out', async () => {
-  const made = await folder();
+  const made = await crews.folder();
   const [first = '', second = ''] = (await makeCode()).toLowerCase().split('-');
-  expect(await crewHere(made, 'enrol', url, first, second)).toMatchObject({ code: 0, err: '' });
-  expect(settingsOf(made).device).toBe(server.firm.ids.phone);
+  expect(await crewHere(made, 'enrol', crews.url, first, second)).toMatchObject({ code: 0, err: '' });
+  expect(settingsOf(made).device).toBe(crews.server.firm.ids.phone);
   await expect(stat(path.join(made, 'enrolment.json'))).rejects.toThrow('ENOENT');
   expect((await crewHere(made, 'wells')).out).toContain('W-1');
 });
 
 it('[E3] it goes on with the secret that it kept where the answer was lost, and starts anew with another code', async () => {
-  const made = await folder();
+  const made = await crews.folder();
   const code = await makeCode();
   const secret = newSecret();
-  await writeFile(path.join(made, 'enrolment.json'), JSON.stringify({ url, code, secret }));
-  const lost = await server.app.inject({ method: 'POST', url: '/v1/enrol', payload: { code, secret, label: 'Lost' } });
+  await writeFile(path.join(made, 'enrolment.json'), JSON.stringify({ url: crews.url, code, secret }));
+  const lost = await crews.server.app.inject({
+    method: 'POST',
+    url: '/v1/enrol',
+    payload: { code, secret, label: 'Lost' },
+  });
   expect(lost.statusCode).toBe(200);
-  expect(await crewHere(made, 'enrol', url, code)).toMatchObject({ code: 0, err: '' });
+  expect(await crewHere(made, 'enrol', crews.url, code)).toMatchObject({ code: 0, err: '' });
   expect(settingsOf(made).token).toBe(secret);
-  const again = await crewHere(made, 'enrol', url, code);
+  const again = await crewHere(made, 'enrol', crews.url, code);
   expect([again.code, again.err]).toEqual([1, expect.stringContaining('did not take the code')]);
-  expect(await crewHere(made, 'enrol', url, await makeCode())).toMatchObject({ code: 0, err: '' });
+  expect(await crewHere(made, 'enrol', crews.url, await makeCode())).toMatchObject({ code: 0, err: '' });
   expect(settingsOf(made).token).not.toBe(secret);
 });
 
 it('keeps its secret where nobody answers, readable by its owner only', async () => {
-  const made = await folder();
+  const made = await crews.folder();
   const nobody = await crewHere(made, 'enrol', 'http://127.0.0.1:1', 'ABCD0-FGHJ1');
   expect([nobody.code, nobody.err]).toEqual([1, expect.stringContaining('goes on from here')]);
   const kept = path.join(made, 'enrolment.json');
@@ -73,7 +55,7 @@ it('keeps its secret where nobody answers, readable by its owner only', async ()
 });
 
 it('[E3] keeps the secret of each code until one has joined: the answer of any of them may have been lost', async () => {
-  const made = await folder();
+  const made = await crews.folder();
   const code = await makeCode();
   const kept = path.join(made, 'enrolment.json');
   let status = 500;
@@ -84,13 +66,13 @@ it('[E3] keeps the secret of each code until one has joined: the answer of any o
   });
   try {
     // The code is used, and what comes back says nothing of it.
-    const lost = await crewHere(made, 'enrol', url, code.replaceAll('0', 'O').replaceAll('1', 'l').toLowerCase());
+    const lost = await crewHere(made, 'enrol', crews.url, code.replaceAll('0', 'O').replaceAll('1', 'l').toLowerCase());
     expect([lost.code, lost.err]).toEqual([1, expect.stringContaining('the same command once more goes on from here')]);
     status = 200;
     const { secret } = (JSON.parse(readFileSync(kept, 'utf8')) as { tries: { secret: string }[] }).tries[0] ?? {};
-    const wrong = await crewHere(made, 'enrol', url, 'ZZZZZ-ZZZZ0');
+    const wrong = await crewHere(made, 'enrol', crews.url, 'ZZZZZ-ZZZZ0');
     expect([wrong.code, wrong.err]).toEqual([1, expect.stringContaining('nothing was changed')]);
-    expect(await crewHere(made, 'enrol', url, code)).toMatchObject({ code: 0, err: '' });
+    expect(await crewHere(made, 'enrol', crews.url, code)).toMatchObject({ code: 0, err: '' });
     expect(settingsOf(made).token).toBe(secret);
     await expect(stat(kept)).rejects.toThrow('ENOENT');
   } finally {

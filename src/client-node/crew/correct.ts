@@ -4,6 +4,7 @@ import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { CrewError } from './crew-error.ts';
 import { quantityName } from './enter.ts';
+import { keptNumbers } from './kept-numbers.ts';
 import type { Crew } from './open-crew.ts';
 
 /** So many letters and figures at the end of an id name a record on a screen. */
@@ -23,18 +24,24 @@ const CORRECTABLE = [
   'occurrence',
   'call',
   'sample',
+  'unit-use',
+  'sign-out',
+  'decon',
+  'decon-step',
+  'part',
+  'part-change',
+  'calibration-check',
+  'blank',
 ];
 
 /** The number is that of the capture on this device: it stays when the client id changes, and names no other record. */
 async function byNumber(crew: Crew, given: string): Promise<string | undefined> {
-  const outbox = await crew.client.context.store.outbox();
-  return outbox.find((entry) => entry.sequence === Number(given))?.id;
+  return (await keptNumbers(crew)).find(({ number }) => number === Number(given))?.id;
 }
 
 async function lastOwn(crew: Crew): Promise<string | undefined> {
-  const outbox = await crew.client.context.store.outbox();
-  const records = outbox.filter(({ kind }) => CORRECTABLE.includes(kind) && kind !== 'visit' && kind !== 'purge');
-  return records.toSorted((a, b) => a.sequence - b.sequence).at(-1)?.id;
+  const numbers = await keptNumbers(crew);
+  return numbers.findLast(({ kind }) => CORRECTABLE.includes(kind) && kind !== 'visit' && kind !== 'purge')?.id;
 }
 
 async function byRef(crew: Crew, given: string): Promise<string | undefined> {
@@ -53,8 +60,8 @@ async function theRecord(crew: Crew, given: string): Promise<ViewRecord> {
   const found = id === undefined ? null : await crew.client.one(id);
   if (found && CORRECTABLE.includes(found.record.kind)) return found;
   throw new CrewError(
-    `there is no record "${given}" here that a crew corrects: give the number that was said when it was kept, ` +
-      '"last", or the sign behind # that crew well WELL shows',
+    `there is no record "${given}" here that a crew corrects: give the number that was said when it was kept on this ` +
+      'device, "last", or the sign behind # that crew well WELL shows, whoever recorded it',
   );
 }
 
@@ -80,7 +87,9 @@ function changeIn(kind: string, pair: string): [string, string | null] {
   const short: Readonly<Record<string, string>> = { depth: kind === 'sounding' ? 'depthToBottomFt' : 'depthToWaterFt' };
   const known = [name, quantityName(name), short[name]].find((one) => one !== undefined && one in shape);
   if (known !== undefined) return [known, value === '' ? null : value];
-  const plain = Object.keys(shape).filter((one) => !['observed', 'visit', 'purge', 'shown'].includes(one));
+  const plain = Object.keys(shape).filter(
+    (one) => !['observed', 'visit', 'purge', 'shown', 'unit', 'decon'].includes(one),
+  );
   throw new CrewError(`a ${kind.replaceAll('-', ' ')} has no "${name}": it has ${plain.join(', ')}`);
 }
 

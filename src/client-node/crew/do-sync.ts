@@ -1,5 +1,6 @@
 import { type SyncReport, syncOnce } from '../../client/sync.ts';
 import type { Problem } from '../../client/transport.ts';
+import { rememberNumbers } from './kept-numbers.ts';
 import type { Crew } from './open-crew.ts';
 
 const ADVICE: Readonly<Record<string, string>> = {
@@ -40,6 +41,7 @@ function extras(report: SyncReport): string[] {
 
 /** True when it is complete. */
 export async function sync(crew: Crew): Promise<boolean> {
+  await rememberNumbers(crew);
   const report = await syncOnce(crew.client);
   const { pushed, pulled, unsent, problem } = report;
   crew.say(`sent ${pushed}, got ${pulled}, unsent ${unsent.count}`);

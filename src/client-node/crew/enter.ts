@@ -4,6 +4,7 @@ import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { VISIT_OUTCOMES } from '../../protocol/kinds/visit.ts';
 import type { Observed } from '../../protocol/record.ts';
 import { CrewError } from './crew-error.ts';
+import { usualUnit } from './equipment/usual-unit.ts';
 import { field, live } from './find.ts';
 import type { Crew } from './open-crew.ts';
 import { mustBeReady } from './ready.ts';
@@ -85,7 +86,8 @@ export async function enterLevel(crew: Crew, wellName: string, given: string, op
   mustBeReadable('water-level', { visit: place.event.id, purpose: purpose ?? 'synoptic', ...found, observed });
   const visit = await visitAt(crew, place, { method: forPurge ? 'low-flow' : 'gauging', again });
   const taken = purpose ?? (await usualPurpose(crew, visit));
-  const captured = await crew.client.record('water-level', { visit, purpose: taken, ...found, observed });
+  const tape = found.state === 'measured' ? await usualUnit(crew, 'water-level-tape') : undefined;
+  const captured = await crew.client.record('water-level', { visit, purpose: taken, ...found, tape, observed });
   if (purpose === undefined) crew.say(`taken as a level for: ${taken} (--purpose says otherwise)`);
   return captured;
 }
@@ -107,7 +109,8 @@ export async function enterReading(
   const place = await at(crew, wellName);
   mustBeReadable('reading', { purge: place.event.id, ...figures, observed });
   const purge = await purgeAt(crew, place, { method, again });
-  return crew.client.record('reading', { purge, ...figures, observed });
+  const meter = await usualUnit(crew, 'multi-parameter-meter');
+  return crew.client.record('reading', { purge, ...figures, meter, observed });
 }
 
 export async function enterCall(crew: Crew, wellName: string, decision: string, remark?: string): Promise<Captured> {

@@ -1,22 +1,65 @@
 import type { Captured } from '../../client/capture.ts';
+import { equipmentQuestions } from '../../client/equipment/equipment-questions.ts';
 import { type PurgePreview, previewPurge, type VisitPreview } from '../../client/preview.ts';
 import { previewFlags } from '../../client/preview-flags.ts';
+import { field, live } from './find.ts';
 import type { Crew } from './open-crew.ts';
 
 /** A crew with cold hands reads two lines. */
 const MOST_QUESTIONS = 2;
 
-/** What the rules ask because of what was just kept, while the value can still be looked at. */
-export async function askNow(crew: Crew, captured: Captured): Promise<void> {
-  const flags = await previewFlags(crew.client, captured).catch((error: Error) => error);
-  // The record is on the disk: that a question could not be made must not look as if it were not.
-  if (flags instanceof Error) return crew.say(`(what the rules ask of it could not be told: ${flags.message})`);
-  if (flags === null) return;
-  const now = [...flags.now, ...flags.again.filter(({ addressee }) => addressee === 'now')];
-  for (const { sentence } of now.slice(0, MOST_QUESTIONS)) crew.say(`question  ${sentence}`);
+interface Asked {
+  readonly now: readonly string[];
+  readonly cleared: readonly string[];
+  /** For the evening: said at once only where the work at the well ends. */
+  readonly later: readonly string[];
+}
+
+const sentences = (asked: readonly { readonly sentence: string }[]) => asked.map(({ sentence }) => sentence);
+
+async function ofVisit(crew: Crew, captured: Captured): Promise<Asked> {
+  const flags = await previewFlags(crew.client, captured);
+  if (flags === null) return { now: [], cleared: [], later: [] };
+  const again = flags.again.filter(({ addressee }) => addressee === 'now');
+  return {
+    now: sentences([...flags.now, ...again]),
+    cleared: sentences(flags.cleared),
+    later: sentences(flags.later.filter(({ addressee }) => addressee === 'tonight')),
+  };
+}
+
+async function ofEquipment(crew: Crew, captured: Captured): Promise<Asked> {
+  const asked = await equipmentQuestions(crew.client, captured);
+  if (asked === null) return { now: [], cleared: [], later: [] };
+  return {
+    now: [...sentences(asked.now), ...asked.parts],
+    // what a record lacked while it was being written was never asked
+    cleared: sentences(asked.cleared.filter(({ subject }) => subject !== captured.id)),
+    later: sentences(asked.later.filter(({ addressee }) => addressee === 'tonight')),
+  };
+}
+
+/** The record is on the disk: that a question could not be made must not look as if it were not. */
+async function orSay(crew: Crew, asking: Promise<Asked>): Promise<Asked> {
+  return asking.catch((error: Error) => {
+    crew.say(`(what the rules ask of it could not be told: ${error.message})`);
+    return { now: [], cleared: [], later: [] };
+  });
+}
+
+/** What the rules ask because of what was just kept, while it can still be looked at or mended. */
+export async function askNow(crew: Crew, captured: Captured): Promise<Asked> {
+  const [visit, equipment] = [
+    await orSay(crew, ofVisit(crew, captured)),
+    await orSay(crew, ofEquipment(crew, captured)),
+  ];
+  const now = [...visit.now, ...equipment.now];
+  const cleared = [...visit.cleared, ...equipment.cleared];
+  for (const sentence of now.slice(0, MOST_QUESTIONS)) crew.say(`question  ${sentence}`);
   if (now.length > MOST_QUESTIONS) crew.say(`question  and ${now.length - MOST_QUESTIONS} more: crew status`);
   if (now.length > 0) crew.say(`          kept as it is; if it was a slip: crew correct ${captured.sequence} ...`);
-  for (const { sentence } of flags.cleared) crew.say(`answered  ${sentence}`);
+  for (const sentence of cleared) crew.say(`answered  ${sentence}`);
+  return { now, cleared, later: [...visit.later, ...equipment.later] };
 }
 
 /** True at most visits and of little weight for whether the water is stable: not said each time. */
@@ -51,4 +94,17 @@ export async function standingOf(crew: Crew, purge: string): Promise<string[]> {
 export function openQuestions({ flags }: VisitPreview): string[] {
   const raised = flags.flatMap(({ here }) => (here?.standing === 'raised' ? [here] : []));
   return raised.map(({ addressee, sentence }) => `${addressee.padEnd(8)} ${sentence}`);
+}
+
+/** The purges that a call or the end of a visit speaks of. */
+async function purgesOf(crew: Crew, id: string): Promise<readonly string[]> {
+  const record = (await crew.client.one(id))?.record;
+  if (record?.kind === 'call') return [field(record, 'purge')];
+  return (await live(crew, 'purge')).filter((purge) => field(purge, 'visit') === id).map((purge) => purge.id);
+}
+
+/** How the water stands by the rules when the crew has decided, or goes: "rules    stable since 09:41". */
+export async function standingAfter(crew: Crew, { id }: Captured): Promise<string[]> {
+  const all = await Promise.all((await purgesOf(crew, id)).map((purge) => standingOf(crew, purge)));
+  return all.flatMap((lines) => lines.map((line, at) => `${at === 0 ? 'rules    ' : '         '} ${line}`));
 }

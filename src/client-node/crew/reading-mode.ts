@@ -7,7 +7,7 @@ import { enterCall, enterLevel, enterReading } from './enter.ts';
 import { initials } from './find.ts';
 import { type Crew, changePeople } from './open-crew.ts';
 import { inPlainWords } from './plain-words.ts';
-import { askNow } from './questions.ts';
+import { askNow, standingAfter } from './questions.ts';
 import { people, showWell } from './show.ts';
 
 /** Keys as a terminal sends them; read from a pipe they mean the same. */
@@ -77,6 +77,7 @@ async function takeLine(crew: Crew, well: string, line: string, again: boolean):
   const captured = await entered(crew, well, words, again);
   crew.say(`kept as number ${captured.sequence}: ${line}; ${await people(crew)}`);
   await askNow(crew, captured);
+  if (words[0] === 'call') for (const said of await standingAfter(crew, captured)) crew.say(said);
 }
 
 function isForPerson(error: unknown): error is Error {

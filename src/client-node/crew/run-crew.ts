@@ -14,7 +14,7 @@ import type { Keys } from './reading-mode.ts';
 
 const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason'] as const;
 /** Said or not said. */
-const FLAGS = ['again', 'anyway'] as const;
+const FLAGS = ['again', 'anyway', 'all', 'done', 'out', 'calibrated', 'end'] as const;
 
 /** What a command speaks through. */
 export interface Console {
@@ -68,14 +68,17 @@ function readCall(args: readonly string[]): Call {
   }
 }
 
+const NOTHING_SAID: Call = { words: [], option: () => undefined, said: () => false };
+
 async function run(args: readonly string[], { env, keys, out }: Console): Promise<number> {
   const say: Say = (line) => out(`${line}\n`);
-  if (args.includes('--help') || args.length === 0 || args[0] === 'help') {
+  const wantsHelp = args.includes('--help');
+  const { words, option, said } = wantsHelp ? NOTHING_SAID : readCall(args);
+  const [name = 'help', ...rest] = words;
+  if (name === 'help') {
     help(say);
     return 0;
   }
-  const { words, option, said } = readCall(args);
-  const [name = '', ...rest] = words;
   const folder = path.resolve(option('folder') ?? env.CREW_FOLDER ?? '.crew');
   if (name === 'enrol') {
     const [url, ...code] = rest;

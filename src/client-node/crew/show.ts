@@ -2,6 +2,7 @@ import { previewVisit } from '../../client/preview.ts';
 import type { Trouble } from '../../client/troubles.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { refOf } from './correct.ts';
+import { openEquipmentQuestions } from './equipment/open-questions.ts';
 import { field, initials, live, theCrew, theEvent, theWell } from './find.ts';
 import type { Crew } from './open-crew.ts';
 import { openQuestions, standingOf } from './questions.ts';
@@ -92,6 +93,7 @@ export async function showStatus(crew: Crew): Promise<void> {
   const carried = await client.context.store.carried();
   const troubles = await client.troubles();
   await showOpenVisits(crew);
+  for (const line of await openEquipmentQuestions(crew)) say(line);
   say(`server   ${settings.url}`);
   say(`here     ${await people(crew)}`);
   say(`unsent   ${unsent.count}${unsent.oldest === null ? '' : `, the oldest of ${unsent.oldest}`}`);

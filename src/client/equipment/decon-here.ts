@@ -1,5 +1,6 @@
 import type { ContaminantClass, DeconProtocol } from '../../catalog/decon/decon-protocol.ts';
 import { deconProtocol } from '../../catalog/decon/decon-protocols.ts';
+import { chooseProtocols } from '../../rules/decon/choose-protocols.ts';
 import { type DeconCompleteness, deconCompleteness } from '../../rules/decon/completeness.ts';
 import { gearOfUnit } from '../../rules/decon/gear-of-unit.ts';
 import { isStainless } from '../../rules/decon/plan-decon.ts';
@@ -34,10 +35,17 @@ function openDecon({ records, facts }: EquipmentHere, unit: string): DeconRecord
   return last && !last.fields.ended && live(records.decons).includes(last) ? last : null;
 }
 
-function advised({ decon }: MayGoHere): readonly DeconProtocol[] {
-  return decon.protocols
-    .filter(({ standing }) => standing === 'advised')
-    .flatMap(({ protocol }) => deconProtocol(protocol) ?? []);
+const NOT_CLEANED: readonly string[] = ['none', 'replace'];
+/** What is cleaned off where nobody asks for more: after a clean well, or once more. */
+const USUAL = ['organics', 'inorganics'] as const;
+
+function advised(all: EquipmentHere, { decon, unit }: MayGoHere, event: string | undefined): readonly DeconProtocol[] {
+  const found = decon.protocols.filter(({ standing }) => standing === 'advised');
+  if (found.length > 0) return found.flatMap(({ protocol }) => deconProtocol(protocol) ?? []);
+  const type = all.facts.index.units.get(unit.unit)?.fields.type;
+  const gear = type && gearOfUnit(type);
+  if (!gear || NOT_CLEANED.includes(decon.effort)) return [];
+  return chooseProtocols(gear, USUAL, plansOf(all.records)(event).deconProtocols ?? []).advised;
 }
 
 function stepsOf(all: EquipmentHere, unit: string, protocol: DeconProtocol): readonly StepToDo[] {
@@ -62,7 +70,7 @@ export function deconToDo(all: EquipmentHere, asked: MayGoAsked, wanted?: string
   if (!answer) return null;
   const begun = openDecon(all, asked.unit);
   const open = begun && (wanted === undefined || begun.fields.protocol === wanted) ? begun : null;
-  const [first, ...more] = advised(answer);
+  const [first, ...more] = advised(all, answer, asked.event);
   const protocol = deconProtocol(open?.fields.protocol ?? wanted ?? first?.id ?? '') ?? null;
   const steps = protocol ? stepsOf(all, asked.unit, protocol) : [];
   const served = answer.decon.classes.filter((one) => protocol?.against.includes(one));

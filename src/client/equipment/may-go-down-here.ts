@@ -51,21 +51,14 @@ function suitesBefore({ facts: { index } }: EquipmentHere, well: string | undefi
   return [...new Set(there.flatMap(({ record }) => record.fields.suites))].toSorted();
 }
 
-function planOf(
-  all: EquipmentHere,
-  record: UnitRecord,
-  asked: MayGoAsked,
-  behind: readonly string[],
-  isClean: boolean,
-) {
+function planOf(all: EquipmentHere, record: UnitRecord, asked: MayGoAsked, behind: readonly string[]) {
   const { index } = all.facts;
   const name = (well: string | null | undefined) => (well ? wellName(index, well) : undefined);
   const { type, label, use, dedicatedTo, wettedParts } = record.fields;
   const last = behind.at(-1);
   return planDecon({
     unit: { type, label, use, dedicatedTo: name(dedicatedTo), wettedParts },
-    // of what is clean by its records nothing is left of any well
-    left: isClean ? { contaminants: [] } : { well: name(last), contaminants: contaminantsOf(all, behind) },
+    left: { well: name(last), contaminants: contaminantsOf(all, behind) },
     next: { well: name(asked.well), suites: asked.suites },
     planned: plansOf(all.records)(asked.event).deconProtocols ?? undefined,
   });
@@ -81,10 +74,9 @@ export function mayGoDownHere(all: EquipmentHere, asked: MayGoAsked): MayGoHere 
   if (!record) return null;
   const unit = unitHere(all, asked.unit);
   const suites = asked.suites ?? suitesBefore(all, asked.well);
-  const isClean = unit.state?.state === 'clean';
   // where only the server knows what it met last, nothing is known here of that well
   const behind = unit.goesBy === 'server' && unit.standing !== 'agrees' ? [] : wellsBehind(index.lines.get(asked.unit));
-  const decon = planOf(all, record, { ...asked, suites }, behind, isClean);
+  const decon = planOf(all, record, { ...asked, suites }, behind);
   const at = unit.state?.well ?? behind.at(-1);
   const answer = mayGoDown({
     unit: record.fields.label,

@@ -1,0 +1,65 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { type Commands, type Given, numbered, word } from '../command.ts';
+import { CrewError } from '../crew-error.ts';
+import { sync } from '../do-sync.ts';
+import { kept } from '../kept.ts';
+import type { Crew } from '../open-crew.ts';
+
+/** What a crew decides is set aside at the server until a coordinator looks at it: said before it is kept. */
+function mustMayDecide(mayDecide: boolean | null, anyway: boolean): void {
+  if (mayDecide !== false || anyway) return;
+  throw new CrewError(
+    'the token of this device is of a crew, and the server takes decisions from coordinators: it would set yours ' +
+      'aside until one of them releases it. Tell them what you know, or add --anyway to send it as a proposal',
+  );
+}
+
+async function resolve(crew: Crew, given: Given): Promise<void> {
+  const usage = 'resolve CONFLICT VALUE [--reason TEXT]';
+  const conflict = numbered(await crew.client.conflicts(), word(given, 0, usage), 'conflict');
+  const { choices, mayDecide } = conflict;
+  const value = choices.length === 0 ? undefined : numbered(choices, word(given, 1, usage), 'value').value;
+  mustMayDecide(mayDecide, given.said('anyway'));
+  await kept(crew, crew.client.resolve(conflict.id, value, given.option('reason')));
+}
+
+async function copyOut(crew: Crew, file: string): Promise<void> {
+  const bytes = await crew.client.exportOutbox();
+  await writeFile(file, bytes, { mode: 0o600 });
+  crew.say(`${file} has what this device keeps: give it to a partner, who takes it with crew carry FILE`);
+}
+
+async function carry(crew: Crew, file: string): Promise<void> {
+  const bytes = await readFile(file).catch((error: Error) => {
+    throw new CrewError(`${file} cannot be read: ${error.message}`);
+  });
+  const { taken, known } = await crew.client.importOutbox(bytes);
+  crew.say(`carried from now on: ${taken}; known before: ${known}. The next sync hands them in`);
+}
+
+export const EXCHANGE_COMMANDS: Commands = {
+  sync: { usage: 'sync', does: 'send what is unsent, get what is new', run: (crew) => sync(crew) },
+  resolve: {
+    usage: 'resolve CONFLICT VALUE [--reason TEXT] [--anyway]',
+    does: 'say which value stands; the server takes it from a coordinator, --anyway proposes it to one',
+    run: resolve,
+  },
+  copy: {
+    usage: 'copy FILE',
+    does: "a copy of the outbox for a partner's device",
+    run: (crew, given) => copyOut(crew, word(given, 0, 'copy FILE')),
+  },
+  carry: {
+    usage: 'carry FILE',
+    does: "take a partner's copy along and hand it in",
+    run: (crew, given) => carry(crew, word(given, 0, 'carry FILE')),
+  },
+  reset: {
+    usage: 'reset',
+    does: 'forget what was pulled; what was recorded here stays',
+    run: async (crew) => {
+      await crew.client.resetFeeds();
+      crew.say('forgotten; the next sync gets it again');
+    },
+  },
+};

@@ -1,0 +1,144 @@
+import { CHECK_PARAMETERS, type CheckParameter } from '../../../catalog/calibration/check-limit-set.ts';
+import { PARAMETER_NAMES } from '../../../catalog/parameters.ts';
+import { PH_BUFFER_IDS } from '../../../catalog/standards/ph-buffers.ts';
+import { equipmentHere } from '../../../client/equipment/equipment-here.ts';
+import { checkHere, meterHere } from '../../../client/equipment/meter-here.ts';
+import { parameterOf } from '../../../rules/calibration/check.ts';
+import { CrewError } from '../crew-error.ts';
+import { observedNow } from '../enter.ts';
+import { theEvent } from '../find.ts';
+import { kept } from '../kept.ts';
+import type { Crew } from '../open-crew.ts';
+import { pairsIn } from '../pairs.ts';
+import { mustBeReady } from '../ready.ts';
+import { theUnit } from './the-unit.ts';
+
+/** Short names for what is typed every morning. */
+const PARAMETER_WORDS: Readonly<Record<string, CheckParameter>> = {
+  ph: 'ph',
+  sc: 'specific-conductance',
+  do: 'dissolved-oxygen',
+  orp: 'orp',
+  ntu: 'turbidity',
+  fnu: 'turbidity',
+  temp: 'temperature',
+  zero: 'zero-oxygen',
+};
+
+const PAIRS: Readonly<Record<string, string>> = {
+  std: 'nominal',
+  'std-at-temp': 'valueAtTemperature',
+  temp: 'temperatureC',
+  buffer: 'buffer',
+  kcl: 'conductivityStandard',
+  shown: 'conductanceShown',
+  zobell: 'zobell',
+  electrode: 'referenceElectrode',
+  sc: 'specificConductanceUsPerCm',
+  mmhg: 'stationPressureMmHg',
+  hpa: 'stationPressureHpa',
+  inhg: 'stationPressureInHg',
+  altft: 'altitudeFt',
+  altm: 'altitudeM',
+  lot: 'standardLot',
+  expires: 'standardExpires',
+};
+
+export const CHECK_USAGE =
+  'check METER ph|sc|do|orp|ntu|temp|zero READING std=7.00 temp=20.1 lot=.. [--calibrated] [--end]';
+
+function parameterIn(word: string): CheckParameter | undefined {
+  const small = word.toLowerCase();
+  if (Object.hasOwn(PARAMETER_WORDS, small)) return PARAMETER_WORDS[small];
+  return CHECK_PARAMETERS.find((one) => one === small);
+}
+
+/** buffer=7 is meant for the usual bottle; the others have names. */
+function bufferNamed(given: string | undefined): string | undefined {
+  if (given === undefined || (PH_BUFFER_IDS as readonly string[]).includes(given)) return given;
+  const usual: Readonly<Record<string, string>> = { 4: 'technical-400', 7: 'technical-700', 10: 'technical-1001' };
+  const found = Object.hasOwn(usual, given) ? usual[given] : undefined;
+  if (found) return found;
+  throw new CrewError(
+    `"${given}" is no buffer that is known here: give 4, 7 or 10, or one of ${PH_BUFFER_IDS.join(', ')}`,
+  );
+}
+
+export interface CheckFlags {
+  readonly isCalibration: boolean;
+  readonly isEnd: boolean;
+}
+
+/** Before it was read at the first well of the day is its start; the end is said. */
+async function partOfDay(crew: Crew, meter: string, day: string, isEnd: boolean): Promise<'start' | 'mid' | 'end'> {
+  if (isEnd) return 'end';
+  const { facts } = await equipmentHere(crew.client);
+  const wasRead = (facts.index.lines.get(meter)?.contacts ?? []).some(({ from }) => from.at.slice(0, 10) === day);
+  return wasRead ? 'mid' : 'start';
+}
+
+/** What a check says by itself, and then whether the sensor may be used: of one that failed that is said once. */
+async function sayResult(crew: Crew, meter: string, check: string, parameter: CheckParameter): Promise<void> {
+  const event = (await theEvent(crew)).id;
+  const all = await equipmentHere(crew.client);
+  const result = checkHere(all, check, event);
+  if (result?.outcome === 'pass') crew.say(`passed    ${result.sentence}`);
+  for (const caution of result?.cautions ?? []) crew.say(`mind      ${caution}`);
+  const now = crew.client.context.time.wall();
+  const told = meterHere(all, { meter, event, now, parameter: parameterOf({ parameter }) });
+  for (const { usable, reasons } of told?.sensors ?? [])
+    for (const reason of reasons) crew.say(`${usable ? 'usable    ' : 'NOT YET   '}${reason}`);
+  if (told?.usable === null) for (const reason of told.reasons) crew.say(`          ${reason}`);
+}
+
+export async function checkMeter(crew: Crew, given: readonly string[], flags: CheckFlags): Promise<void> {
+  const { words, pair } = pairsIn(given, Object.keys(PAIRS));
+  await mustBeReady(crew);
+  const { unit, label, rest } = await theUnit(crew, words, CHECK_USAGE);
+  const [what = '', reading] = rest;
+  const parameter = parameterIn(what);
+  if (parameter === undefined)
+    throw new CrewError(
+      `what of ${label} was checked? ${Object.keys(PARAMETER_WORDS).join(', ')}: crew ${CHECK_USAGE}`,
+    );
+  const observed = await observedNow(crew);
+  const standard = Object.fromEntries(Object.entries(PAIRS).map(([name, name2]) => [name2, pair(name)]));
+  const unitShown = { ntu: 'NTU', fnu: 'FNU' }[what.toLowerCase()];
+  const set = {
+    unit: unit.id,
+    parameter,
+    act: flags.isCalibration ? 'calibrated' : 'checked',
+    part: await partOfDay(crew, unit.id, observed.at.slice(0, 10), flags.isEnd),
+    reading,
+    turbidityUnit: unitShown,
+    ...standard,
+    buffer: bufferNamed(pair('buffer')),
+    observed,
+  };
+  const { id } = await kept(crew, crew.client.record('calibration-check', set));
+  const expires = pair('expires');
+  if (expires !== undefined && expires < observed.at.slice(0, 10))
+    crew.say(`question  The standard expired on ${expires}: take one in date, and check again.`);
+  await sayResult(crew, unit.id, id, parameter);
+}
+
+/** May it be used now, sensor by sensor. */
+export async function showMeter(crew: Crew, words: readonly string[]): Promise<void> {
+  const { unit, label } = await theUnit(crew, words, 'meter METER');
+  const event = (await theEvent(crew)).id;
+  const now = crew.client.context.time.wall();
+  const told = meterHere(await equipmentHere(crew.client), { meter: unit.id, event, now });
+  if (!told) return;
+  const [answer, because] =
+    told.usable === null
+      ? ['nobody asks', told.reasons]
+      : [told.usable ? 'yes' : 'no', told.sensors.length === 0 ? told.reasons : []];
+  crew.say(`${label}, may it be used now (${now.slice(11, 16)})? ${answer}`);
+  for (const reason of because) crew.say(`  ${reason}`);
+  for (const { parameter, usable, reasons, cautions, until } of told.sensors) {
+    crew.say(`  ${usable ? 'yes' : 'NO '} ${PARAMETER_NAMES[parameter].name.padEnd(20)} ${reasons.join(' ')}`);
+    if (until !== null) crew.say(`      vouched for until ${new Date(until).toLocaleString('sv').slice(0, 16)}`);
+    for (const caution of cautions) crew.say(`      mind: ${caution}`);
+  }
+  if (told.usable === false) crew.say('  A reading that you make nevertheless is kept, and asked about.');
+}

@@ -1,0 +1,61 @@
+import { equipmentHere } from '../../../client/equipment/equipment-here.ts';
+import { unitHere } from '../../../client/equipment/unit-here.ts';
+import { CrewError } from '../crew-error.ts';
+import { theEvent } from '../find.ts';
+import { kept } from '../kept.ts';
+import type { Crew } from '../open-crew.ts';
+import { mustBeReady } from '../ready.ts';
+import { at, openVisit } from '../visit-here.ts';
+import { theUnit } from './the-unit.ts';
+
+/** Suites with blanks or commas between them. */
+function suitesIn(words: readonly string[]): readonly string[] {
+  return words.flatMap((one) => one.split(',')).filter(Boolean);
+}
+
+export const SAMPLE_USAGE = 'sample WELL NUMBER SUITE...';
+
+export async function takeSample(crew: Crew, [wellName = '', number = '', ...words]: readonly string[]): Promise<void> {
+  const suites = suitesIn(words);
+  if (number === '' || suites.length === 0) throw new CrewError(`something is missing: crew ${SAMPLE_USAGE}`);
+  await mustBeReady(crew);
+  const visit = await openVisit(crew, await at(crew, wellName));
+  if (!visit) throw new CrewError(`no visit of this crew goes on at ${wellName}: enter a level or a reading first`);
+  const collected = crew.client.context.time.wall();
+  await kept(crew, crew.client.record('sample', { visit: visit.id, number, suites, collected }));
+}
+
+export const RINSATE_USAGE = 'rinsate UNIT NUMBER [SUITE...]';
+
+/** A rinsate is for what was sampled with the unit since its last one, where nobody says for what. */
+function suitesWith({ facts: { index } }: Awaited<ReturnType<typeof equipmentHere>>, unit: string): readonly string[] {
+  const last = index.blanksOfUnit.get(unit)?.at(-1)?.collected.ms ?? Number.NEGATIVE_INFINITY;
+  const samples = (index.samplesOfUnit.get(unit) ?? []).filter(({ collected }) => collected.ms > last);
+  return [...new Set(samples.flatMap(({ record }) => record.fields.suites))].toSorted();
+}
+
+export async function takeRinsate(crew: Crew, words: readonly string[]): Promise<void> {
+  await mustBeReady(crew);
+  const { unit, label, rest } = await theUnit(crew, words, RINSATE_USAGE);
+  const [number, ...asked] = rest;
+  if (number === undefined) throw new CrewError(`something is missing: crew ${RINSATE_USAGE}`);
+  const all = await equipmentHere(crew.client);
+  const suites = asked.length > 0 ? suitesIn(asked) : suitesWith(all, unit.id);
+  if (suites.length === 0)
+    throw new CrewError(
+      `no sample taken with ${label} is known here: say for which suites, crew rinsate ${label} ${number} VOC`,
+    );
+  const { state } = unitHere(all, unit.id);
+  const decon = state?.state === 'clean' && state.becauseKind === 'decon' ? state.becauseRecord : undefined;
+  const event = (await theEvent(crew)).id;
+  const collected = crew.client.context.time.wall();
+  crew.say(`a rinsate through ${label} for ${suites.join(', ')}${decon ? ', to prove its decon' : ''}`);
+  if (decon === undefined)
+    crew.say(
+      `question  ${label} is not clean by a decon: the rinsate shows what it carries now, and proves no cleaning.`,
+    );
+  await kept(
+    crew,
+    crew.client.record('blank', { event, type: 'equipment', number, unit: unit.id, decon, collected, suites }),
+  );
+}
