@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { issueWords } from '../protocol/issue-words.ts';
 import type { KindDefinition } from '../protocol/kind.ts';
 import { kindNamed } from '../protocol/kinds-by-name.ts';
 import { LocalError } from './local-error.ts';
@@ -31,12 +32,32 @@ function at(fields: unknown, path: readonly PropertyKey[]): unknown {
   return path.reduce<unknown>((value, key) => (value as Record<PropertyKey, unknown> | undefined)?.[key], fields);
 }
 
+/** In our own words, as the server says it: a field, what is wrong with it, and what was given. */
+function faultOf(name: string, value: unknown, issue: z.core.$ZodIssue): string {
+  const words = issueWords(issue);
+  const isSentence = words.startsWith('is ');
+  if (value === undefined) return `${name} is missing${isSentence ? '' : `: ${words}`}`;
+  return `${name} ${isSentence ? words : `cannot be read: ${words}`} (given: ${shown(value)})`;
+}
+
+interface Fault {
+  readonly path: readonly PropertyKey[];
+  readonly says: (name: string, value: unknown) => string;
+}
+
+function faultsOf(issue: z.core.$ZodIssue): readonly Fault[] {
+  if (issue.code !== 'unrecognized_keys')
+    return [{ path: issue.path, says: (name, value) => faultOf(name, value, issue) }];
+  return issue.keys.map((key) => ({
+    path: [...issue.path, key],
+    says: (name, value) => `${name} is not a known field (given: ${shown(value)})`,
+  }));
+}
+
 function unreadable(kind: string, fields: Fields, error: z.ZodError): LocalError {
-  const said = error.issues.map((issue) => {
-    const name = [kind, ...issue.path.map(String)].join('.');
-    return `${name} ${issue.message} (given: ${shown(at(fields, issue.path))})`;
-  });
-  const pointers = error.issues.map((issue) => `/${issue.path.map(String).join('/')}`);
+  const faults = error.issues.flatMap(faultsOf);
+  const said = faults.map(({ path, says }) => says([kind, ...path.map(String)].join('.'), at(fields, path)));
+  const pointers = faults.map(({ path }) => `/${path.map(String).join('/')}`);
   return new LocalError('unreadable_fields', `${said.join('; ')}. Correct it and try again.`, pointers);
 }
 

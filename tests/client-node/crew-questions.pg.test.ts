@@ -137,9 +137,10 @@ it('takes corrections in the reading mode, and names all that is missing before 
 
 it('says in plain words what cannot be kept, all of it at once', () => {
   const message =
-    'visit.method Invalid option: expected one of "low-flow" (given: nothing); visit.left is no instant (given: "noon"). Correct it and try again.';
+    'visit.method is missing: one of "low-flow" is expected; visit.left is no instant (given: "noon"); visit.outcome cannot be read: one of "sampled" is expected (given: "wet"). Correct it and try again.';
   expect(inPlainWords(new LocalError('unreadable_fields', message))).toBe(
-    'not kept: method is missing; left: "noon" cannot stand there (is no instant)',
+    'not kept: method is missing; left: "noon" cannot stand there (is no instant); ' +
+      'outcome: "wet" cannot stand there (one of "sampled" is expected)',
   );
   expect(inPlainWords(new LocalError('nobody_here', 'nobody is here'))).toBe('nobody is here');
 });

@@ -4,14 +4,14 @@ import { fieldWords } from '../../protocol/field-words.ts';
 const FIGURE = /is not a decimal string/;
 
 /** A fault as it stands in the message of the library: kind.field, what is wrong, what was given. */
-const FAULT = /^([a-z-]+)((?:\.[\w-]+)*) (.*?) \(given: (.*)\)\.?$/;
+const FAULT = /^([a-z-]+)((?:\.[\w-]+)*) (?:(is missing)(?:: .*)?|(?:cannot be read: )?(.*?) \(given: (.*)\))\.?$/;
 
 function plainly(fault: string): string {
-  const [, kind = '', path = '', wrong = '', given = ''] = FAULT.exec(fault.trim()) ?? [];
+  const [, kind = '', path = '', missing, wrong = '', given = ''] = FAULT.exec(fault.trim()) ?? [];
   if (kind === '') return fault.trim();
   const field = path.split('.').at(-1) ?? '';
   const what = field === '' ? `the ${kind.replaceAll('-', ' ')}` : fieldWords(field);
-  if (given === 'nothing') return `${what} is missing`;
+  if (missing !== undefined) return `${what} is missing`;
   if (FIGURE.test(wrong)) return `${what} is no figure: ${given} was given, 12.34 or -0.35 may stand there`;
   return `${what}: ${given} cannot stand there (${wrong})`;
 }
