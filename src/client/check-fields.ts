@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { issueWords } from '../protocol/issue-words.ts';
-import type { KindDefinition } from '../protocol/kind.ts';
+import { type KindDefinition, mayNameOtherParent } from '../protocol/kind.ts';
 import { kindNamed } from '../protocol/kinds-by-name.ts';
 import { LocalError } from './local-error.ts';
 
@@ -86,9 +86,9 @@ export function checkChanged(kind: KindDefinition, given: Fields): Fields {
 
 /** As the server has it: a visit alone is moved, by the verb made for it, and everything under it goes along. */
 export function checkAmended(kind: KindDefinition, given: Fields): Fields {
-  const { home, family, name } = kind;
+  const { home, name } = kind;
   const fixed =
-    name === 'visit' ? ['well', 'event'] : home.in === 'parent' && family !== 'observation' ? [home.field] : [];
+    name === 'visit' ? ['well', 'event'] : home.in === 'parent' && !mayNameOtherParent(kind) ? [home.field] : [];
   const moved = fixed.find((field) => field in given);
   if (moved === undefined) return checkChanged(kind, given);
   const way = name === 'visit' ? 'use rehome, with a reason' : 'void it and record it where it belongs';

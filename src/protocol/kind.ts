@@ -17,6 +17,8 @@ export type Home =
       readonly field: string;
       /** The field that names the visit which it follows, where it does not live under that. */
       readonly visit?: string;
+      /** Of a fact: the field may be corrected within the feed, as that of an observation may. */
+      readonly corrected?: true;
     };
 
 export interface KindDefinition<Shape extends z.ZodRawShape = z.ZodRawShape> {
@@ -40,6 +42,11 @@ export function defineKind<Shape extends z.ZodRawShape>(
   definition: Omit<KindDefinition<Shape>, 'fields'> & { readonly fields: Shape },
 ): KindDefinition<Shape> {
   return { ...definition, fields: z.strictObject(definition.fields) };
+}
+
+/** Whether a correction may name another parent of the same feed: a reading in the wrong purge, a decon of another unit. */
+export function mayNameOtherParent({ family, home }: Pick<KindDefinition, 'family' | 'home'>): boolean {
+  return home.in === 'parent' && (family === 'observation' || home.corrected === true);
 }
 
 /** A field that may be missing; null means the same as missing, and an amendment to null clears it. */

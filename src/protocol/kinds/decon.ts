@@ -7,10 +7,10 @@ import { id, instant, LONG_TEXT, text } from '../primitives.ts';
 export const decon = defineKind({
   name: 'decon',
   plural: 'decons',
-  family: 'observation',
+  family: 'fact',
   description:
     'A unit was cleaned by a protocol. Its steps are records of their own; it makes the unit clean once they are complete.',
-  home: { in: 'parent', field: 'unit' },
+  home: { in: 'parent', field: 'unit', corrected: true },
   references: { unit: 'unit', event: 'event' },
   writers: FIELD,
   fields: {

@@ -9,9 +9,9 @@ export type HowUsed = (typeof USES)[number];
 export const unitUse = defineKind({
   name: 'unit-use',
   plural: 'unit-uses',
-  family: 'observation',
+  family: 'fact',
   description: 'A unit was at a well, and how it touched the water: in the well, on the line, or not at all.',
-  home: { in: 'parent', field: 'visit' },
+  home: { in: 'parent', field: 'visit', corrected: true },
   references: { visit: 'visit', unit: 'unit' },
   writers: FIELD,
   fields: {

@@ -1,4 +1,5 @@
 import { withArticle } from '../../protocol/field-words.ts';
+import { mayNameOtherParent } from '../../protocol/kind.ts';
 import type { Held, World } from '../held.ts';
 import { type Decision, type NotTaken, refuse, setAside } from './decision.ts';
 import { placeOf } from './home.ts';
@@ -21,8 +22,8 @@ function leavesHome(request: Request, held: Held, world: World): NotTaken | null
   if (kind.home.in !== 'parent') return null;
   const { field } = kind.home;
   if (!(field in fields) || fields[field] === held.parent) return null;
-  const leaf = kind.family === 'observation';
-  const place = leaf && typeof fields[field] === 'string' ? placeOf(kind, mutation.id, fields, world) : null;
+  const place =
+    mayNameOtherParent(kind) && typeof fields[field] === 'string' ? placeOf(kind, mutation.id, fields, world) : null;
   if (place?.feed === held.feed) return null;
   return refuse(
     'home_fixed',

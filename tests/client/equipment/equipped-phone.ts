@@ -117,7 +117,7 @@ export class EquippedPhone {
       await this.phone.record('decon-step', { ...done, observed: await this.phone.observed() });
     }
     this.clock.pass(60_000);
-    await this.phone.amend('decon', id, { ended: this.clock.wall() }, { reason: 'ended' });
+    await this.phone.amend('decon', id, { ended: this.clock.wall() });
     return id;
   }
 

@@ -103,7 +103,7 @@ export class RandomCrew {
   async #end(): Promise<void> {
     const decon = this.#decons.at(-1);
     if (!decon) return;
-    await this.phone.amend('decon', decon.id, { ended: this.#clock.wall(), wasteTo: 'Drum 1' }, { reason: 'ended' });
+    await this.phone.amend('decon', decon.id, { ended: this.#clock.wall(), wasteTo: 'Drum 1' });
   }
 
   async #part(): Promise<void> {

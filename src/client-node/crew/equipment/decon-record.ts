@@ -113,7 +113,7 @@ export async function endDecon(crew: Crew, decon: string, todo: DeconToDo, { lab
   const ended = crew.client.context.time.wall();
   const tag = await tagOf(crew, decon, protocol, todo, label, ended);
   const set = { ended, labelText: tag.lines.join('\n'), ...(drum ? { wasteTo: drum } : {}) };
-  const captured = await crew.client.amend('decon', decon, set, { reason: 'it is over' });
+  const captured = await crew.client.amend('decon', decon, set);
   const water = drum ? `, its water is in ${drum}` : '';
   crew.say(`kept as number ${captured.sequence}: the decon of ${label} has ended${water}`);
   const isClean = await sayWhetherClean(crew, decon, todo, label);
