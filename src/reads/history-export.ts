@@ -1,10 +1,17 @@
 import type { KindDefinition } from '../protocol/kind.ts';
 import { kindNamed } from '../protocol/kinds-by-name.ts';
 import { Problem } from '../protocol/problem.ts';
-import { conflictsAbout, derivedOfVisit } from '../rules/record-history/derived-about.ts';
+import { conflictsAbout, derivedOfVisit, recordedOnly } from '../rules/record-history/derived-about.ts';
 import { type HistoryEntry, HistoryTelling } from '../rules/record-history/history-entry.ts';
 import { type HistoryKey, inOneOrder } from '../rules/record-history/in-one-order.ts';
-import { changedFields, conflictsUnder, everOfVisit, feedsOfRecords, historyKeys } from '../store/read/history-rows.ts';
+import {
+  changedFields,
+  conflictsUnder,
+  everOfVisit,
+  feedsOfRecords,
+  flagsEverAbout,
+  historyKeys,
+} from '../store/read/history-rows.ts';
 import { recordStates } from '../store/read/record-states.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
@@ -100,7 +107,9 @@ export async function visitHistoryExport(ctx: ReadContext, reader: Reader, visit
     await inSight(tx, reader, kind, visit);
     const all = await everOfVisit(tx, visit);
     const ids = all.map(({ id }) => id);
-    return [...ids, ...derivedOfVisit(reader.firm, all, await changedFields(tx, ids))];
+    const recorded = recordedOnly(all).map(({ id }) => id);
+    const flags = await flagsEverAbout(tx, await feedsOfRecords(tx, recorded), recorded);
+    return [...ids, ...flags, ...derivedOfVisit(reader.firm, all, await changedFields(tx, ids))];
   });
   return pagesOf(ctx, reader.firm, records);
 }

@@ -224,6 +224,25 @@ describe('the history of a visit with everything under it', () => {
     expect((await exported(`/visits/${ids.visit}/whole-history`)).entries).toEqual(before.entries);
   });
 
+  it('[H5] has what was asked about equipment at a visit and withdrawn since, also once feeds forgot it', async () => {
+    const { otherPump: unit } = server.firm.ids;
+    const { ids, drafts } = purgeDrafts(server.firm);
+    const use = v7();
+    const observed = server.firm.observed(minute(5));
+    const set = { visit: ids.visit, unit, how: 'down-the-well', from: minute(5), observed };
+    await admin.push(...drafts, { kind: 'unit-use', id: use, set });
+    await admin.push({ kind: 'unit-use', verb: 'void', id: use, base: { rev: 1 }, reason: 'never went down' });
+    await compact(server.db.pool, server.firm.id, {
+      before: new Date(server.firm.nowMs + 1),
+      now: () => new Date(server.firm.nowMs + 1),
+    });
+    const { entries } = await exported(`/visits/${ids.visit}/whole-history`);
+    const flags = entries.filter(({ record }) => record?.fields.unit === unit && record.fields.rule !== undefined);
+    expect(flags.map(({ record }) => record?.fields.rule)).toEqual(['unit-not-known-clean']);
+    const acts = entries.filter(({ id }) => id === flags[0]?.id).map(({ act }) => act);
+    expect(acts).toEqual(['derived', 'withdrawn']);
+  });
+
   it('[H5] [V3] has the conflict over a field that only a newer version knows too, once nobody is told of it any more', async () => {
     const { ids, drafts } = purgeDrafts(server.firm);
     await admin.push(...drafts);

@@ -1,8 +1,6 @@
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import { fieldConflictId } from '../derive/field-conflicts.ts';
-import { flagId } from '../derive/flag-derived.ts';
 import { derivedId } from '../derived-id.ts';
-import { FLAG_RULES } from '../flags/flag-rules.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
 
 interface Named {
@@ -19,13 +17,16 @@ export function conflictsAbout(firm: string, { id, kind }: Named, changed: Chang
   return [...fields].map((field) => fieldConflictId(firm, id, field));
 }
 
-/** Everything that can have been derived from the records of a visit. */
+/** What people recorded, among what belongs to a visit. */
+export function recordedOnly(records: readonly Named[]): readonly Named[] {
+  return records.filter(({ kind }) => kindNamed(kind)?.family !== 'derived');
+}
+
+/** Everything but flags that can have been derived from the records of a visit. */
 export function derivedOfVisit(firm: string, records: readonly Named[], changed: ChangedFields): string[] {
-  const recorded = records.filter(({ kind }) => kindNamed(kind)?.family !== 'derived');
-  return recorded.flatMap((record) => {
+  return recordedOnly(records).flatMap((record) => {
     const { id, kind } = record;
-    const flags = FLAG_RULES.map(({ code }) => flagId(firm, code, id));
     const own = kind === 'purge' ? ['assessment'] : kind === 'visit' ? ['visit-summary'] : [];
-    return [...conflictsAbout(firm, record, changed), ...flags, ...own.map((name) => derivedId(firm, name, id))];
+    return [...conflictsAbout(firm, record, changed), ...own.map((name) => derivedId(firm, name, id))];
   });
 }

@@ -81,6 +81,27 @@ group by wanted.id`,
   return new Map(rows.map(({ id, fields }) => [id, fields]));
 }
 
+/**
+ * Every flag that was ever raised about one of these records in one of these feeds, also where nobody is told of it any
+ * more: a flag about equipment is known by more than its rule and its subject, and a rule may have gone since.
+ */
+export async function flagsEverAbout(
+  tx: ReadTx,
+  feeds: readonly string[],
+  subjects: readonly string[],
+): Promise<string[]> {
+  const { rows } = await tx.client.query<{ id: string }>({
+    name: 'flags-ever-about',
+    text: `select distinct l.id from unnest($2::text[]) as wanted(feed)
+cross join lateral (
+  select record as id, state -> 'fields' ->> 'subject' as subject from ledger
+  where firm = $1 and feed = wanted.feed and kind = 'flag' and state is not null offset 0
+) l where l.subject = any($3::text[]) order by l.id`,
+    values: [tx.firm, feeds, subjects],
+  });
+  return rows.map(({ id }) => id);
+}
+
 /** The conflicts about a record, and what people decided about them. */
 export async function conflictsUnder(tx: ReadTx, record: string): Promise<string[]> {
   const { rows } = await tx.client.query<{ id: string }>({
