@@ -41,6 +41,9 @@ it('a morning: meter checked, pump cleaned, one well, a step left open, another 
   }
   expect((await here('take', 'Pump A')).out).toContain('already: nothing more to record');
   expect((await here('meter', 'Meter A')).out).toMatch(/may it be used now .*\? no\n {2}NO {2}pH/);
+  const short = await here('check', 'Meter A', 'ph', '7.03');
+  expect(short.out).toMatch(/missing {3}pH cannot be judged.*\n {10}crew void \d+ --reason incomplete/);
+  expect(await here('void', 'last', '--reason', 'incomplete')).toMatchObject({ code: 0 });
   const failed = await here('check', 'Meter A', 'ph', '7.35', 'buffer=7', 'temp=20.0', 'lot=B7');
   expect(failed.out).toContain('NOT YET   The last check');
   const passed = await here('check', 'Meter A', 'ph', '7.03', 'buffer=7', 'temp=20.0', 'expires=2020-01-01');
@@ -62,13 +65,18 @@ it('a morning: meter checked, pump cleaned, one well, a step left open, another 
 
   const level = await here('level', 'W-1', '12.30');
   expect(level.out).toContain('read with Tape 1, which you signed out');
-  const down = await here('set-up', 'W-1', 'Pump A', 'intake=35', 'cell=Cell 1');
+  const down = await here('set-up', 'W-1', 'Pump A', 'cell=Cell', '1', 'intake=35');
   expect(down).toMatchObject({ code: 0, out: expect.not.stringContaining('question') });
   expect((await here('use', 'W-1', 'Compressor 1')).out).toContain('Compressor 1 is beside the well at W-1');
   expect((await here('reading', 'W-1', 'ph=7.01', 'temp=14.2', 'level=12.4')).out).toContain('read with Meter A');
   const call = await here('call', 'W-1', 'stable');
   expect(call.out).toMatch(/rules {5}not stable yet\n +\S/);
-  expect(await here('sample', 'W-1', 'N-1', 'VOC,metals')).toMatchObject({ code: 0 });
+  const sampled = await here('sample', 'W-1', 'N-1', 'VOC,metals');
+  expect(sampled).toMatchObject({ code: 0, out: expect.not.stringContaining('is recorded in this event already') });
+  const twice = await here('sample', 'W-1', 'N-1', 'VOC,metal');
+  expect(twice.out).toContain('question  a sample N-1 is recorded in this event already');
+  expect(twice.out).toContain('question  nobody else in this event names metal: the suites here are VOC, metals');
+  await here('void', 'last', '--reason', 'typed twice');
   const left = await here('leave', 'W-1', 'sampled');
   expect(left.out).toContain('rules     not stable yet');
   expect(left.out).not.toContain('tonight');
@@ -138,6 +146,8 @@ it('a part is known by what is written on it, and a discarded one is asked about
   expect((await crewHere(made, 'correct', 'last', 'action=removed', '--reason', 'B-8')).out).toContain(
     'installed -> removed',
   );
+  await part('install', 'B-9', 'type=hose');
+  expect((await part('remove', 'B-9')).err).toMatch(/2 parts are called "B-9" \(bladder .*, hose .*\): add type=/);
   expect((await part('bend', 'B-9')).err).toContain('something is missing behind Pump B');
   const rinsate = await crewHere(made, 'rinsate', 'Pump B', 'RB-1');
   expect(rinsate.err).toContain('say for which suites, crew rinsate Pump B RB-1 VOC');
@@ -162,6 +172,14 @@ it('says what is wrong with a name, a word or a figure, and keeps nothing then',
   await wrong(['decon', 'Pump A', 'soap'], 'is no protocol: give one of');
   await wrong(['check', 'Meter A', 'colour', '3'], 'what of Meter A was checked?');
   await wrong(['check', 'Meter A', 'ph', '7.0', 'buffer=8'], 'give 4, 7 or 10');
+  await wrong(['check', 'Meter A', 'ph'], 'what did Meter A show for ph');
+  await wrong(['check', 'Meter A', 'ph', '7.0', '7'], '"7" means nothing behind the reading');
+  await wrong(['check', 'Tape 1', 'ph', '7.0'], 'Tape 1 is a water level tape, no meter');
+  await wrong(['take', 'pump'], 'give the whole name; known are Pump A, Pump B');
+  await wrong(['set-up', 'W-1', 'Pump A', 'cell=Cell', '9', 'intake=4'], 'no one unit "Cell 9"');
+  await wrong(['level', 'W-1', '-0.35'], 'a figure below zero goes with its name, --depth=-0.35');
+  await wrong(['decon', 'Tape 1', '--dnoe'], 'there is no option "--dnoe": known are --folder');
+  await wrong(['correct', 'last', 'ph=7', '--reason'], 'something is missing behind --reason');
   await wrong(['sample', 'W-4D', 'N-9', 'VOC'], 'no visit of this crew goes on at W-4D');
   await wrong(['hand', 'Pump A'], 'something is missing: crew hand UNIT to CREW');
   expect((await crewHere(made, 'status')).out).toContain('unsent   0');

@@ -21,6 +21,10 @@ function named(records: readonly RecordState[], names: readonly string[]): strin
   return known.length > 0 ? `known are ${known.sort().join(', ')}` : 'none is known here yet: crew sync';
 }
 
+function idsOf(records: readonly RecordState[]): string {
+  return records.map(({ id }) => id).join(' or ');
+}
+
 /** One record by its id or by one of its names, letter case aside. */
 export function oneNamed(what: string, records: readonly RecordState[], names: readonly string[], given: string) {
   const wanted = given.toLowerCase();
@@ -29,8 +33,11 @@ export function oneNamed(what: string, records: readonly RecordState[], names: r
   );
   const [only] = found;
   if (only && found.length === 1) return only;
-  const many = found.length > 1 ? `${found.length} have that name, give the id` : named(records, names);
-  throw new CrewError(`there is no one ${what} "${given}": ${many}`);
+  if (found.length > 1)
+    throw new CrewError(`${found.length} have the name "${given}": give the id of the ${what}, ${idsOf(found)}`);
+  const alike = records.filter((record) => names.some((name) => field(record, name).toLowerCase().includes(wanted)));
+  const which = alike.length > 0 ? `give the whole name; ${named(alike, names)}` : named(records, names);
+  throw new CrewError(`there is no one ${what} "${given}": ${which}`);
 }
 
 export async function eventNamed(crew: Crew, given: string): Promise<RecordState> {

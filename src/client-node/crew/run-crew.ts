@@ -53,6 +53,18 @@ interface Call {
   readonly said: (flag: string) => boolean;
 }
 
+/** What the reader of options says by itself is for those who write programs. */
+function optionWords({ code, message }: NodeJS.ErrnoException): string {
+  const [, option = ''] = /'(-[^ ']*)/.exec(message) ?? [];
+  const known = [...OPTIONS, ...FLAGS].map((name) => `--${name}`).join(', ');
+  if (/^-\.?\d/.test(option)) return `a figure below zero goes with its name, --depth=-0.35: "${option}..." was given`;
+  if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION')
+    return `there is no option "${option}": known are ${known} (crew help lists the commands)`;
+  if (code === 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE' && (OPTIONS as readonly string[]).includes(option.slice(2)))
+    return `something is missing behind ${option}: ${option} WORD; where it begins with a dash, ${option}=WORD`;
+  return `${message} (crew help lists the commands)`;
+}
+
 function readCall(args: readonly string[]): Call {
   const string = { type: 'string' } as const;
   const boolean = { type: 'boolean' } as const;
@@ -64,7 +76,7 @@ function readCall(args: readonly string[]): Call {
     const option = (name: string) => given.get(name) as string | undefined;
     return { words: positionals, option, said: (flag) => given.get(flag) === true };
   } catch (error) {
-    throw new CrewError(`${(error as Error).message} (crew help lists the commands)`);
+    throw new CrewError(optionWords(error as NodeJS.ErrnoException));
   }
 }
 

@@ -133,7 +133,7 @@ export async function guideDecon(
   given: readonly string[],
   { keys, write, isDone }: DeconKeys,
 ): Promise<void> {
-  const { words, pair } = pairsIn(given, ['suites', 'drum', 'lot']);
+  const { words, pair } = pairsIn(given, ['suites', 'drum', 'lot'], ['drum']);
   await mustBeReady(crew);
   const { unit, label, rest } = await theUnit(crew, words, DECON_USAGE);
   const event = (await theEvent(crew)).id;

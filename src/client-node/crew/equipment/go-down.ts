@@ -31,7 +31,7 @@ const PUMPS: readonly string[] = ['bladder-pump', 'submersible-pump', 'peristalt
 /** The pump goes into the well: what the rules say against it is asked once it is kept, before the water runs. */
 export async function setUp(crew: Crew, given: readonly string[], again: boolean): Promise<void> {
   const [wellName = '', ...rest] = given;
-  const { words, pair } = pairsIn(rest, [...Object.keys(SET_UP), 'cell']);
+  const { words, pair } = pairsIn(rest, [...Object.keys(SET_UP), 'cell'], ['cell']);
   await mustBeReady(crew);
   const place = await at(crew, wellName);
   const { unit, label } = await theUnit(crew, words, SET_UP_USAGE);
@@ -40,7 +40,7 @@ export async function setUp(crew: Crew, given: readonly string[], again: boolean
       `${label} is a ${field(unit, 'type').replaceAll('-', ' ')}, no pump: crew use ${wellName} ${label}`,
     );
   const cell = pair('cell');
-  const flowCell = cell === undefined ? undefined : (await theUnit(crew, [cell], SET_UP_USAGE)).unit.id;
+  const flowCell = cell === undefined ? undefined : (await theUnit(crew, cell.split(' '), SET_UP_USAGE)).unit.id;
   const figures = Object.fromEntries(Object.entries(SET_UP).map(([name, name2]) => [name2, pair(name)]));
   const set = { pump: unit.id, flowCell, ...figures, observed: await observedNow(crew) };
   // before a visit is begun for it: a slip of the finger must not leave an empty visit

@@ -1,12 +1,16 @@
 import { CHECK_PARAMETERS, type CheckParameter } from '../../../catalog/calibration/check-limit-set.ts';
 import { PARAMETER_NAMES } from '../../../catalog/parameters.ts';
 import { PH_BUFFER_IDS } from '../../../catalog/standards/ph-buffers.ts';
+import type { Captured } from '../../../client/capture.ts';
 import { equipmentHere } from '../../../client/equipment/equipment-here.ts';
 import { checkHere, meterHere } from '../../../client/equipment/meter-here.ts';
+import type { RecordState } from '../../../protocol/record.ts';
 import { parameterOf } from '../../../rules/calibration/check.ts';
+import { gearOfUnit } from '../../../rules/decon/gear-of-unit.ts';
+import type { UnitType } from '../../../rules/equipment/equipment-records.ts';
 import { CrewError } from '../crew-error.ts';
 import { observedNow } from '../enter.ts';
-import { theEvent } from '../find.ts';
+import { field, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
@@ -78,11 +82,14 @@ async function partOfDay(crew: Crew, meter: string, day: string, isEnd: boolean)
 }
 
 /** What a check says by itself, and then whether the sensor may be used: of one that failed that is said once. */
-async function sayResult(crew: Crew, meter: string, check: string, parameter: CheckParameter): Promise<void> {
+async function sayResult(crew: Crew, meter: string, check: Captured, parameter: CheckParameter): Promise<void> {
   const event = (await theEvent(crew)).id;
   const all = await equipmentHere(crew.client);
-  const result = checkHere(all, check, event);
+  const result = checkHere(all, check.id, event);
   if (result?.outcome === 'pass') crew.say(`passed    ${result.sentence}`);
+  if (result?.outcome === 'cannot-tell' || result?.outcome === 'no-limit') crew.say(`missing   ${result.sentence}`);
+  if (result?.outcome === 'cannot-tell')
+    crew.say(`          crew void ${check.sequence} --reason incomplete, and check again with all of it`);
   for (const caution of result?.cautions ?? []) crew.say(`mind      ${caution}`);
   const now = crew.client.context.time.wall();
   const told = meterHere(all, { meter, event, now, parameter: parameterOf({ parameter }) });
@@ -91,16 +98,37 @@ async function sayResult(crew: Crew, meter: string, check: string, parameter: Ch
   if (told?.usable === null) for (const reason of told.reasons) crew.say(`          ${reason}`);
 }
 
+/** A slip of the finger; the record itself could be kept. */
+function mustBeMeter(unit: RecordState, label: string): void {
+  const type = field(unit, 'type');
+  if (type === 'other' || gearOfUnit(type as UnitType) === 'meter') return;
+  throw new CrewError(
+    `${label} is a ${type.replaceAll('-', ' ')}, no meter: it has no sensor to check. crew units --all lists the meters`,
+  );
+}
+
+function mustSayEnough(
+  label: string,
+  [what, reading, ...more]: readonly string[],
+  { isCalibration }: CheckFlags,
+): void {
+  if (more.length > 0) throw new CrewError(`"${more.join(' ')}" means nothing behind the reading: crew ${CHECK_USAGE}`);
+  if (reading === undefined && !isCalibration)
+    throw new CrewError(`what did ${label} show for ${what} in the standard? crew ${CHECK_USAGE}`);
+}
+
 export async function checkMeter(crew: Crew, given: readonly string[], flags: CheckFlags): Promise<void> {
   const { words, pair } = pairsIn(given, Object.keys(PAIRS));
   await mustBeReady(crew);
   const { unit, label, rest } = await theUnit(crew, words, CHECK_USAGE);
+  mustBeMeter(unit, label);
   const [what = '', reading] = rest;
   const parameter = parameterIn(what);
   if (parameter === undefined)
     throw new CrewError(
       `what of ${label} was checked? ${Object.keys(PARAMETER_WORDS).join(', ')}: crew ${CHECK_USAGE}`,
     );
+  mustSayEnough(label, rest, flags);
   const observed = await observedNow(crew);
   const standard = Object.fromEntries(Object.entries(PAIRS).map(([name, name2]) => [name2, pair(name)]));
   const unitShown = { ntu: 'NTU', fnu: 'FNU' }[what.toLowerCase()];
@@ -115,11 +143,11 @@ export async function checkMeter(crew: Crew, given: readonly string[], flags: Ch
     buffer: bufferNamed(pair('buffer')),
     observed,
   };
-  const { id } = await kept(crew, crew.client.record('calibration-check', set));
+  const check = await kept(crew, crew.client.record('calibration-check', set));
   const expires = pair('expires');
   if (expires !== undefined && expires < observed.at.slice(0, 10))
     crew.say(`question  The standard expired on ${expires}: take one in date, and check again.`);
-  await sayResult(crew, unit.id, id, parameter);
+  await sayResult(crew, unit.id, check, parameter);
 }
 
 /** May it be used now, sensor by sensor. */

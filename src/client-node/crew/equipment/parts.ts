@@ -31,8 +31,10 @@ async function partNamed(crew: Crew, { label, type }: NewPart): Promise<RecordSt
   );
   const [part, ...more] = found;
   if (more.length === 0) return part;
+  const each = found.map((one) => `${field(one, 'type').replaceAll('-', ' ')} ${one.id}`);
   throw new CrewError(
-    `${found.length} parts are called "${label}": give the id of the one, or another label to a new one`,
+    `${found.length} parts are called "${label}" (${each.join(', ')}): add type=, give the id of the one, or another ` +
+      'label to a new one',
   );
 }
 

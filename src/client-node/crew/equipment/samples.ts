@@ -1,7 +1,7 @@
 import { equipmentHere } from '../../../client/equipment/equipment-here.ts';
 import { unitHere } from '../../../client/equipment/unit-here.ts';
 import { CrewError } from '../crew-error.ts';
-import { theEvent } from '../find.ts';
+import { field, live, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { mustBeReady } from '../ready.ts';
@@ -15,6 +15,23 @@ function suitesIn(words: readonly string[]): readonly string[] {
 
 export const SAMPLE_USAGE = 'sample WELL NUMBER SUITE...';
 
+/** Before it is kept, so that the question stands beside the number that was typed; it is kept all the same. */
+async function askOfNames(crew: Crew, event: string, number: string, suites: readonly string[]): Promise<void> {
+  const visits = new Set(
+    (await live(crew, 'visit')).filter((one) => field(one, 'event') === event).map(({ id }) => id),
+  );
+  const samples = (await live(crew, 'sample')).filter((one) => visits.has(field(one, 'visit')));
+  if (samples.some((one) => field(one, 'number') === number))
+    crew.say(`question  a sample ${number} is recorded in this event already: is that the number on these bottles?`);
+  const assigned = (await live(crew, 'assignment')).filter((one) => field(one, 'event') === event);
+  const known = new Set([...assigned, ...samples].flatMap(({ fields }) => (fields.suites ?? []) as readonly string[]));
+  const strange = suites.filter((suite) => !known.has(suite));
+  if (known.size > 0 && strange.length > 0)
+    crew.say(
+      `question  nobody else in this event names ${strange.join(', ')}: the suites here are ${[...known].sort().join(', ')}`,
+    );
+}
+
 export async function takeSample(crew: Crew, [wellName = '', number = '', ...words]: readonly string[]): Promise<void> {
   const suites = suitesIn(words);
   if (number === '' || suites.length === 0) throw new CrewError(`something is missing: crew ${SAMPLE_USAGE}`);
@@ -22,6 +39,7 @@ export async function takeSample(crew: Crew, [wellName = '', number = '', ...wor
   const visit = await openVisit(crew, await at(crew, wellName));
   if (!visit) throw new CrewError(`no visit of this crew goes on at ${wellName}: enter a level or a reading first`);
   const collected = crew.client.context.time.wall();
+  await askOfNames(crew, field(visit, 'event'), number, suites);
   await kept(crew, crew.client.record('sample', { visit: visit.id, number, suites, collected }));
 }
 
