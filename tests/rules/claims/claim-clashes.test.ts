@@ -19,13 +19,23 @@ interface Given {
   readonly captured?: 'at-the-well' | 'same-day' | 'from-paper';
   readonly differenceMs?: number;
   readonly uncertaintyMs?: number;
+  readonly boot?: string;
   readonly anonymous?: boolean;
 }
 
 function common(name: string, given: Given) {
-  const { crew, from, until, captured = 'at-the-well', differenceMs, uncertaintyMs = 0, anonymous } = given;
+  const {
+    crew,
+    from,
+    until,
+    captured = 'at-the-well',
+    differenceMs,
+    uncertaintyMs = 0,
+    anonymous,
+    boot = name,
+  } = given;
   const at = instant(from);
-  const clock = { wall: at, monotonicMs: 0, boot: 'b', sequence: 1, differenceMs: differenceMs ?? 0, uncertaintyMs };
+  const clock = { wall: at, monotonicMs: 0, boot, sequence: 1, differenceMs: differenceMs ?? 0, uncertaintyMs };
   const observed = { at, entered: at, captured, readBy: id('m'), writtenBy: id('m') };
   return {
     state: {
@@ -169,6 +179,16 @@ describe('the clocks behind two claims', () => {
     expect(clash?.fields.sentence).toMatch(/Their times overlap by no more than their clocks may be off\.$/);
     const sure = claim('2', { crew: 'B', pump: 'P2', from: '10:30', differenceMs: 0, uncertaintyMs: MINUTE - 1 });
     expect(wellClaimClashes([until, sure])[0]?.fields.certainty).toBe('certain');
+  });
+
+  it('are one clock within one boot, however its measurements differ: a hand-over by that phone is no overlap', () => {
+    const hour = 60 * MINUTE;
+    const mine = signOut('1', { crew: 'A', from: '10:00', until: '10:30', boot: 'one', differenceMs: -hour + 180 });
+    const yours = signOut('2', { crew: 'B', from: '10:30', boot: 'one', differenceMs: -hour });
+    expect(signOutClashes([mine, yours], names)).toEqual([]);
+    expect(signOutClashes([yours, { ...mine, rev: 2, client: id('office') }], names)).toEqual([]);
+    const other = signOut('2', { crew: 'B', from: '10:30', boot: 'another', differenceMs: -hour });
+    expect(signOutClashes([mine, other], names)).toMatchObject([{ fields: { certainty: 'certain' } }]);
   });
 
   it('count a small known difference as uncertainty', () => {

@@ -26,6 +26,11 @@ function holdsAt({ from, until }: Span, at: Moment): boolean {
   return from.ms <= at.ms && (until === null || until.ms > at.ms);
 }
 
+/** In the minute of a hand-over either crew may have it. */
+function mayHoldAt({ from, until }: Span, at: Moment): boolean {
+  return from.ms <= at.ms && (until === null || until.ms >= at.ms);
+}
+
 /** The clocks let one of these have begun or ended on the other side of it. */
 function isInDoubt(spans: readonly Span[], at: Moment): boolean {
   return spans
@@ -47,7 +52,8 @@ function faultOf(index: EquipmentIndex, spans: readonly Span[], contact: Contact
   const { unit, visit, well, from } = contact;
   const crews = crewsAt(index, visit);
   const taken = spans.filter((span) => holdsAt(span, from));
-  if (taken.length === 0 || taken.some(({ record }) => crews.has(record.fields.crew))) return [];
+  const isOwn = (span: Span) => crews.has(span.record.fields.crew) && mayHoldAt(span, from);
+  if (taken.length === 0 || spans.some(isOwn)) return [];
   return [
     {
       subjectKind: 'visit',
@@ -98,6 +104,11 @@ export const unitOfAnotherCrew: EquipmentRule = {
     {
       name: 'both have it: a conflict of the two sign-outs',
       given: { units, deeds: [other, own, clean, atWell] },
+      expect: 'silent',
+    },
+    {
+      name: 'handed over in the minute in which it went in',
+      given: { units, deeds: [{ ...own, until: '09:00' }, { ...other, from: '09:00' }, clean, atWell] },
       expect: 'silent',
     },
     { name: 'nobody signed it out', given: { units, deeds: [clean, atWell] }, expect: 'silent' },
