@@ -2,7 +2,7 @@ import { mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 
-const PRELOAD = path.join(import.meta.dirname, '../../support/stepped-clock.ts');
+const PRELOAD = path.join(import.meta.dirname, '../../support/stepped-clock.mjs');
 
 /** The clock of a process of the server: right at first, and wrong as one says, before it starts and while it runs. */
 export class WrongClock {
@@ -12,7 +12,8 @@ export class WrongClock {
 
   constructor() {
     this.set(0);
-    this.environment = { NODE_OPTIONS: `--import tsx --import ${PRELOAD}`, CLOCK_FILE: this.#file };
+    // a clock of another year empties what compiled files are kept in, under those that read it
+    this.environment = { TSX_DISABLE_CACHE: '1', NODE_OPTIONS: `--import ${PRELOAD}`, CLOCK_FILE: this.#file };
   }
 
   set(errorMs: number): void {

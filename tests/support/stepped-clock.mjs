@@ -1,4 +1,5 @@
 // Loaded before a server that is tried: its clock is wrong by so many milliseconds as a file says, at every moment.
+// Plain JavaScript: every thread loads it before anything can read TypeScript there.
 import { readFileSync } from 'node:fs';
 
 const { CLOCK_FILE = '' } = process.env;
@@ -6,7 +7,7 @@ const LOOK_MS = 50;
 const Right = Date;
 let errorMs = 0;
 
-function look(): void {
+function look() {
   errorMs = Number(readFileSync(CLOCK_FILE, 'utf8'));
 }
 
