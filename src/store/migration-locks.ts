@@ -6,7 +6,8 @@ const MIGRATION_LOCK = 72_707_369;
 /** One backup of an installation at a time, and none while the tables are altered. */
 const BACKUP_LOCK = 72_707_371;
 
-const MIGRATION_PATIENCE_MS = 60_000;
+/** Long enough for a process that begins with several, each of which may be tried for over a minute. */
+const MIGRATION_PATIENCE_MS = 600_000;
 /** A backup that takes longer is left to whoever starts the server to wait for. */
 const BACKUP_PATIENCE_MS = 600_000;
 const PAUSE_MS = 100;
@@ -24,35 +25,73 @@ async function lockedWork<Result>(client: ClientBase, lock: number, work: () => 
   }
 }
 
+/** Whether some session migrates: it keeps backups away as well, and is no backup. */
+async function isMigrating(client: ClientBase): Promise<boolean> {
+  const { rows } = await client.query<{ migrating: boolean }>(
+    `select exists (select from pg_locks where locktype = 'advisory' and granted and classid = 0 and objid = $1
+  and objsubid = 1 and database = (select oid from pg_database where datname = current_database())) as migrating`,
+    [MIGRATION_LOCK],
+  );
+  return rows[0]?.migrating === true;
+}
+
 interface Wait {
   readonly lock: number;
   readonly patienceMs: number;
   /** Called once, where the lock cannot be had at once. */
-  readonly waiting?: (() => void) | undefined;
+  readonly waiting?: ((why: string) => void) | undefined;
+  /** What is waited for, and what is said where it does not end in time. */
+  readonly why: () => Promise<Waited>;
+}
+
+interface Waited {
+  readonly why: string;
   readonly refusal: string;
 }
 
-async function takeLock(client: ClientBase, { lock, patienceMs, waiting, refusal }: Wait): Promise<void> {
+async function takeLock(client: ClientBase, { lock, patienceMs, waiting, why }: Wait): Promise<void> {
   for (let waitedMs = 0; waitedMs <= patienceMs; waitedMs += PAUSE_MS) {
     if (await tryLock(client, lock)) return;
-    if (waitedMs === 0) waiting?.();
+    if (waitedMs === 0 && waiting) waiting((await why()).why);
     await sleep(PAUSE_MS);
   }
-  throw new Error(refusal);
+  throw new Error((await why()).refusal);
+}
+
+/** How long what keeps a migration waiting is waited for, and who is told of it. */
+export interface LockWait {
+  /** Told once what is waited for, where it does not go on at once. */
+  readonly waiting?: ((why: string) => void) | undefined;
+  readonly patienceMs?: number | undefined;
+}
+
+function otherMigration(patienceMs: number): Waited {
+  const lock = `advisory lock ${MIGRATION_LOCK}`;
+  return {
+    why: `another process brings the tables up to date: this one goes on when it has ended (${lock})`,
+    refusal:
+      `Another process has been migrating this database for more than ${patienceMs / 1000} seconds ` +
+      `(${lock}, see pg_locks). Wait until it ends, or end that session, and start again.`,
+  };
 }
 
 /** Does its work while no other process migrates. */
-export async function aloneMigrating<Result>(client: ClientBase, work: () => Promise<Result>): Promise<Result> {
-  const refusal =
-    `Another process has been migrating this database for more than ${MIGRATION_PATIENCE_MS / 1000} seconds ` +
-    `(advisory lock ${MIGRATION_LOCK}, see pg_locks). Wait until it ends, or end that session, and start again.`;
-  await takeLock(client, { lock: MIGRATION_LOCK, patienceMs: MIGRATION_PATIENCE_MS, refusal });
+export async function aloneMigrating<Result>(
+  client: ClientBase,
+  { waiting, patienceMs = MIGRATION_PATIENCE_MS }: LockWait,
+  work: () => Promise<Result>,
+): Promise<Result> {
+  await takeLock(client, { lock: MIGRATION_LOCK, patienceMs, waiting, why: async () => otherMigration(patienceMs) });
   return lockedWork(client, MIGRATION_LOCK, work);
 }
 
-export interface BackupWait {
-  readonly waiting?: ((why: string) => void) | undefined;
-  readonly patienceMs?: number | undefined;
+function backup(patienceMs: number): Waited {
+  return {
+    why: `a backup is being made: the tables are brought up to date when it has ended (advisory lock ${BACKUP_LOCK})`,
+    refusal:
+      `A backup has been under way for more than ${patienceMs / 1000} seconds (advisory lock ${BACKUP_LOCK}, see pg_locks), ` +
+      'and the tables cannot be brought up to date beside it. Nothing was changed. Start again when it has ended.',
+  };
 }
 
 /**
@@ -61,14 +100,12 @@ export interface BackupWait {
  */
 export async function besideNoBackup<Result>(
   client: ClientBase,
-  { waiting, patienceMs = BACKUP_PATIENCE_MS }: BackupWait,
+  { waiting, patienceMs = BACKUP_PATIENCE_MS }: LockWait,
   work: () => Promise<Result>,
 ): Promise<Result> {
-  const why = `a backup is being made: the tables are brought up to date when it has ended (advisory lock ${BACKUP_LOCK})`;
-  const refusal =
-    `A backup has been under way for more than ${patienceMs / 1000} seconds (advisory lock ${BACKUP_LOCK}, see pg_locks), ` +
-    'and the tables cannot be brought up to date beside it. Nothing was changed. Start again when it has ended.';
-  await takeLock(client, { lock: BACKUP_LOCK, patienceMs, waiting: () => waiting?.(why), refusal });
+  // a process that migrates has taken this lock too, to keep backups away
+  const why = async () => ((await isMigrating(client)) ? otherMigration(patienceMs) : backup(patienceMs));
+  await takeLock(client, { lock: BACKUP_LOCK, patienceMs, waiting, why });
   return lockedWork(client, BACKUP_LOCK, work);
 }
 

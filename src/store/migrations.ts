@@ -8,13 +8,14 @@ import { aloneMigrating, besideNoBackup } from './migration-locks.ts';
 
 /**
  * How long a migration waits for a table that somebody uses. As long as it waits, everybody who comes later waits behind
- * it: it gives up soon, lets them through, and tries again.
+ * it: it gives up soon, lets them through, and tries again. Less than deadlock_timeout (1 s if nobody changed it): so in a
+ * deadlock it is this that gives way, before the database ends somebody's push to end it.
  */
-const LOCK_TIMEOUT_MS = 1_000;
+const LOCK_TIMEOUT_MS = 700;
 const LOCK_TRIES = 60;
 const LOCK_PAUSE_MS = 500;
-/** lock_not_available */
-const LOCKED = '55P03';
+/** lock_not_available, and deadlock_detected, where the database was told to look for one sooner. */
+const LOCKED = ['55P03', '40P01'];
 
 /** Prisma's own table, column for column. */
 const HISTORY_TABLE = `
@@ -147,7 +148,8 @@ async function applyOne(client: ClientBase, migration: Migration): Promise<void>
 }
 
 function isLocked(error: unknown): boolean {
-  return ((error as Error).cause as { code?: string } | undefined)?.code === LOCKED;
+  const { code } = ((error as Error).cause ?? {}) as { code?: string };
+  return code !== undefined && LOCKED.includes(code);
 }
 
 function inUse({ name }: Migration, cause: unknown): Error {
@@ -199,6 +201,8 @@ export interface MigrateOptions {
   readonly waiting?: (why: string) => void;
   /** How long a backup that is being made is waited for. */
   readonly backupPatienceMs?: number;
+  /** How long another process that migrates is waited for. */
+  readonly migrationPatienceMs?: number;
 }
 
 /**
@@ -210,14 +214,16 @@ export async function migrate(
   directory: string,
   options: MigrateOptions = {},
 ): Promise<{ applied: string[] }> {
+  const { waiting, backupPatienceMs, migrationPatienceMs } = options;
+  const alone = { waiting, patienceMs: migrationPatienceMs };
   const missing = () => missingIn(owner, directory, options.only);
-  if ((await aloneMigrating(owner, missing)).length === 0) return { applied: [] };
+  if ((await aloneMigrating(owner, alone, missing)).length === 0) return { applied: [] };
   const apply = async () => {
     // another process may have applied them meanwhile
     const still = await missing();
     for (const migration of still) await applyPatiently(owner, migration, options);
     return { applied: still.map(({ name }) => name) };
   };
-  const { waiting, backupPatienceMs: patienceMs } = options;
-  return besideNoBackup(owner, { waiting, patienceMs }, () => aloneMigrating(owner, apply));
+  const beside = { waiting, patienceMs: backupPatienceMs };
+  return besideNoBackup(owner, beside, () => aloneMigrating(owner, alone, apply));
 }

@@ -109,6 +109,46 @@ test('[B1] while the tables are brought up to date no backup is begun', async ()
   await expect(begun).rejects.toThrow(/is being made, or its tables are brought up to date. Wait until/);
 });
 
+test('waits for another process that migrates, and says that it is no backup', async () => {
+  const other = await database.owner();
+  await other.query('select pg_advisory_lock(72707371), pg_advisory_lock(72707369)');
+  const waiting = vi.fn();
+  await expect(migrate(owner, directory, { waiting, migrationPatienceMs: 200 })).rejects.toThrow(
+    /Another process has been migrating this database for more than 0.2 seconds/,
+  );
+  await expect(besideNoBackup(owner, { waiting, patienceMs: 200 }, async () => 0)).rejects.toThrow(
+    /Another process has been migrating/,
+  );
+  const said = expect.stringMatching(/^another process brings the tables up to date/);
+  expect(waiting.mock.calls).toEqual([[said], [said]]);
+  const migrated = migrate(owner, directory, { waiting });
+  await vi.waitFor(() => expect(waiting).toHaveBeenCalledTimes(3));
+  await other.end();
+  expect(await migrated).toEqual({ applied: ['0001_init', '0002_more'] });
+});
+
+test('what the database ended over a deadlock is tried again', async () => {
+  // numbers of a sequence are not taken back with the transaction
+  await owner.query('create sequence tries');
+  const raise = `raise exception 'deadlock detected' using errcode = '40P01'`;
+  write('0002_more', `do $$ begin if nextval('tries') = 1 then ${raise}; end if; end $$;`);
+  const waiting = vi.fn();
+  expect(await migrate(owner, directory, { waiting })).toEqual({ applied: ['0001_init', '0002_more'] });
+  expect(waiting.mock.calls).toEqual([[expect.stringMatching(/^a table that 0002_more alters is in use/)]]);
+});
+
+test('gives up waiting for a table before the database looks for a deadlock', async () => {
+  write(
+    '0003_late',
+    `do $$ begin
+  if current_setting('lock_timeout')::interval >= current_setting('deadlock_timeout')::interval then
+    raise exception 'whoever writes meanwhile would be ended';
+  end if;
+end $$;`,
+  );
+  expect((await migrate(owner, directory)).applied).toContain('0003_late');
+});
+
 test('lets those go first who use a table, instead of having everybody wait behind it', async () => {
   write('0003_late', 'alter table well add column late int;');
   await migrate(owner, directory, { only: new Set(['0001_init', '0002_more']) });
