@@ -34,7 +34,11 @@ function database({ health }: Judged): Finding {
 function tables({ health: { missingMigrations: missing, unknownMigrations: unknown } }: Judged): Finding {
   if (unknown.length > 0) {
     const todo = 'Start the release that made it, or a later one.';
-    return { about: 'tables', says: `newer than this program: ${unknown.join(', ')}`, todo };
+    return {
+      about: 'tables',
+      says: `newer than this program: ${unknown.join(', ')}; nothing else was looked at in them`,
+      todo,
+    };
   }
   if (missing.length === 0) return { about: 'tables', says: 'up to date' };
   const todo = 'Take a backup, then start the server or run migrate: either brings them up to date. Then ask again.';
@@ -42,7 +46,7 @@ function tables({ health: { missingMigrations: missing, unknownMigrations: unkno
 }
 
 function backups({ health, durable, nowMs }: Judged): Finding[] {
-  if (health.missingMigrations.length > 0) return [];
+  if (health.missingMigrations.length > 0 || health.unknownMigrations.length > 0) return [];
   const { backupMadeAt } = health;
   const hours = backupMadeAt === null ? null : Math.floor((nowMs - Date.parse(backupMadeAt)) / HOUR_MS);
   const says =

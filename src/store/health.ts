@@ -82,7 +82,7 @@ export async function healthOf(owner: ClientBase, question: HealthQuestion): Pro
   const missingMigrations = known.filter((name) => !applied.includes(name));
   const unknownMigrations = applied.filter((name) => !known.includes(name));
   // tables of another version are not asked
-  const upToDate = missingMigrations.length === 0;
+  const upToDate = missingMigrations.length === 0 && unknownMigrations.length === 0;
   return {
     version: versions[0]?.version ?? 'unknown',
     careless,

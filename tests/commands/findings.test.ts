@@ -36,6 +36,7 @@ describe('doctor', () => {
   it('names each thing that does not, with what to do', () => {
     expect(todos({ careless: ['fsync'] })).toEqual([expect.stringMatching(/^database: Switch fsync on/)]);
     expect(todos({ unknownMigrations: ['9001_later'] })).toEqual([expect.stringMatching(/^tables: Start the release/)]);
+    expect(todos({ unknownMigrations: ['9001_later'], backupMadeAt: null, firms: [] })).toHaveLength(1);
     expect(todos({ missingMigrations: ['0009_backups'] })).toEqual([
       expect.stringMatching(/^tables: Take a backup, then/),
     ]);

@@ -45,6 +45,7 @@ where firm = $1 and standing <> 'released' and outcome = 'set_aside' group by co
 it('looks at nothing in tables that are of another version', async () => {
   const owner = await db.owner();
   const fewer = await testDatabase();
+  await busyFirm(fewer);
   const empty = await fewer.owner();
   await empty.query(`delete from _prisma_migrations where migration_name = '0009_backups'`);
   const question = {
@@ -53,6 +54,15 @@ it('looks at nothing in tables that are of another version', async () => {
   };
   expect(await healthOf(empty, question)).toMatchObject({
     missingMigrations: ['0009_backups'],
+    firms: [],
+    backupMadeAt: null,
+  });
+  await empty.query(
+    `insert into _prisma_migrations (id, checksum, migration_name, finished_at) values ('a', 'c', '0009_backups', now()), ('b', 'c', '9001_later', now())`,
+  );
+  expect(await healthOf(empty, question)).toMatchObject({
+    missingMigrations: [],
+    unknownMigrations: ['9001_later'],
     firms: [],
     backupMadeAt: null,
   });
