@@ -23,7 +23,8 @@ const FAILED = 'what newer phones had written is not applied yet; again in an ho
 export async function takeUpAll({ database, now, log }: UpgradeOptions, ended = () => false): Promise<void> {
   await eachFirm(database, {
     step: async ({ id: firm }) => {
-      const applied = await takeUp({ pool: database.pool, now, committed: () => undefined }, firm);
+      const failed = (setAside: string, error: unknown) => log.error({ firm, setAside, error: saidOf(error) }, FAILED);
+      const applied = await takeUp({ pool: database.pool, now, committed: () => undefined, failed }, firm);
       if (applied > 0) log.info({ firm, applied }, 'what newer phones had written before the upgrade was applied');
     },
     failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),

@@ -179,7 +179,7 @@ it('[V6] a fault in one firm does not keep another from it', async () => {
   const mend = await failingFirm(db, 'ledger', first[0].id);
   await takeUpAll(options);
   await mend();
-  expect(log.error.mock.calls[0]?.[0]).toEqual({ firm: first[0].id, error: CURSED });
+  expect(log.error.mock.calls[0]?.[0]).toEqual({ firm: first[0].id, setAside: expect.any(String), error: CURSED });
   expect([await stateOf(first[1], first[0].id), await stateOf(second[1], second[0].id)]).toMatchObject([
     undefined,
     { rev: 1 },
@@ -187,6 +187,51 @@ it('[V6] a fault in one firm does not keep another from it', async () => {
   await takeUpAll(options);
   expect(await stateOf(first[1], first[0].id)).toMatchObject({ rev: 1 });
   await clean();
+});
+
+it.each(['P0001', '57014'])(
+  '[W9] a line that fails by itself (%s) ends no round, is told, and is tried again',
+  async (code) => {
+    unknown.add('sounding');
+    const crew = await firm.client('crew', firm.ids.phone);
+    const [bad, good] = [v7(), v7()];
+    const { outcomes } = await pushNewer(crew, sounding(bad, '60.1'), sounding(good, '60.2'));
+    await upgraded();
+    const owner = await db.owner();
+    await owner.query(`create function one_fails() returns trigger language plpgsql as $$
+begin
+  if new.record = '${bad}' then raise exception 'too much' using errcode = '${code}'; end if;
+  return new;
+end $$; create trigger one_fails before insert on ledger for each row execute function one_fails()`);
+    const failed = vi.fn();
+    expect(await takeUp({ ...context(), failed }, firm.id)).toBe(1);
+    expect(await stateOf(good)).toMatchObject({ rev: 1 });
+    expect(failed.mock.calls).toEqual([[outcomes[0]?.setAside, expect.objectContaining({ message: 'too much' })]]);
+    await owner.query('drop function one_fails cascade');
+    await owner.end();
+    expect(await takeUp(context(), firm.id)).toBe(1);
+    expect(await stateOf(bad)).toMatchObject({ rev: 1 });
+    await clean();
+  },
+);
+
+it('[W14] a database that is away ends the round, and nothing counts as tried', async () => {
+  unknown.add('sounding');
+  const crew = await firm.client('crew', firm.ids.phone);
+  const id = v7();
+  await pushNewer(crew, sounding(id, '60.3'));
+  await upgraded();
+  const owner = await db.owner();
+  await owner.query(`create function away() returns trigger language plpgsql as $$
+begin raise exception 'going down' using errcode = '57P01'; end $$;
+create trigger away before insert on ledger for each row execute function away()`);
+  const failed = vi.fn();
+  await expect(takeUp({ ...context(), failed }, firm.id)).rejects.toThrow('going down');
+  await owner.query('drop function away cascade');
+  await owner.end();
+  expect(failed).not.toHaveBeenCalled();
+  expect(await takeUp(context(), firm.id)).toBe(1);
+  expect(await stateOf(id)).toMatchObject({ rev: 1 });
 });
 
 it('[V6] a coordinator may release it too, once the server can read it', async () => {
