@@ -13,7 +13,7 @@ import type { WriteTx } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { decideFresh, retryWaiting } from './decide-fresh.ts';
 import { derive } from './derive.ts';
-import { gatherRights } from './event-rights.ts';
+import { gatherRights, type Owners } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { type Gathered, gather, type Taking } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
@@ -120,8 +120,12 @@ function placeOfOther(batch: Batch, row: ClientRow | undefined, standing: Standi
   return { batch, known: batch.lines.length, answer: null, ofOther: true };
 }
 
+function ownerOf(batch: Batch, row: ClientRow | undefined, standing: Standing): Owner | null {
+  return standing.owners.get(batch.client) ?? row ?? null;
+}
+
 function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Placed {
-  const owner = standing.owners.get(batch.client) ?? row ?? null;
+  const owner = ownerOf(batch, row, standing);
   if (isOfOther(batch, owner)) return placeOfOther(batch, row, standing);
   const last = lastOf(batch, row, standing);
   if (batch.first > last + 1) return { batch, known: 0, answer: { status: 'gap', expected: last + 1 } };
@@ -134,6 +138,24 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
   standing.owners.set(batch.client, ownerAfter(batch, owner));
   standing.lasts.set(batch.client, Math.max(last, batch.first + batch.lines.length - 1));
   return { batch, known: Math.min(batch.lines.length, last - batch.first + 1), answer: null };
+}
+
+/** In their order: whose a client is when a batch is decided follows from those before it, in this group or not. */
+function placeAll(
+  batches: readonly Batch[],
+  clients: ReadonlyMap<string, ClientRow>,
+  standing: Standing,
+): { placed: Placed[]; owners: Owners } {
+  const owners = new Map<Batch, { device: string | null; seenAt: string | null }>();
+  const placed = batches.map((batch) => {
+    const row = clients.get(batch.client);
+    owners.set(batch, {
+      device: ownerOf(batch, row, standing)?.device ?? null,
+      seenAt: row?.seenAt ?? null,
+    });
+    return place(batch, row, standing);
+  });
+  return { placed, owners };
 }
 
 async function keptOfRevoked(tx: WriteTx, batches: readonly Batch[]): Promise<Map<string, number>> {
@@ -174,14 +196,14 @@ export async function applyGroup(
   const receipts = await loadReceipts(tx, ...receiptNeeds(batches, clients));
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
   const standing: Standing = { lasts: new Map(), owners: new Map(), hashes };
-  const placed = batches.map((batch) => place(batch, clients.get(batch.client), standing));
+  const { placed, owners } = placeAll(batches, clients, standing);
   const accepted = placed.filter((one) => one.answer === null && !one.ofOther);
   const fresh = accepted.flatMap(({ batch, known }) =>
     batch.lines
       .slice(known)
       .map((line, index) => freshOf(batch, batch.first + known + index, line, batch.arrivedMs ?? arrivedMs)),
   );
-  const group = await prepare(tx, fresh, accepted, { clients, receipts, options, now });
+  const group = await prepare(tx, fresh, accepted, { clients, owners, receipts, options, now });
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
   if (options.takesUp) retryWaiting(group, true);
   const days = await loadClockDays(tx, group);
@@ -211,6 +233,7 @@ async function receiptsOfWaiting(tx: WriteTx, gathered: Gathered): Promise<Map<s
 
 interface Known {
   readonly clients: ReadonlyMap<string, ClientRow>;
+  readonly owners: Owners;
   readonly receipts: ReadonlyMap<string, ReceiptRow>;
   readonly options: Taking;
   readonly now: string;
@@ -220,13 +243,13 @@ async function prepare(
   tx: WriteTx,
   fresh: readonly Fresh[],
   accepted: readonly Placed[],
-  { clients, receipts, options, now }: Known,
+  { clients, owners, receipts, options, now }: Known,
 ): Promise<Group> {
   const overlay = new Overlay();
   const hashes = new Map<string, Buffer>();
   const gathered = await gather(tx, overlay, hashes, fresh, options);
-  const rights = await gatherRights(tx, { overlay, hashes, fresh, gathered, clients, now });
+  const rights = await gatherRights(tx, { overlay, hashes, fresh, gathered, owners, now });
   const batches = accepted.map((one) => one.batch);
   const all = new Map([...receipts, ...(await receiptsOfWaiting(tx, gathered))]);
-  return openGroup({ overlay, hashes, clients, receipts: all, gathered, batches, fresh }, rights);
+  return openGroup({ overlay, hashes, clients, owners, receipts: all, gathered, batches, fresh }, rights);
 }

@@ -29,8 +29,8 @@ function decideOne(fresh: Fresh, group: Group, keptBefore: number): Decision {
     return { ...setAside(read.code, read.detail), ...(read.pointer ? { pointer: read.pointer } : {}) };
   if (read.mutation.verb === 'release') return decideRelease(fresh, read, group);
   const { batch, writer, clock } = fresh;
-  const rightIn = rightInOf(handsOf(batch, group.clients, group.rights.now), group);
-  const carrier = carrierIn(carrierOf(batch, group.clients), batch.actor.role, group);
+  const rightIn = rightInOf(handsOf(batch, group.owners, group.rights.now), group);
+  const carrier = carrierIn(carrierOf(batch, group.owners.get(batch)), batch.actor.role, group);
   return decide({ read, writer, clock, seen: seenBy(batch.client, read, group), rightIn, carrier }, group.overlay);
 }
 

@@ -31,29 +31,34 @@ export interface KnownRights {
   readonly past: ReadonlyMap<string, readonly Dated[]>;
 }
 
+/** Whom the client of a batch belonged to as it was placed, after the batches before it; nobody where it has no device. */
+export type Owner = Pick<ClientRow, 'device' | 'seenAt'>;
+
+export type Owners = ReadonlyMap<Batch, Owner>;
+
 export const NO_RIGHTS: KnownRights = { now: '', stood: new Map(), past: new Map() };
 
 /** Of a request that is answered at once, the device knows what there is to know. */
-function ownHand(batch: Batch, clients: ReadonlyMap<string, ClientRow>, now: string): Hand[] {
+function ownHand(batch: Batch, owners: Owners, now: string): Hand[] {
   const { device } = batch.actor;
   if (device === null) return [];
   if (batch.oneShot || batch.carried) return [{ device, since: now }];
-  return [{ device, since: clients.get(batch.client)?.seenAt ?? null }];
+  return [{ device, since: owners.get(batch)?.seenAt ?? null }];
 }
 
 /** Whose right a batch of a crew has: that of the phone which made it, or of the one that carries a copy. */
-export function handsOf(batch: Batch, clients: ReadonlyMap<string, ClientRow>, now: string): Hand[] | null {
+export function handsOf(batch: Batch, owners: Owners, now: string): Hand[] | null {
   const { role, revoked, device } = batch.actor;
   // a crew is known by its device: no token of a crew is issued without one
   if (role !== 'crew' || revoked || device === null) return null;
-  const owner = clients.get(batch.client);
+  const owner = owners.get(batch);
   const author = batch.carried && owner?.device ? [{ device: owner.device, since: owner.seenAt }] : [];
-  return [...author, ...ownHand(batch, clients, now)];
+  return [...author, ...ownHand(batch, owners, now)];
 }
 
 /** The device that hands in a copy of what another one captured; null where it is that device itself, or none. */
-export function carrierOf({ carried, actor, client }: Batch, clients: ReadonlyMap<string, ClientRow>): string | null {
-  return carried && clients.get(client)?.device !== actor.device ? actor.device : null;
+export function carrierOf({ carried, actor }: Batch, owner: Pick<Owner, 'device'> | undefined): string | null {
+  return carried && owner?.device !== actor.device ? actor.device : null;
 }
 
 /** The right of a crew that carries is asked of itself, as everybody's is who asks for an answer at once. */
@@ -110,15 +115,15 @@ export async function gatherRights(
     readonly hashes: Map<string, Buffer>;
     readonly fresh: readonly Fresh[];
     readonly gathered: Gathered;
-    readonly clients: ReadonlyMap<string, ClientRow>;
+    readonly owners: Owners;
     readonly now: string;
   },
 ): Promise<KnownRights> {
-  const { overlay, hashes, gathered, clients, now } = parts;
-  const fresh = parts.fresh.filter((one) => handsOf(one.batch, clients, now) !== null);
+  const { overlay, hashes, gathered, owners, now } = parts;
+  const fresh = parts.fresh.filter((one) => handsOf(one.batch, owners, now) !== null);
   const waiting = gathered.waiting.filter((one) => handsOfWaiting(one) !== null);
   const hands = [
-    ...fresh.flatMap((one) => handsOf(one.batch, clients, now) ?? []),
+    ...fresh.flatMap((one) => handsOf(one.batch, owners, now) ?? []),
     ...waiting.flatMap((one) => handsOfWaiting(one) ?? []),
   ];
   const carriers = waiting.flatMap(({ row }) => row.carrier ?? []);

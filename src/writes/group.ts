@@ -3,7 +3,7 @@ import type { Intent } from '../rules/merge/apply-intent.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import type { ClientRow, ReceiptRow } from '../store/write/load-receipts.ts';
 import type { Batch } from './batch.ts';
-import { type KnownRights, NO_RIGHTS } from './event-rights.ts';
+import { type KnownRights, NO_RIGHTS, type Owners } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Gathered } from './gather.ts';
 
@@ -25,6 +25,7 @@ export interface Group {
   /** Row hash of each record as it is stored, by feed and id. */
   readonly hashes: Map<string, Buffer>;
   readonly clients: ReadonlyMap<string, ClientRow>;
+  readonly owners: Owners;
   readonly receipts: ReadonlyMap<string, ReceiptRow>;
   readonly gathered: Gathered;
   /** By what the rights of crews are judged. */
@@ -43,8 +44,18 @@ export interface Group {
 }
 
 export function openGroup(
-  parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'>,
+  parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'> &
+    Partial<Pick<Group, 'owners'>>,
   rights: KnownRights = NO_RIGHTS,
 ): Group {
-  return { ...parts, rights, waits: [], drafts: [], releasedRows: [], waitingRows: new Map(), created: new Set() };
+  return {
+    owners: new Map(),
+    ...parts,
+    rights,
+    waits: [],
+    drafts: [],
+    releasedRows: [],
+    waitingRows: new Map(),
+    created: new Set(),
+  };
 }

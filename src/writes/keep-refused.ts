@@ -32,7 +32,7 @@ async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string, clie
     standing: 'kept' as const,
     device: actor.device,
     since: null,
-    carrier: carrierOf(batch, clients),
+    carrier: carrierOf(batch, clients.get(batch.client)),
     schemaVersion: batch.schemaVersion,
   };
   await insertSetAside(tx, now, [{ ...row, ...kept, ...times }]);

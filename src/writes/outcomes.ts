@@ -84,8 +84,8 @@ function storable(detail: string): string {
 }
 
 /** Nothing was seen by who carries a copy, and everything by who asks for an answer at once. */
-function handOf(batch: Batch, { clients, rights }: Group): Pick<NewSetAside, 'device' | 'since'> {
-  const [hand] = handsOf(batch, clients, rights.now) ?? [];
+function handOf(batch: Batch, { owners, rights }: Group): Pick<NewSetAside, 'device' | 'since'> {
+  const [hand] = handsOf(batch, owners, rights.now) ?? [];
   return { device: hand?.device ?? null, since: hand?.since ?? null };
 }
 
@@ -111,7 +111,7 @@ export function setAsideOf(group: Group, firm: string): NewSetAside[] {
       uncertaintyMs: fresh.clock?.uncertaintyMs ?? null,
       schemaVersion: batch.schemaVersion,
       ...handOf(batch, group),
-      carrier: carrierOf(batch, group.clients),
+      carrier: carrierOf(batch, group.owners.get(batch)),
     };
   });
 }
@@ -137,10 +137,13 @@ function clientUpdate(batch: Batch, last: number, arrivedMs: number): ClientUpda
 export function clientUpdates(group: Group, arrivedMs: number): ClientUpdate[] {
   const updates = new Map<string, ClientUpdate>();
   for (const batch of group.batches.filter((one) => !one.oneShot)) {
-    const known = updates.get(batch.client)?.lastMutation ?? group.clients.get(batch.client)?.lastMutation ?? 0;
+    const before = updates.get(batch.client);
+    const known = before?.lastMutation ?? group.clients.get(batch.client)?.lastMutation ?? 0;
     const last = Math.max(known, batch.first + batch.lines.length - 1);
     const update = clientUpdate(batch, last, batch.arrivedMs ?? arrivedMs);
-    updates.set(batch.client, { ...update, token: update.token ?? updates.get(batch.client)?.token ?? null });
+    // what its own phone said of itself in this group stands, whoever hands in a copy after it
+    const isCopy = update.token === null && before !== undefined;
+    updates.set(batch.client, isCopy ? { ...before, lastMutation: last } : update);
   }
   return [...updates.values()];
 }
