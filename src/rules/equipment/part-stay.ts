@@ -1,7 +1,7 @@
 import type { PartType } from '../../protocol/kinds/part.ts';
 import type { Contact } from './contact.ts';
 import type { PartChangeRecord } from './equipment-records.ts';
-import type { Moment } from './moment.ts';
+import { isNextOfOwn, type Moment } from './moment.ts';
 
 /** A soft part on a unit, from when until when. */
 export interface PartStay {
@@ -16,12 +16,18 @@ export interface PartStay {
   readonly isReplacement: boolean;
 }
 
+/** Within one minute it was off first, unless one device recorded it the other way round. */
+export function isOffBefore({ until }: PartStay, moment: Moment): boolean {
+  return until !== null && until.ms <= moment.ms && !isNextOfOwn(until, moment);
+}
+
 /** Whether the part was on the unit while it was at this well. */
 export function isOnDuring(stay: PartStay, contact: Contact): boolean {
   if (contact.how === 'beside-the-well') return false;
-  if (stay.until !== null && stay.until.ms <= contact.from.ms) return false;
+  if (isOffBefore(stay, contact.from)) return false;
   // read now and then, it counts from its first reading: later ones change nothing of what it carried then
-  if (stay.isReplacement || contact.isNowAndThen) return stay.from.ms <= contact.from.ms;
+  if (stay.isReplacement || contact.isNowAndThen)
+    return stay.from.ms <= contact.from.ms && !isNextOfOwn(stay.from, contact.from);
   return contact.until === null || stay.from.ms <= contact.until.ms;
 }
 

@@ -4,7 +4,7 @@ import type { PartType } from '../../protocol/kinds/part.ts';
 import { firstWhere } from './by-key.ts';
 import type { Contact } from './contact.ts';
 import type { DeconRecord, DeconStepRecord, PartChangeRecord, PartRecord } from './equipment-records.ts';
-import { type Moment, momentOf } from './moment.ts';
+import { isNextOfOwn, type Moment, momentOf } from './moment.ts';
 import { isOnDuring, type PartStay } from './part-stay.ts';
 import { inOrderOfTime } from './within-a-minute.ts';
 
@@ -126,7 +126,7 @@ class Mounting {
     const next = firstWhere(contacts, ({ from }) => from.ms >= stay.from.ms);
     return contacts
       .slice(Math.max(next - 1, 0), next + 1)
-      .some((one) => one.from.ms < before.ms && isOnDuring(stay, one));
+      .some((one) => (one.from.ms < before.ms || isNextOfOwn(before, one.from)) && isOnDuring(stay, one));
   }
 }
 

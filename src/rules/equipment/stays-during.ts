@@ -1,5 +1,5 @@
 import type { Contact } from './contact.ts';
-import { isOnDuring, type PartStay } from './part-stay.ts';
+import { isOffBefore, isOnDuring, type PartStay } from './part-stay.ts';
 
 /** Which soft parts were on a unit at each of its wells, in one walk over both lists, each earliest first. */
 export function staysDuring(
@@ -15,7 +15,7 @@ export function staysDuring(
       open.push(stay);
       next += 1;
     }
-    open = open.filter(({ until }) => until === null || until.ms > contact.from.ms);
+    open = open.filter((stay) => !isOffBefore(stay, contact.from));
     found.set(
       contact,
       open.filter((stay) => isOnDuring(stay, contact)),

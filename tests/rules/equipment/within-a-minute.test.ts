@@ -130,6 +130,29 @@ describe('within one minute', () => {
     );
   });
 
+  it('a part that was down a well gives way to a new one of its kind, and was on it at that well', () => {
+    const deeds: readonly Deed[] = [
+      { does: 'install', part: 'T-1' },
+      setUp('MW-1'),
+      leave,
+      begin,
+      end,
+      { does: 'install', part: 'T-2' },
+      setUp('MW-2'),
+    ];
+    for (const when of [inOwnMinutes, inOneMinute, inOneSecond]) {
+      const index = indexOf(recordsOf(deeds, when));
+      const at = (index.lines.get('P-1')?.wet ?? []).map((contact) => [
+        contact.well,
+        ...(index.staysDuring.get(contact) ?? []).map(({ part }) => part),
+      ]);
+      expect(at).toEqual([
+        ['MW-1', 'T-1'],
+        ['MW-2', 'T-2'],
+      ]);
+    }
+  });
+
   it('is the same in any order of arrival, of two phones and an office that corrects', () => {
     const who = fc.array(fc.constantFrom('phone-1', 'phone-2', 'office'), { minLength: 40, maxLength: 40 });
     fc.assert(
