@@ -5,9 +5,10 @@ import { EQUIPMENT_RULES } from './equipment/faults.ts';
 import { DEVICE_CLOCK_RULE } from './flags/device-clock-flag.ts';
 import type { FlagRuleEntry } from './flags/flag-rule.ts';
 import { FLAG_RULES } from './flags/flag-rules.ts';
+import { SAMPLE_NUMBER_RULE } from './flags/sample-number-twice.ts';
 import { KIT_RULES } from './kit/kit-rules.ts';
 
-export const RULE_SUBJECTS = ['visit', 'equipment', 'kit', 'device'] as const;
+export const RULE_SUBJECTS = ['visit', 'event', 'equipment', 'kit', 'device'] as const;
 
 /** What anybody may know of a rule by which something is asked. */
 export const flagRuleOutput = z.strictObject({
@@ -15,7 +16,9 @@ export const flagRuleOutput = z.strictObject({
   title: z.string(),
   about: z
     .enum(RULE_SUBJECTS)
-    .describe('What was recorded at a visit, units and their parts, the kit of a morning, or the clock of a device'),
+    .describe(
+      'What was recorded at a visit, the samples of an event together, units and their parts, the kit of a morning, or the clock of a device',
+    ),
   severity: z.enum(SEVERITIES),
   addressee: z.enum(ADDRESSEES).describe('now at the well, tonight at the truck, or the office'),
   methods: z
@@ -40,9 +43,10 @@ function told(about: Subject, rule: Rule): FlagRuleTold {
   return { code, title, about, severity, addressee, methods: its, source, verified, vectors: vectors?.length ?? 0 };
 }
 
-/** Every rule by which something is asked: of a visit, of equipment, of the kit of a morning, and of a clock. */
+/** Every rule by which something is asked: of a visit, of an event, of equipment, of the kit of a morning, and of a clock. */
 export const EVERY_RULE: readonly FlagRuleTold[] = [
   ...FLAG_RULES.map((rule) => told('visit', { ...rule, methods: [...rule.methods] })),
+  told('event', SAMPLE_NUMBER_RULE),
   ...EQUIPMENT_RULES.map((rule) => told('equipment', rule)),
   ...KIT_RULES.map((rule) => told('kit', rule)),
   told('device', DEVICE_CLOCK_RULE),

@@ -50,6 +50,7 @@ function itemsOf(heads: readonly HeadEntry[]): Item[] {
     ...items('claims', claims),
     ...items('others', others),
     ...items('units', ofKinds('unit')),
+    ...items('events', ofKinds('event')),
     ...items('devices', ofKinds('device')),
   ];
 }
@@ -61,6 +62,7 @@ function workOf(items: readonly Item[]): Work {
     claims: ids('claims'),
     others: ids('others'),
     units: ids('units'),
+    events: ids('events'),
     devices: ids('devices'),
   };
 }

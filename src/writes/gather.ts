@@ -33,6 +33,8 @@ export interface Gathered {
   readonly again: readonly string[];
   /** Units whose states and flags are derived though nothing of them changes. */
   readonly units: readonly string[];
+  /** The same of events, for the flags about kits and numbers. */
+  readonly events: readonly string[];
 }
 
 /** A record that a mutation changes, with the values that it gives. */
@@ -266,17 +268,16 @@ export async function gather(
   await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
   const clashing = await gatherClaims(loader, touches);
   await gatherAround(loader, touches);
-  return { waiting, released, affected, clashing, again: [], units: [] };
+  return { waiting, released, affected, clashing, again: [], units: [], events: [] };
 }
 
 /** Records whose derived ones are made anew though no mutation touches them. */
-export interface Untouched {
+export interface Untouched extends Pick<Gathered, 'units' | 'events'> {
   readonly visits: readonly string[];
   /** Of wells and of units. */
   readonly claims: readonly string[];
   /** Of any other kind, outside visits. */
   readonly others: readonly string[];
-  readonly units: readonly string[];
 }
 
 /** Loads, after the lock, what is derived from records that no mutation touches, and what that is judged by. */
@@ -284,7 +285,7 @@ export async function gatherUntouched(
   tx: WriteTx,
   overlay: Overlay,
   hashes: Map<string, Buffer>,
-  { visits, claims, others, units }: Untouched,
+  { visits, claims, others, units, events }: Untouched,
 ): Promise<Gathered> {
   const loader = new Loader(tx, overlay, hashes);
   const again = [...claims, ...others];
@@ -293,5 +294,5 @@ export async function gatherUntouched(
   await loader.once('visit', visits, (keys) => heldOfVisits(tx, keys));
   await gatherClaims(loader, []);
   await gatherAround(loader, []);
-  return { waiting: [], released: new Map(), affected: visits, clashing: claims, again, units };
+  return { waiting: [], released: new Map(), affected: visits, clashing: claims, again, units, events };
 }

@@ -102,7 +102,7 @@ async function asOlder(): Promise<void> {
       overlay.load(held);
       hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
     }
-    const gathered = { waiting: [], released: new Map(), affected: [], clashing: [], again: [], units: [] };
+    const gathered = { waiting: [], released: new Map(), affected: [], clashing: [], again: [], units: [], events: [] };
     const parts = { clients: new Map(), receipts: new Map(), batches: [], fresh: [] };
     const group = openGroup({ overlay, hashes, gathered, ...parts });
     const wanted = stored.flatMap(({ state, feed, parent, visit }): Derived[] => {

@@ -5,6 +5,7 @@ import { type EquipmentFinding, equipmentFindings } from '../equipment/faults.ts
 import { type UnitState, unitState } from '../equipment/unit-state.ts';
 import type { Held, World } from '../held.ts';
 import type { Derived } from './derived.ts';
+import { isOfEvent } from './event-derived.ts';
 import { flagDerived } from './flag-derived.ts';
 
 /** What the records say of some units. */
@@ -77,6 +78,7 @@ export function equipmentDerived(
 }
 
 /** Whether a stored record was derived from equipment, and not from the visit that it may lie in. */
-export function isOfEquipment({ state }: Pick<Held, 'state'>): boolean {
-  return state.kind === 'unit-state' || (state.kind === 'flag' && typeof state.fields.unit === 'string');
+export function isOfEquipment(held: Pick<Held, 'state'>): boolean {
+  const { kind, fields } = held.state;
+  return kind === 'unit-state' || (kind === 'flag' && typeof fields.unit === 'string') || isOfEvent(held);
 }

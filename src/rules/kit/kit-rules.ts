@@ -18,9 +18,13 @@ export interface KitVector {
 }
 
 export interface KitRule extends FlagRuleEntry {
-  /** The sentence, or null where nothing is to be asked. */
-  evaluate(kit: KitStanding): string | null;
+  /** What is asked about these lines, of which there is at least one. */
+  sentence(its: readonly KitLine[]): string;
   readonly vectors: readonly KitVector[];
+  /** A fault of the check itself, which stays until it is mended; the rest changes with what the day needs. */
+  readonly isStored: boolean;
+  /** Of the lines that it asks about. */
+  readonly standings: readonly KitLine['standing'][];
 }
 
 const PRACTICE = 'Common practice, no source';
@@ -39,9 +43,9 @@ const short: KitRule = {
   addressee: 'now',
   source: PRACTICE,
   verified: false,
-  evaluate({ check, lines }) {
-    const its = lines.filter(({ standing }) => standing === 'short' || standing === 'missing');
-    if (check === null || its.length === 0) return null;
+  isStored: true,
+  standings: ['short', 'missing'],
+  sentence(its) {
     return `Short or missing before the day begins: ${listText(its.map(counted))}. Fetch it, or have the office say what is left out today.`;
   },
   vectors: [
@@ -58,9 +62,9 @@ const expired: KitRule = {
   addressee: 'now',
   source: `${PRACTICE}: standards are used until the date on their bottle`,
   verified: false,
-  evaluate({ check, lines }) {
-    const its = lines.filter(({ standing }) => standing === 'expired');
-    if (check === null || its.length === 0) return null;
+  isStored: true,
+  standings: ['expired'],
+  sentence(its) {
     const dated = its.map(({ item, expires }) => (expires ? `${item} (${expires})` : item));
     return `Past its date: ${listText(dated)}. Take one that is in date before anything is checked in it.`;
   },
@@ -81,9 +85,9 @@ const notLookedAt: KitRule = {
   addressee: 'now',
   source: PRACTICE,
   verified: false,
-  evaluate({ check, lines }) {
-    const its = lines.filter(({ standing }) => standing === 'not-looked-at');
-    if (check === null || its.length === 0) return null;
+  isStored: false,
+  standings: ['not-looked-at'],
+  sentence(its) {
     return `The check of the kit says nothing of ${listText(its.map(({ item }) => item))}. Look, and write it down.`;
   },
   vectors: [
@@ -96,13 +100,18 @@ const notLookedAt: KitRule = {
   ],
 };
 
-/** What is asked about the kit of a morning. Answered with it, and not stored: the crew mends it before it drives off. */
+/** What is asked about the kit of a morning: answered with it, and stored beside the check where that itself says it. */
 export const KIT_RULES: readonly KitRule[] = [expired, notLookedAt, short];
+
+/** The lines of a kit that was looked at which a rule asks about. */
+export function askedLines({ standings }: KitRule, { check, lines }: KitStanding): readonly KitLine[] {
+  return check === null ? [] : lines.filter(({ standing }) => standings.includes(standing));
+}
 
 export function kitFindings(kit: KitStanding): readonly KitFinding[] {
   return KIT_RULES.flatMap((rule) => {
-    const sentence = rule.evaluate(kit);
+    const its = askedLines(rule, kit);
     const { code, severity, addressee, source } = rule;
-    return sentence === null ? [] : [{ code, severity, addressee, sentence, source }];
+    return its.length === 0 ? [] : [{ code, severity, addressee, sentence: rule.sentence(its), source }];
   });
 }

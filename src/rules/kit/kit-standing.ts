@@ -53,6 +53,11 @@ function lineOf(need: KitNeed | null, item: Item, day: string): KitLine {
   };
 }
 
+/** What a check says by itself, whatever else the day needs. */
+export function linesOfCheck(check: KitCheck): readonly KitLine[] {
+  return check.fields.items.map((item) => lineOf(null, item, check.fields.observed.at.slice(0, 10)));
+}
+
 function notLookedAt({ item, expected, why, source }: KitNeed): KitLine {
   const nothing = { found: null, lot: null, expires: null, remark: null };
   return { item, expected, why, source, standing: 'not-looked-at', ...nothing };

@@ -50,7 +50,7 @@ export const kitOutput = z.strictObject({
         source: z.string(),
       }),
     )
-    .describe('Of the rules about the kit; they are not stored'),
+    .describe('Of the rules about the kit. What the check itself says is stored as flags beside it too'),
 });
 export type KitTold = z.output<typeof kitOutput>;
 

@@ -9,29 +9,14 @@ import {
 import { reviewedAgain } from '../../rules/derive/flag-derived.ts';
 import type { Held } from '../../rules/held.ts';
 import { type UnitSeeds, unitRecords, unitsAround } from '../../store/write/load-equipment.ts';
-import { flagsOfUnits, heldById, heldUnder } from '../../store/write/load-held.ts';
-import type { StoredHeld } from '../../store/write/stored-held.ts';
+import { flagsOfUnits, heldUnder } from '../../store/write/load-held.ts';
 import type { WriteTx } from '../../store/write/transaction.ts';
 import { writeDerived } from '../derive-group.ts';
 import type { Draft, Group } from '../group.ts';
+import { deriveEventFlags } from './derive-event-flags.ts';
+import { loadMissing, take } from './load-more.ts';
 import { recordsAround } from './records-around.ts';
 import { NOW_AND_THEN, unitSeeds } from './unit-seeds.ts';
-
-/** What a change is decided from, besides what was loaded for it: what was withdrawn before in this group stays so. */
-function take(group: Group, stored: readonly StoredHeld[]): void {
-  const last = new Map(group.drafts.map((draft) => [draft.held.state.id, draft]));
-  for (const held of stored) {
-    if (last.get(held.state.id)?.withdrawn) continue;
-    group.overlay.load(held);
-    group.hashes.set(`${held.feed} ${held.state.id}`, held.rowHash);
-  }
-}
-
-async function loadMissing(tx: WriteTx, group: Group, ids: readonly unknown[]): Promise<void> {
-  const wanted = new Set(ids.filter((id) => typeof id === 'string'));
-  const missing = [...wanted].filter((id) => group.overlay.get(id) === undefined);
-  if (missing.length > 0) take(group, await heldById(tx, missing));
-}
 
 const REFERENCES = ['decon', 'sample', 'blank', 'flag'];
 
@@ -137,6 +122,7 @@ export async function deriveEquipment(tx: WriteTx, group: Group): Promise<void> 
   const own = unitSeeds(tx.firm, drafts, group.overlay);
   const seeds = { ...own, units: [...new Set([...own.units, ...group.gathered.units])] };
   const derived = isNothing(seeds) ? new Set<string>() : await deriveUnits(tx, group, drafts, seeds);
+  await deriveEventFlags(tx, group, drafts);
   const flags = [
     ...new Set(
       drafts.filter(({ held }) => held.state.kind === 'flag-review').map(({ held }) => String(held.state.fields.flag)),

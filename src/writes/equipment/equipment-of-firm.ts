@@ -1,12 +1,14 @@
 import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
+import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
+import { byKey } from '../../rules/equipment/by-key.ts';
 import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
 import { EQUIPMENT_KINDS, recordsOfStates } from '../../rules/equipment/records-of-states.ts';
 import type { Held } from '../../rules/held.ts';
 import { Overlay } from '../../rules/overlay.ts';
 import { NOW_AND_THEN } from './unit-seeds.ts';
 
-const KEPT = [...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)), 'flag-review'];
+const KEPT = [...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)), 'kit-check', 'flag-review'];
 
 function enteredAs({ state: { id, fields } }: Held): Entered {
   return { id, at: (fields.observed as { readonly at: string }).at };
@@ -40,11 +42,27 @@ export class EquipmentOfFirm {
     for (const one of [...kept, ...read]) this.#world.put({ ...one, memory: null });
   }
 
+  #ofEvents(firm: string): Derived[] {
+    const world = this.#world;
+    const isStanding = ({ state, visit }: Held) =>
+      state.voided === null && (visit === null || world.get(visit)?.state.voided === null);
+    const numbered = byKey(
+      [...world.ofKind('sample'), ...world.ofKind('blank')].filter(isStanding),
+      ({ feed }) => feed,
+    );
+    return world.ofKind('event').flatMap((event) => {
+      const checks = world.under(event.state.id).filter(({ state }) => state.kind === 'kit-check');
+      const its = numbered.get(event.feed) ?? [];
+      return [...kitDerived(firm, checks, world), ...numbersDerived(firm, event, its, world)];
+    });
+  }
+
   /** What is stored in each feed, and what should be, once all feeds were read. */
   compared(firm: string): readonly { feed: string; stored: readonly Held[]; wanted: readonly Derived[] }[] {
     const states = EQUIPMENT_KINDS.flatMap((kind) => this.#world.ofKind(kind)).map(({ state }) => state);
     const units = new Set(this.#world.ofKind('unit').map(({ state }) => state.id));
-    const wanted = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
+    const ofUnits = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
+    const wanted = [...ofUnits, ...this.#ofEvents(firm)];
     const feeds = new Set([...this.#stored.keys(), ...wanted.map((one) => one.feed)]);
     return [...feeds].map((feed) => {
       return { feed, stored: this.#stored.get(feed) ?? [], wanted: wanted.filter((one) => one.feed === feed) };

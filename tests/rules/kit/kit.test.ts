@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { kitFlags } from '../../../src/rules/kit/kit-flags.ts';
 import type { KitRecords } from '../../../src/rules/kit/kit-records.ts';
-import { KIT_RULES } from '../../../src/rules/kit/kit-rules.ts';
+import { askedLines, KIT_RULES } from '../../../src/rules/kit/kit-rules.ts';
 import type { KitLine } from '../../../src/rules/kit/kit-standing.ts';
 import { kitTold } from '../../../src/rules/kit/kit-told.ts';
 
@@ -119,10 +120,49 @@ describe('what the check of the morning found', () => {
   });
 });
 
-describe.each(KIT_RULES)('$code', ({ evaluate, vectors }) => {
-  it.each(vectors)('$name', ({ lines, expect: says }) => {
+describe('what is stored of the checks of an event', () => {
+  const bad: Items = [
+    { item: 'Bottles for VOC', standing: 'ok', expected: 6, found: 4 },
+    { item: 'Ice', standing: 'missing' },
+    { item: 'Buffer pH 7', standing: 'ok', expires: '2026-05-04' },
+  ];
+  const good: Items = [{ item: 'Bottles for VOC', standing: 'ok', expected: 6, found: 6 }];
+  const codes = (...checks: readonly ReturnType<typeof checked>[]) =>
+    kitFlags(checks).map(({ rule, subject, addressee }) => `${subject} ${rule} ${addressee}`);
+
+  it('is what a check says by itself, told now, with the lines as evidence', () => {
+    expect(codes(checked(bad))).toEqual(['check kit-item-expired now', 'check kit-item-short now']);
+    const [, short] = kitFlags([checked(bad)]);
+    expect(short?.sentence).toContain('Bottles for VOC (4 of 6) and Ice');
+    expect(short?.evidence.map(({ shows }) => shows)).toEqual([
+      '{"expected":6,"expires":null,"found":4,"item":"Bottles for VOC"}',
+      '{"expected":null,"expires":null,"found":null,"item":"Ice"}',
+    ]);
+    expect(codes(checked(good))).toEqual([]);
+  });
+
+  it('is taken back by a later check of that crew and day, and by no other, in any order', () => {
+    const later = checked(good, '2026-05-05T07:10:00-05:00', 'later');
+    const next = checked(good, '2026-05-06T06:30:00-05:00', 'next');
+    const other = { ...later, id: 'other', fields: { ...later.fields, crew: 'other crew' } };
+    for (const order of [
+      [checked(bad), later],
+      [later, checked(bad)],
+    ])
+      expect(codes(...order)).toEqual([]);
+    for (const order of [
+      [checked(bad), next, other],
+      [other, next, checked(bad)],
+    ])
+      expect(codes(...order)).toEqual(['check kit-item-expired now', 'check kit-item-short now']);
+  });
+});
+
+describe.each(KIT_RULES)('$code', (rule) => {
+  it.each(rule.vectors)('$name', ({ lines, expect: says }) => {
     const whole = (lines ?? []).map((line): KitLine => ({ why: null, source: null, lot: null, remark: null, ...line }));
-    const sentence = evaluate({ check: lines === null ? null : checked([]), lines: whole });
+    const its = askedLines(rule, { check: lines === null ? null : checked([]), lines: whole });
+    const sentence = its.length === 0 ? null : rule.sentence(its);
     if (says === null) expect(sentence).toBeNull();
     else expect(sentence).toContain(says);
   });

@@ -98,6 +98,24 @@ export const EQUIPMENT_STATEMENTS: Statements = {
     return [{ keys: heads.length === 0 ? null : Buffer.concat(keys) }];
   },
   'states-by-id': (tables, [, ids]) => liveRows(tables, textsIn(ids)),
+  'numbered-in-events': (tables, [, events, numbers]) => {
+    const [ofEvents, wanted] = [new Set(textsIn(events)), numbers as readonly string[] | null];
+    const fits = ({ number, voided }: TypedEntry) =>
+      voided !== true && (wanted === null || wanted.includes(String(number)));
+    const visits = rows(tables, 'visit').filter(({ event }) => ofEvents.has(String(event)));
+    const samples = visits.flatMap((visit) =>
+      rows(tables, 'sample').flatMap((one) => {
+        if (one.visit !== visit.id || !fits(one)) return [];
+        return [{ event: visit.event, visit: visit.id, isVoid: visit.voided === true, id: String(one.id) }];
+      }),
+    );
+    const blanks = rows(tables, 'blank').flatMap((one) =>
+      ofEvents.has(String(one.event)) && fits(one)
+        ? [{ event: one.event, visit: null, isVoid: false, id: String(one.id) }]
+        : [],
+    );
+    return [...samples, ...blanks].flatMap(({ id, ...of }) => liveRows(tables, [id]).map((row) => ({ ...row, ...of })));
+  },
   'held-unit-flags': (tables, [, units]) => {
     const wanted = new Set(textsIn(units));
     const fits = ({ unit, voided }: TypedEntry) => voided !== true && wanted.has(String(unit));
