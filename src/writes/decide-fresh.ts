@@ -1,7 +1,7 @@
 import { LIMITS } from '../protocol/limits.ts';
 import { isUnreadable, type ReadMutation } from '../protocol/read-mutation.ts';
 import { decide } from '../rules/decide/decide.ts';
-import { type Decision, isTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
+import { type Decision, isTaken, type NotTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { derive } from './derive.ts';
 import { carrierIn, carrierOf, handsOf, handsOfWaiting, rightInOf } from './event-rights.ts';
@@ -53,11 +53,19 @@ function decideRelease(fresh: Fresh, read: ReadMutation, group: Group): Decision
   const decision = decide(requestOf(waiting, seen, role), group.overlay);
   if (!isTaken(decision)) return refuse('release_failed', decision.detail);
   group.releasedRows.push(waiting.row.id);
+  group.decidedRows.delete(waiting.row.id);
   return decision;
 }
 
-function stillWaits(one: Waiting, group: Group): boolean {
-  return one.row.standing === 'waiting' && !group.releasedRows.includes(one.row.id);
+/** What was decided once the record had come waits no longer, whatever comes later in this group: as in another one. */
+function stillWaits({ row, takenUp }: Waiting, group: Group): boolean {
+  if (row.standing !== 'waiting' || group.releasedRows.includes(row.id)) return false;
+  return takenUp === true || group.decidedRows.get(row.id)?.waitsFor.length !== 0;
+}
+
+/** What is kept for a newer server and cannot be applied by this one goes on saying that: a later one may. */
+function noteDecided({ row, takenUp }: Waiting, decision: NotTaken, group: Group): void {
+  if (takenUp !== true || decision.waitsFor.length > 0) group.decidedRows.set(row.id, decision);
 }
 
 /** Tries again what was set aside earlier, in this group or before it, until nothing more comes of it. */
@@ -71,11 +79,11 @@ export function retryWaiting(group: Group, anew = group.created.size > 0): void 
       const carrier = carrierIn(one.row.carrier, one.row.role, group);
       const decision = decide({ ...requestOf(one, seen), rightIn, carrier }, group.overlay);
       if (!isTaken(decision)) {
-        if (one.takenUp && decision.waitsFor.length > 0) group.waitingRows.set(one.row.id, decision.waitsFor);
+        noteDecided(one, decision, group);
         continue;
       }
       take(group, decision);
-      group.waitingRows.delete(one.row.id);
+      group.decidedRows.delete(one.row.id);
       group.releasedRows.push(one.row.id);
       progress = true;
     }
@@ -91,8 +99,8 @@ function waitsForParent(fresh: Fresh): boolean {
 
 function retryFresh(fresh: Fresh, group: Group): boolean {
   const decision = decideOne(fresh, group, 0);
-  if (!isTaken(decision)) return false;
   fresh.decision = decision;
+  if (!isTaken(decision)) return false;
   fresh.draft = take(group, decision);
   return true;
 }

@@ -3,12 +3,12 @@ import { tailsOf } from '../store/write/load-tails.ts';
 import { upsertClients } from '../store/write/persist-clients.ts';
 import { upsertHeads } from '../store/write/persist-heads.ts';
 import { insertLedger } from '../store/write/persist-ledger.ts';
-import { insertReceipts, insertSetAside, markReleased, markWaiting } from '../store/write/persist-receipts.ts';
+import { insertReceipts, insertSetAside, markDecided, markReleased } from '../store/write/persist-receipts.ts';
 import { upsertTyped } from '../store/write/persist-typed.ts';
 import { Statements } from '../store/write/statements.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import type { Draft, Group } from './group.ts';
-import { clientUpdates, receiptsOf, setAsideOf } from './outcomes.ts';
+import { clientUpdates, decidedAnew, receiptsOf, setAsideOf } from './outcomes.ts';
 import { feedsOf, type Sequenced, Sequencer, typedRows } from './sequence.ts';
 
 /** So many changes are worth statements of their own while the database would wait for what is derived from them. */
@@ -72,7 +72,7 @@ export class GroupWriter {
     statements.add(upsertClients(tx, now, clientUpdates(group, this.#arrivedMs)));
     statements.add(insertSetAside(tx, now, setAsideOf(group, tx.firm)));
     statements.add(markReleased(tx, group.releasedRows));
-    statements.add(markWaiting(tx, group.waitingRows));
+    statements.add(markDecided(tx, decidedAnew(group)));
     await statements.done();
     return { outcomes: receipts.map((receipt) => receipt.outcome), sequenced };
   }

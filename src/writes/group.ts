@@ -1,3 +1,4 @@
+import type { NotTaken } from '../rules/decide/decision.ts';
 import type { Held } from '../rules/held.ts';
 import type { Intent } from '../rules/merge/apply-intent.ts';
 import type { Overlay } from '../rules/overlay.ts';
@@ -37,8 +38,8 @@ export interface Group {
   readonly drafts: Draft[];
   /** Rows that were set aside earlier and are applied now. */
   readonly releasedRows: string[];
-  /** Rows that were kept for a newer server and wait for records from now on, with the ids of these. */
-  readonly waitingRows: Map<string, readonly string[]>;
+  /** Rows that were set aside earlier and still are, for another reason or other records than they say. */
+  readonly decidedRows: Map<string, NotTaken>;
   /** Records that did not exist before, so that what waits for them can be tried again. */
   readonly created: Set<string>;
 }
@@ -55,7 +56,7 @@ export function openGroup(
     waits: [],
     drafts: [],
     releasedRows: [],
-    waitingRows: new Map(),
+    decidedRows: new Map(),
     created: new Set(),
   };
 }

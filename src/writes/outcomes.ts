@@ -5,7 +5,7 @@ import { fieldConflicts } from '../rules/derive/field-conflicts.ts';
 import { derivedId } from '../rules/derived-id.ts';
 import type { ClientUpdate } from '../store/write/persist-clients.ts';
 import type { LedgerRow } from '../store/write/persist-ledger.ts';
-import type { NewReceipt, NewSetAside } from '../store/write/persist-receipts.ts';
+import type { DecidedAnew, NewReceipt, NewSetAside } from '../store/write/persist-receipts.ts';
 import type { Batch } from './batch.ts';
 import { carrierOf, handsOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
@@ -113,6 +113,14 @@ export function setAsideOf(group: Group, firm: string): NewSetAside[] {
       ...handOf(batch, group),
       carrier: carrierOf(batch, group.owners.get(batch)),
     };
+  });
+}
+
+/** What was set aside before this group and is not applied by it, as it was decided now. */
+export function decidedAnew({ decidedRows }: Group): DecidedAnew[] {
+  return [...decidedRows].map(([id, { outcome, code, detail, waitsFor }]) => {
+    const standing = waitsFor.length > 0 ? 'waiting' : 'kept';
+    return { id, outcome, code, detail: storable(detail), waitsFor, standing };
   });
 }
 

@@ -6,7 +6,7 @@ import { notReleased } from '../../src/store/read/newer-set-aside.ts';
 import { inRead } from '../../src/store/read/transaction.ts';
 import { newSecret } from '../../src/store/tokens.ts';
 import { rewriteMemories } from '../../src/store/write/persist-heads.ts';
-import { markTried, markWaiting } from '../../src/store/write/persist-receipts.ts';
+import { markDecided, markTried } from '../../src/store/write/persist-receipts.ts';
 import { inWrite } from '../../src/store/write/transaction.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { recompute } from '../../src/writes/recompute.ts';
@@ -181,7 +181,8 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   const now = () => new Date(firm.firm.nowMs);
   await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });
   await takeUp({ pool, now, committed: () => undefined }, firm.firm.id);
-  await inWrite(pool, firm.firm.id, (tx) => markWaiting(tx, new Map([[v7(), [firm.firm.ids.lone]]])));
+  const decided = { id: v7(), outcome: 'set_aside', code: 'right_missing', detail: 'none', standing: 'kept' } as const;
+  await inWrite(pool, firm.firm.id, (tx) => markDecided(tx, [{ ...decided, waitsFor: [firm.firm.ids.lone] }]));
   await inWrite(pool, firm.firm.id, (tx) => markTried(tx, [v7()], 1));
   await inRead(pool, firm.firm.id, (tx) => notReleased(tx, [v7()]));
   await retype(pool, firm.firm.id);

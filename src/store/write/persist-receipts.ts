@@ -85,14 +85,29 @@ export async function markReleased(tx: WriteTx, ids: readonly string[]): Promise
   });
 }
 
-/** What was kept for a newer server can be read now, and waits for these records as if it had come today. */
-export async function markWaiting(tx: WriteTx, rows: ReadonlyMap<string, readonly string[]>): Promise<void> {
-  if (rows.size === 0) return;
+/** What was set aside and still is, with the reason that it has by now. */
+export type DecidedAnew = Pick<NewSetAside, 'id' | 'outcome' | 'code' | 'detail' | 'waitsFor' | 'standing'>;
+
+/** What waited for a record that came, and lacks another one or a right; or was kept and waits as if it had come today. */
+export async function markDecided(tx: WriteTx, rows: readonly DecidedAnew[]): Promise<void> {
+  if (rows.length === 0) return;
+  const column = <Key extends keyof DecidedAnew>(key: Key) => rows.map((row) => row[key]);
   await tx.client.query({
-    name: 'mark-waiting',
-    text: `update set_aside s set standing = 'waiting', waits_for = w.waits_for::uuid[]
-from unnest($2::uuid[], $3::text[]) as w(id, waits_for) where s.firm = $1 and s.id = w.id and s.standing <> 'released'`,
-    values: [tx.firm, [...rows.keys()], [...rows.values()].map((ids) => `{${ids.join(',')}}`)],
+    name: 'mark-decided',
+    text: `update set_aside s set outcome = w.outcome, code = w.code, detail = w.detail, waits_for = w.waits_for::uuid[],
+  standing = w.standing
+from unnest($2::uuid[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[])
+  as w(id, outcome, code, detail, waits_for, standing)
+where s.firm = $1 and s.id = w.id and s.standing <> 'released'`,
+    values: [
+      tx.firm,
+      uuidArray(column('id')),
+      textArray(column('outcome')),
+      textArray(column('code')),
+      textArray(column('detail')),
+      rows.map((row) => `{${row.waitsFor.join(',')}}`),
+      textArray(column('standing')),
+    ],
   });
 }
 

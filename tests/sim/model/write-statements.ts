@@ -117,6 +117,16 @@ function markReleased(tables: Tables, [, ids]: readonly unknown[]): readonly obj
   return [];
 }
 
+function markDecided(tables: Tables, [, ...columns]: readonly unknown[]): readonly object[] {
+  for (const row of rowsOf(['id', 'outcome', 'code', 'detail', 'waitsFor', 'standing'], columns)) {
+    const known = tables.setAside.get(String(row.id));
+    if (!known || known.standing === 'released') continue;
+    const waitsFor = String(row.waitsFor).slice(1, -1).split(',').filter(Boolean);
+    tables.put(tables.setAside, known.id, { ...known, ...row, waitsFor } as SetAsideEntry);
+  }
+  return [];
+}
+
 /** The typed table and its columns as the text of the statement names them. */
 const typedColumns = new Map<string, { readonly table: string; readonly names: readonly string[] }>();
 
@@ -195,6 +205,7 @@ export const WRITE_STATEMENTS: Statements = {
   'insert-set-aside': insertSetAside,
   'upsert-clients': upsertClients,
   'mark-released': markReleased,
+  'mark-decided': markDecided,
   'gone-before': goneBefore,
   'raise-floor': raiseFloor,
   'drop-gone': dropGone,
