@@ -67,20 +67,33 @@ function deconSentence(span: StateSpan, name: string): string {
   return `The decon of ${name} begun on ${momentText(decon.began)} does not make it clean yet. ${decon.standing.sentence}`;
 }
 
-export function stateSentence(span: StateSpan, line: UnitLine, index: EquipmentIndex): string {
+/** Of a cleaning that is over: what became of it, as the span after it says. */
+function pastDeconSentence(span: StateSpan, next: StateSpan, name: string): string {
+  if (span.cause.by !== 'decon') return '';
+  const { decon } = span.cause;
+  const began = `The decon of ${name} began on ${momentText(decon.began)}`;
+  const isCleanByIt = next.state === 'clean' && next.cause.by === 'decon' && next.cause.decon === decon;
+  if (isCleanByIt) return `${began} and was complete on ${momentText(decon.until)}.`;
+  if (!decon.standing.isClean) return `${began} and did not make it clean. ${decon.standing.sentence}`;
+  return `${began}; before it was over, something else came.`;
+}
+
+/** @param next where it does not stand like that any more: what came after */
+export function stateSentence(span: StateSpan, line: UnitLine, index: EquipmentIndex, next?: StateSpan): string {
   const name = unitName(line.unit, line.id);
+  if (next && span.state === 'being-cleaned') return pastDeconSentence(span, next, name);
   if (span.cause.by === 'own') return ownSentence(name, line, index);
   if (span.cause.by === 'contact') return contactSentence(span, name, line, index);
   return span.cause.by === 'service' ? serviceSentence(span, name, index) : deconSentence(span, name);
 }
 
-function stateOf(span: StateSpan, line: UnitLine, index: EquipmentIndex): UnitState {
+function stateOf(span: StateSpan, line: UnitLine, index: EquipmentIndex, next?: StateSpan): UnitState {
   return {
     unit: line.id,
     state: span.state,
     since: span.since?.at ?? null,
     because: becauseOf(span, line),
-    sentence: stateSentence(span, line, index),
+    sentence: stateSentence(span, line, index, next),
     well: span.well,
   };
 }
@@ -101,5 +114,6 @@ export interface TimedState extends UnitState {
 export function unitStates(index: EquipmentIndex, unit: string): readonly TimedState[] {
   const line = index.lines.get(unit);
   if (!line) return [];
-  return line.life.spans.map((span: LifeSpan) => ({ ...stateOf(span, line, index), fromMs: span.fromMs }));
+  const { spans } = line.life;
+  return spans.map((span: LifeSpan, at) => ({ ...stateOf(span, line, index, spans[at + 1]), fromMs: span.fromMs }));
 }

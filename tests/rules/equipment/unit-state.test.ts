@@ -40,6 +40,19 @@ describe('the state of a unit', () => {
     expect(state(day, 'nobody knows it')).toBeUndefined();
   });
 
+  it('says of a cleaning that is over what became of it, and not that it goes on', () => {
+    const day = world();
+    day.decon('P-1', '07:00');
+    day.pumped('v1', 'MW-1', 'P-1', '08:00', '09:00');
+    day.decon('P-1', '09:10', '10:30');
+    day.pumped('v2', 'MW-2', 'P-1', '09:40', '10:00');
+    const all = unitStates(equipmentIndex(day.lists, ENDED_IS_CLEAN), 'P-1');
+    expect(all.filter((one) => one.state === 'being-cleaned').map(({ sentence }) => sentence)).toEqual([
+      'The decon of P-1 began on 2026-05-04 07:00 and did not make it clean. The last rinse is missing.',
+      'The decon of P-1 began on 2026-05-04 09:10; before it was over, something else came.',
+    ]);
+  });
+
   it('goes from clean into the well, to used, to being cleaned and back', () => {
     const day = world();
     day.decon('P-1', '07:00', '07:30');
@@ -49,6 +62,10 @@ describe('the state of a unit', () => {
     expect(state(day)).toMatchObject({ state: 'being-cleaned', because: { record: open.id, kind: 'decon' } });
     expect(state(day)?.sentence).toBe(
       'The decon of P-1 begun on 2026-05-04 09:10 does not make it clean yet. The last rinse is missing.',
+    );
+    const all = unitStates(equipmentIndex(day.lists, ENDED_IS_CLEAN), 'P-1');
+    expect(all.find((one) => one.state === 'being-cleaned')?.sentence).toBe(
+      'The decon of P-1 began on 2026-05-04 07:00 and was complete on 2026-05-04 07:30.',
     );
     const used = unitStates(equipmentIndex(day.lists, ENDED_IS_CLEAN), 'P-1').find((one) => one.state === 'used');
     expect(used).toMatchObject({ because: { record: 'v1', kind: 'visit' }, well: null });
