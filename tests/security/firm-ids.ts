@@ -40,8 +40,7 @@ export class FirmIds {
   }
 
   of(kind: string, at = 0): string {
-    // the state of a unit is derived: where nothing gave rise to one, it is asked for by the unit's own id
-    const ids = this.byKind.get(kind) ?? (kind === 'unit-state' ? this.byKind.get('unit') : undefined) ?? [];
+    const ids = this.byKind.get(kind) ?? [];
     const id = ids[at] ?? ids[0];
     if (id === undefined) throw new Error(`the firm has no ${kind}: let plant.ts make one`);
     return id;
