@@ -10,6 +10,7 @@ import type { reading } from '../protocol/kinds/reading.ts';
 import type { sample } from '../protocol/kinds/sample.ts';
 import type { sounding } from '../protocol/kinds/sounding.ts';
 import type { unit } from '../protocol/kinds/unit.ts';
+import type { unitUse } from '../protocol/kinds/unit-use.ts';
 import type { visit } from '../protocol/kinds/visit.ts';
 import type { waterLevel } from '../protocol/kinds/water-level.ts';
 import type { well } from '../protocol/kinds/well.ts';
@@ -40,6 +41,8 @@ export interface VisitBundle {
   readonly soundings: readonly Of<typeof sounding>[];
   readonly setUps: readonly Of<typeof pumpSetUp>[];
   readonly samples: readonly Of<typeof sample>[];
+  /** Which units were at the well. */
+  readonly uses: readonly Of<typeof unitUse>[];
   readonly purges: readonly PurgeBundle[];
   /** The pumps, meters, cells and tapes that the records name, by id. */
   readonly units: ReadonlyMap<string, Of<typeof unit>>;

@@ -1,6 +1,7 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Batch } from '../../src/writes/batch.ts';
+import { deriveAgain } from '../../src/writes/derive-again.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { oneGroup } from '../support/one-group.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
@@ -110,3 +111,83 @@ it.each(['one group', 'two groups'])(
     expect(await recompute(db.pool, firm.id)).toEqual([]);
   },
 );
+
+/** One of each kind that a crew records in an event and at no visit, and the use of a unit at one. */
+function besideVisits(visit: string): Draft[] {
+  const { event, lone: well, north: crew, pump: unit } = firm.ids;
+  const at = new Date(firm.nowMs).toISOString();
+  const observed = firm.observed(at);
+  const items = [{ item: 'ice', standing: 'ok' }];
+  const sample = { collected: at, suites: ['metals'] };
+  return [
+    { kind: 'well-claim', id: v7(), set: { event, well, crew, from: at, observed } },
+    { kind: 'kit-check', id: v7(), set: { event, crew, items, observed } },
+    { kind: 'blank', id: v7(), set: { event, type: 'field', number: v7(), ...sample } },
+    { kind: 'unit-use', id: v7(), set: { visit, unit, how: 'down-the-well', from: at, observed } },
+  ];
+}
+
+async function flagsOf(rule: string, ids: readonly string[]) {
+  const text = `select l.state from head h join ledger l using (firm, feed, seq)
+where h.firm = $1 and h.kind = 'flag' and not h.gone and l.state->'fields'->>'rule' = $2`;
+  const { rows } = await db.bypass.query(text, [firm.id, rule]);
+  const flags = rows.map(({ state }) => state).filter(({ fields }) => ids.includes(fields.subject));
+  return flags as { id: string; rev: number; fields: Record<string, unknown> }[];
+}
+
+it('[W5] what a stranger carries is asked about also where it belongs to no visit, once, until somebody looked at it', async () => {
+  const phone = await firm.client('crew', firm.ids.phone);
+  const partner = await firm.client('crew', stranger);
+  const { drafts, ids } = visitDrafts(firm);
+  await firm.lane(pushOf(phone, drafts.slice(0, 1)));
+  const beside = besideVisits(ids.visit);
+  const [claim, kit, blank] = beside.map(({ id }) => id ?? '');
+  const carried = await firm.lane(await copyOf(phone, beside, partner));
+  expect(phone.outcomes(carried).map(({ outcome }) => outcome)).not.toContain('set_aside');
+  const subjects = [claim, kit, blank, ids.visit].map(String);
+  const asked = await flagsOf('carried-without-right', subjects);
+  expect(asked.map(({ fields }) => fields.subject).sort()).toEqual(subjects.toSorted());
+  expect(asked.find(({ fields }) => fields.subject === claim)?.fields).toMatchObject({
+    sentence: expect.stringMatching(
+      /^A well claim of the event came as a copy, handed in by a device whose crew had no/,
+    ),
+    addressee: 'office',
+    evidence: [{ record: claim, shows: `handed in by device ${stranger}` }],
+  });
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
+  const flag = asked.find(({ fields }) => fields.subject === blank);
+  const review = {
+    flag: flag?.id,
+    evidenceHash: flag?.fields.evidenceHash,
+    decision: 'no-action',
+  };
+  const observed = firm.observed(new Date(firm.nowMs).toISOString());
+  expect((await office.push({ kind: 'flag-review', set: { ...review, observed } }))[0]).toMatchObject({
+    outcome: 'applied',
+  });
+  await firm.lane(
+    pushOf(phone, [{ verb: 'amend', kind: 'blank', id: blank ?? '', base: { rev: 1 }, set: { remark: 'dry' } }]),
+  );
+  expect((await flagsOf('carried-without-right', [blank ?? ''])).map(({ fields }) => fields.standing)).toEqual([
+    'reviewed',
+  ]);
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
+  expect(await deriveAgain(db.pool, firm.id, () => new Date(firm.nowMs))).toEqual(new Map());
+});
+
+it('[E5] what came after the assignment had ended is asked about also where it belongs to no visit', async () => {
+  const crew = await firm.client('crew', firm.ids.otherPhone);
+  const { drafts, ids } = visitDrafts(firm);
+  await firm.lane(pushOf(crew, drafts.slice(0, 1)));
+  const text = 'select id from assignment where firm = $1 and crew = $2 and not voided';
+  const [own] = (await db.bypass.query<{ id: string }>(text, [firm.id, firm.ids.south])).rows;
+  firm.nowMs += 1_000;
+  await office.push({ verb: 'void', kind: 'assignment', id: own?.id ?? '', reason: 'needed elsewhere' });
+  const beside = besideVisits(ids.visit);
+  await firm.lane(pushOf(crew, beside));
+  const [claim, kit, blank] = beside.map(({ id }) => id ?? '');
+  const subjects = [claim, kit, blank, ids.visit].map(String);
+  const asked = await flagsOf('crew-no-longer-assigned', subjects);
+  expect(asked.map(({ fields }) => fields.subject).sort()).toEqual(subjects.toSorted());
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
+});

@@ -70,6 +70,7 @@ export function bundleOf(visitId: string, world: World): VisitBundle | undefined
     soundings: statesOf(all, 'sounding'),
     setUps: statesOf(all, 'pump-set-up'),
     samples: statesOf(all, 'sample'),
+    uses: statesOf(all, 'unit-use'),
     purges: all.filter((held) => held.state.kind === 'purge').map((purge) => purgeBundle(purge, all)),
     units: new Map(units.map((unit) => [unit.state.id, stateOf(unit)])),
     superseded: superseded(all),

@@ -7,6 +7,7 @@ import type { reading } from '../../protocol/kinds/reading.ts';
 import type { sample } from '../../protocol/kinds/sample.ts';
 import type { sounding } from '../../protocol/kinds/sounding.ts';
 import type { unit } from '../../protocol/kinds/unit.ts';
+import type { unitUse } from '../../protocol/kinds/unit-use.ts';
 import type { visit } from '../../protocol/kinds/visit.ts';
 import type { waterLevel } from '../../protocol/kinds/water-level.ts';
 import type { well } from '../../protocol/kinds/well.ts';
@@ -34,6 +35,8 @@ export interface VectorGiven {
   readonly soundings?: readonly Given<FieldsOf<typeof sounding>>[];
   readonly setUps?: readonly Given<FieldsOf<typeof pumpSetUp>>[];
   readonly samples?: readonly Given<FieldsOf<typeof sample>>[];
+  /** Of the one pump, at the well. */
+  readonly uses?: readonly Given<FieldsOf<typeof unitUse>>[];
   readonly readings?: readonly Given<FieldsOf<typeof reading>>[];
   readonly occurrences?: readonly Given<FieldsOf<typeof occurrence>>[];
   readonly calls?: readonly Given<FieldsOf<typeof call>>[];

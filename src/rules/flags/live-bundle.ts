@@ -15,6 +15,7 @@ export function liveBundle(bundle: VisitBundle): VisitBundle {
     soundings: live(bundle.soundings),
     setUps: live(bundle.setUps),
     samples: live(bundle.samples),
+    uses: live(bundle.uses),
     purges: bundle.purges
       .filter((one) => one.purge.voided === null)
       .map((one) => ({

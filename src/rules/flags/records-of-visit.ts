@@ -10,6 +10,7 @@ export function recordsOfVisit({
   soundings,
   setUps,
   samples,
+  uses,
   purges,
 }: VisitBundle): readonly VisitRecord[] {
   const inPurges = purges.flatMap(({ purge, readings, occurrences, calls }) => [
@@ -18,5 +19,5 @@ export function recordsOfVisit({
     ...occurrences,
     ...calls,
   ]);
-  return [visit, ...levels, ...soundings, ...setUps, ...samples, ...inPurges];
+  return [visit, ...levels, ...soundings, ...setUps, ...samples, ...uses, ...inPurges];
 }

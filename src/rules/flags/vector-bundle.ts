@@ -85,7 +85,7 @@ function placeFacts(given: VectorGiven): Pick<VisitBundle, 'event' | 'visit' | '
 const visit = vectorId(ID.visit);
 const purge = vectorId(ID.purge);
 
-function visitRecords(given: VectorGiven): Pick<VisitBundle, 'levels' | 'soundings' | 'setUps' | 'samples'> {
+function visitRecords(given: VectorGiven): Pick<VisitBundle, 'levels' | 'soundings' | 'setUps' | 'samples' | 'uses'> {
   return {
     levels: records('water-level', 0x100, given.levels, (at) => ({
       visit,
@@ -108,6 +108,13 @@ function visitRecords(given: VectorGiven): Pick<VisitBundle, 'levels' | 'soundin
       number: `W-${101 + index}`,
       suites: ['metals'],
       collected: vectorInstant(at),
+    })),
+    uses: records('unit-use', 0x500, given.uses, (at) => ({
+      visit,
+      unit: vectorId(ID.pump),
+      how: 'down-the-well' as const,
+      from: vectorInstant(at),
+      observed: observedAt(at),
     })),
   };
 }

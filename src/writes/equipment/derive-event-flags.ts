@@ -5,6 +5,7 @@ import { numberedInEvents } from '../../store/write/numbered-in-event.ts';
 import type { WriteTx } from '../../store/write/transaction.ts';
 import { writeDerived } from '../derive-group.ts';
 import type { Draft, Group } from '../group.ts';
+import { deriveHandedIn } from './derive-handed-in.ts';
 import { loadMissing, take } from './load-more.ts';
 import { type NumberKeys, numberKeys } from './number-keys.ts';
 
@@ -91,4 +92,5 @@ export async function deriveEventFlags(tx: WriteTx, group: Group, drafts: readon
   const { events } = group.gathered;
   await deriveKits(tx, group, [...new Set([...checks.flatMap(({ held }) => held.parent ?? []), ...events])]);
   await deriveNumbers(tx, group, numberKeys(drafts, group.overlay, events));
+  await deriveHandedIn(tx, group, drafts, events);
 }

@@ -1,6 +1,7 @@
 import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
 import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
+import { AT_NO_VISIT, handedInDerived } from '../../rules/derive/handed-in-derived.ts';
 import { byKey } from '../../rules/equipment/by-key.ts';
 import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
 import { EQUIPMENT_KINDS, recordsOfStates } from '../../rules/equipment/records-of-states.ts';
@@ -8,7 +9,7 @@ import type { Held } from '../../rules/held.ts';
 import { Overlay } from '../../rules/overlay.ts';
 import { NOW_AND_THEN } from './unit-seeds.ts';
 
-const KEPT = [...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)), 'kit-check', 'flag-review'];
+const KEPT = [...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)), ...AT_NO_VISIT, 'flag-review'];
 
 function enteredAs({ state: { id, fields } }: Held): Entered {
   return { id, at: (fields.observed as { readonly at: string }).at };
@@ -53,7 +54,8 @@ export class EquipmentOfFirm {
     return world.ofKind('event').flatMap((event) => {
       const checks = world.under(event.state.id).filter(({ state }) => state.kind === 'kit-check');
       const its = numbered.get(event.feed) ?? [];
-      return [...kitDerived(firm, checks, world), ...numbersDerived(firm, event, its, world)];
+      const handedIn = world.under(event.state.id).flatMap((held) => handedInDerived(firm, held, world));
+      return [...kitDerived(firm, checks, world), ...numbersDerived(firm, event, its, world), ...handedIn];
     });
   }
 

@@ -2,7 +2,7 @@ import { EVERY_METHOD, type FlagRule } from '../flag-rule.ts';
 import { recordsOfVisit, type VisitRecord } from '../records-of-visit.ts';
 
 /** The devices that handed a record in without a right of their own. */
-function strangers({ carriedBy = [] }: VisitRecord): readonly string[] {
+export function strangers({ carriedBy = [] }: VisitRecord): readonly string[] {
   return carriedBy.filter(({ right }) => !right).map(({ device }) => device);
 }
 
@@ -58,6 +58,12 @@ export const carriedWithoutRight: FlagRule = {
       name: 'a partner who is assigned to the event as well',
       given: { readings: [{}, { carriedWithRight: true }] },
       expect: 'silent',
+    },
+    {
+      name: 'the use of a unit alone',
+      given: { readings: [{}], uses: [{ carriedWithRight: false }] },
+      expect: 'raised',
+      says: 'One record of the visit at MW-4S',
     },
     { name: 'nothing was carried', given: { readings: [{}, {}], levels: [{}] }, expect: 'silent' },
   ],

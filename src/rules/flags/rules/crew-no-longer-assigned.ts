@@ -51,6 +51,12 @@ export const crewNoLongerAssigned: FlagRule = {
       expect: 'raised',
       says: '2 records',
     },
+    {
+      name: 'the use of a unit alone',
+      given: { readings: [{}], uses: [{ afterAssignment: '2026-05-04T15:10:00Z' }] },
+      expect: 'raised',
+      says: 'One record of the visit at MW-4S',
+    },
     { name: 'an assigned crew', given: { readings: [{}, {}], levels: [{}] }, expect: 'silent' },
   ],
 };
