@@ -9,7 +9,7 @@ import { type ToldNames, toldNames } from '../rules/equipment-told/told-names.ts
 import { blankConditions, type ResultRow } from '../store/read/equipment-results.ts';
 import { type PlainStepRow, plainSteps } from '../store/read/plain-steps.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
-import { unitHistory } from '../store/read/unit-history.ts';
+import { type EventReach, unitHistory, unitHistoryOfEvent } from '../store/read/unit-history.ts';
 
 /** What the history of some units tells, put in order. */
 export interface UnitEquipment {
@@ -46,10 +46,13 @@ function stepRecord([id, decon, step, done, fluid, lot, deviation, at]: PlainSte
 export async function equipmentOfUnits(
   tx: ReadTx,
   units: readonly string[],
-  better: KnownBetter & { readonly withChecks?: boolean } = {},
+  better: KnownBetter & { readonly ofEvent?: EventReach } = {},
 ): Promise<UnitEquipment> {
-  const states = await unitHistory(tx, units, PART_STEPS, better.withChecks);
-  const plain = await plainSteps(tx, units, PART_STEPS);
+  const { ofEvent } = better;
+  const states = ofEvent
+    ? await unitHistoryOfEvent(tx, units, PART_STEPS, ofEvent)
+    : await unitHistory(tx, units, PART_STEPS);
+  const plain = await plainSteps(tx, units, PART_STEPS, ofEvent?.since);
   const given = recordsOfStates(states);
   const blanks = (given.blanks ?? []).map(({ id }) => id);
   const conditions = blanks.length === 0 ? [] : await blankConditions(tx, blanks);

@@ -1,6 +1,9 @@
 import { z } from 'zod';
-import { ADDRESSEES, SEVERITIES } from '../../protocol/kinds/flag.ts';
+import type { FieldsOf } from '../../protocol/kind.ts';
+import { ADDRESSEES, type flag, SEVERITIES } from '../../protocol/kinds/flag.ts';
 import { date, id } from '../../protocol/primitives.ts';
+import type { RecordState } from '../../protocol/record.ts';
+import { equipmentFlagId } from '../derive/equipment-derived.ts';
 import type { EquipmentFacts } from '../equipment/faults/equipment-rule.ts';
 import { type EquipmentFinding, equipmentFindings } from '../equipment/faults.ts';
 import type { Sight } from './sight.ts';
@@ -17,6 +20,9 @@ const OWED: Readonly<Record<string, 'of-the-day' | 'until-done'>> = {
   'tape-check-overdue': 'until-done',
   'service-overdue': 'until-done',
 };
+
+/** What is owed until it is done. */
+export const OWED_UNTIL_DONE = Object.keys(OWED).filter((code) => OWED[code] === 'until-done');
 
 export const owedInput = z.strictObject({
   day: date.optional().describe('By the calendar of the site. Default: today there'),
@@ -50,25 +56,48 @@ function isOwed({ code, of }: EquipmentFinding, day: string): boolean {
   return rule === 'until-done' || (rule === 'of-the-day' && of.includes(day));
 }
 
-/** @param facts in which the day counts as over */
+type Item = OwedTold['items'][number];
+
+function itemOf(
+  { code, unit, severity, addressee, sentence, visit, evidence }: Omit<EquipmentFinding, 'certainty'>,
+  names: ToldNames,
+): Item {
+  const records = [...new Set(evidence.map(({ record }) => record))];
+  return { code, unit, label: names.unit(unit), severity, addressee, sentence, visit, evidence: records };
+}
+
+/** A stored flag as what was found. */
+function foundBefore({ fields }: RecordState): EquipmentFinding {
+  const { rule, visit, ...its } = fields as unknown as FieldsOf<typeof flag>;
+  return { ...(its as unknown as EquipmentFinding), code: rule, visit: visit ?? null };
+}
+
+interface OwedOf {
+  readonly firm: string;
+  readonly units: readonly string[];
+  readonly day: string;
+  /** Flags about the units that stand until they are done. */
+  readonly stored: readonly RecordState[];
+  /** What the facts are of: a flag that rests on more is taken as it is stored, since it lies further back. */
+  readonly looked: ReadonlySet<string>;
+}
+
+/** @param facts of the event alone, in which the day counts as over */
 export function owedItems(
   facts: EquipmentFacts,
-  units: readonly string[],
-  day: string,
+  { firm, units, day, stored, looked }: OwedOf,
   { names, sight }: { readonly names: ToldNames; readonly sight: Sight },
 ): OwedTold['items'] {
   const asked = new Set(units);
   const isSeen = (visit: string | null) => visit === null || sight.sees(facts.index.visits.get(visit)?.event);
-  return equipmentFindings(facts)
-    .filter((finding) => asked.has(finding.unit) && isOwed(finding, day) && isSeen(finding.visit))
-    .map(({ code, unit, severity, addressee, sentence, visit, evidence }) => ({
-      code,
-      unit,
-      label: names.unit(unit),
-      severity,
-      addressee,
-      sentence,
-      visit,
-      evidence: [...new Set(evidence.map(({ record }) => record))],
-    }));
+  const before = stored.map((state) => [state.id, foundBefore(state)] as const);
+  const known = new Map(before.filter(([, { evidence }]) => evidence.some(({ record }) => !looked.has(record))));
+  const fresh = equipmentFindings(facts).filter((finding) => asked.has(finding.unit) && isOwed(finding, day));
+  const all = [...known, ...fresh.map((finding) => [equipmentFlagId(firm, finding), finding] as const)];
+  const once = new Map(all.map(([id, finding]) => [id, known.get(id) ?? finding]));
+  const order = ({ code, unit, sentence }: Item) => `${code} ${unit} ${sentence}`;
+  return [...once.values()]
+    .filter(({ visit }) => isSeen(visit))
+    .map((finding) => itemOf(finding, names))
+    .toSorted((a, b) => (order(a) < order(b) ? -1 : 1));
 }

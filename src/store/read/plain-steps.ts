@@ -18,11 +18,13 @@ export type PlainStepRow = readonly [
  * their columns they take a fifth of what it takes to look up and parse what is told of each.
  *
  * @param partSteps steps that replace a part in some protocol
+ * @param since of decons that began from then on; null for all
  */
 export async function plainSteps(
   tx: ReadTx,
   units: readonly string[],
   partSteps: readonly string[],
+  since: string | null = null,
 ): Promise<readonly PlainStepRow[]> {
   const { rows } = await tx.client.query<{ steps: readonly PlainStepRow[] | null }>({
     name: 'plain-steps',
@@ -30,13 +32,14 @@ export async function plainSteps(
   s.observed_at)) as steps
 from unnest($2::uuid[]) as u(id)
 cross join lateral (
-  select id from decon where firm = $1 and unit = u.id and ended is not null and not voided offset 0
+  select id from decon where firm = $1 and unit = u.id and ended is not null and not voided
+    and ($4::timestamptz is null or began >= $4) offset 0
 ) d
 cross join lateral (
   select * from decon_step
   where firm = $1 and decon = d.id and part is null and not step = any($3) and not voided offset 0
 ) s`,
-    values: [tx.firm, units, partSteps],
+    values: [tx.firm, units, partSteps, since],
   });
   return rows[0]?.steps ?? [];
 }
