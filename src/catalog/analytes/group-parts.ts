@@ -36,10 +36,10 @@ export function vials(said: Publication, counted: Publication = fieldManual561, 
   return { ...said, kind: 'vial', materials: ['glass'], colour: 'any', closure, bottles };
 }
 
-/** A litre of amber glass; one is analysed, and plans bring two. */
+/** A litre of amber glass. */
 export function amberLitre(said: Publication): ContainerRule {
   const closure = 'cap lined with fluoropolymer';
-  const bottles = { ...usualRequest, count: 2, volumeMl: 1_000, note: 'One is analysed; the second stands by.' };
+  const bottles = { ...usualRequest, count: 1, volumeMl: 1_000 };
   return { ...said, kind: 'bottle', materials: ['glass'], colour: 'amber', closure, bottles };
 }
 

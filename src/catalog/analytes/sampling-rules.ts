@@ -152,7 +152,7 @@ export const SAMPLING_RULES = {
     ...region1Page6,
     id: 'purged-volume',
     wording:
-      'More is purged than drawdown and tubing hold; the depth of the intake and the flow of last time are repeated.',
+      'More is purged than drawdown and tubing contain; the depth of the intake and the flow of last time are repeated.',
   },
   pfasPlace: {
     ...recalled('state guides on PFAS'),

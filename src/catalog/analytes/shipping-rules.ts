@@ -86,7 +86,7 @@ export const SHIPPING_RULES = {
     ...recalled('49 CFR 173.4a'),
     id: 'excepted-quantities',
     wording:
-      'Excepted quantities, inside and for the package: E1 30 and 1000 mL, E2 30 and 500, E3 30 and 300, E4 1 and 500, E5 1 and 300; E0 none.',
+      'Excepted quantities, inside and for the package: E1 30 and 1000 mL, E2 30 and 500, E3 30 and 300, E4 1 and 500, E5 1 and 300; E0 none. A mark of 100 by 100 mm at least.',
     figures: [figure('mark-side', '100', 'mm')],
   },
   leastQuantities: {

@@ -40,7 +40,7 @@ describe('a rule of samples', () => {
       const said = one.value === '100' && one.unit === 'mL/min' ? '0.1 L/min' : one.value;
       const words: Readonly<Record<string, RegExp>> = {
         '2': /\b(?:2|two)\b/,
-        '100': /\b(?:100|0\.1 L)/,
+        '100': /\b(?:100(?!\d)|0\.1 L)/,
         '0': /frozen/,
       };
       expect(rule.wording).toMatch(words[one.value] ?? new RegExp(`(?<![\\d.])${said.replace('.', '\\.')}(?![\\d])`));

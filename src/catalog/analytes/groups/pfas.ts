@@ -28,21 +28,22 @@ interface Pfas {
   readonly material: ContainerMaterial;
   readonly preservation: PreservationRule;
   readonly holding: readonly HoldingVariant[];
+  readonly leastVolumeMl?: number;
 }
 
-function pfas({ said, id, method, material, preservation, holding }: Pfas): AnalyteGroup {
+function pfas({ said, id, method, material, preservation, holding, leastVolumeMl = 250 }: Pfas): AnalyteGroup {
   const container = bottle(said, 250, { materials: [material] });
   return {
     id,
     title: `PFAS by ${method}`,
     methods: [method],
-    container: { ...container, closure, bottles: { ...container.bottles, count: 2 } },
+    container: { ...container, closure },
     preservation,
     cooling: { ...cool(said), first: { hours: 48, atMostC: '10' } },
     filtration: filteredOnlyWithReason(),
     holding,
     filling: { ...filledBottle('pfas', 250), note: wholeBottle },
-    shortWater: ifShort('pfas', 250),
+    shortWater: ifShort('pfas', leastVolumeMl),
   };
 }
 
@@ -63,7 +64,7 @@ const bottles1633 = pfas({
 
 export const pfas1633: AnalyteGroup = {
   ...bottles1633,
-  container: { ...bottles1633.container, bottles: { ...bottles1633.container.bottles, mostVolumeMl: 500 } },
+  container: { ...bottles1633.container, bottles: { ...bottles1633.container.bottles, count: 2, mostVolumeMl: 500 } },
   cooling: { ...cool(method1633, true), mayFreeze: true },
 };
 
@@ -83,4 +84,5 @@ export const pfas533 = pfas({
   material: 'polypropylene',
   preservation: { ...added(method533, [['ammonium-acetate']]), gramsPerL: '1' },
   holding: [prescribed(method533, twoClocks(days(28), days(28)))],
+  leastVolumeMl: 100,
 });

@@ -14,7 +14,8 @@ import {
 } from '../group-parts.ts';
 import { PUBLICATIONS, recalled } from '../publications.ts';
 
-const { planWithHerbicides, planWithOrganics, sw846Recalled, tableII2014, tableIIRecalled } = PUBLICATIONS;
+const { planWithHerbicides, planWithMetals, planWithOrganics, sw846Recalled, tableII2014, tableIIRecalled } =
+  PUBLICATIONS;
 const taken = {
   cooling: cool(tableII2014),
   filtration: filteredOnlyWithReason(),
@@ -28,7 +29,10 @@ export const semivolatiles: AnalyteGroup = {
   id: 'semivolatiles',
   title: 'Semivolatile organic compounds',
   methods: ['SW-846 8270', 'EPA 625.1'],
-  container: amberLitre(PUBLICATIONS.planWithMetals),
+  container: {
+    ...amberLitre(planWithMetals),
+    bottles: { ...planWithMetals, count: 2, volumeMl: 1_000, note: 'One is analysed; the second stands by.' },
+  },
   preservation: nothingAdded(planWithOrganics),
   holding: [prescribed(planWithOrganics, sevenAndForty)],
 };
