@@ -30,6 +30,14 @@ const token = z
 
 const issued = token.extend({ secret: z.string().describe('Shown this once') }).meta({ id: 'IssuedToken' });
 
+const revoked = token
+  .extend({
+    withdrawnCodes: z
+      .array(z.strictObject({ id, label: z.string() }))
+      .describe('Enrolment codes that it had made and nobody had used: they are withdrawn with it'),
+  })
+  .meta({ id: 'RevokedToken' });
+
 const newToken = z
   .strictObject({
     label: text().describe('Whose it is, in words'),
@@ -107,15 +115,15 @@ function revokeRoute(api: Api, ctx: Context, memory: TokenMemory): void {
     description: 'At once in this process, within two seconds in every other. What its device still hands in is kept.',
     tags,
     params: idParams,
-    response: { 200: answer('The token', token), ...problems('not_found', ...BODY_CODES) },
+    response: { 200: answer('The token', revoked), ...problems('not_found', ...BODY_CODES) },
   };
   api.post('/tokens/:id/revoke', { schema, config }, async (request) => {
     const { firm, role } = request.actor;
-    const { id: revoked } = request.params;
-    mustRule(role, (await oneToken(ctx, request.actor, revoked)).role);
-    await revokeToken(ctx.pool, firm, revoked, ctx.now().toISOString());
+    const { id: which } = request.params;
+    mustRule(role, (await oneToken(ctx, request.actor, which)).role);
+    const withdrawnCodes = await revokeToken(ctx.pool, firm, which, ctx.now().toISOString());
     memory.forget();
-    return oneToken(ctx, request.actor, revoked);
+    return { ...(await oneToken(ctx, request.actor, which)), withdrawnCodes };
   });
 }
 

@@ -47,16 +47,37 @@ select $1, $2, $3, $4, $5, $6, $7, $8 from (
   });
 }
 
-/** @returns false where the firm has no such token */
-export async function revokeToken(pool: pg.Pool, firm: string, id: string, now: string): Promise<boolean> {
-  const { rowCount } = await inFirm(pool, firm, (client) =>
-    client.query('update token set revoked_at = coalesce(revoked_at, $3::timestamptz) where firm = $1 and id = $2', [
-      firm,
-      id,
-      now,
-    ]),
-  );
-  return rowCount === 1;
+/** An enrolment code that was withdrawn with the token that had made it. */
+export interface WithdrawnCode {
+  readonly id: string;
+  readonly label: string;
+}
+
+const TAKE_OPEN = `select id from enrolment_code where firm = $1 and made_by = $2 and withdrawn_at is null and expires_at > $3
+order by id for update`;
+
+const WITHDRAW = `update enrolment_code set withdrawn_at = $3 where firm = $1 and id = any($2::uuid[]) and withdrawn_at is null
+  and not exists (select from token t where t.firm = $1 and t.id = enrolment_code.token)`;
+
+const WITHDRAWN = `select c.id, c.label from enrolment_code c join token t on t.firm = $1 and t.id = c.made_by
+where c.firm = $1 and c.made_by = $2 and c.withdrawn_at = t.revoked_at order by c.id`;
+
+/**
+ * Revokes a token, and with it the codes that it had made and that gave out no token yet. Their rows are taken first, by a
+ * statement of its own: whoever uses one at this moment comes before or not at all.
+ *
+ * @returns the codes that were withdrawn with it, also where it was revoked before
+ */
+export async function revokeToken(pool: pg.Pool, firm: string, id: string, now: string): Promise<WithdrawnCode[]> {
+  return inFirm(pool, firm, async (client) => {
+    const text = 'update token set revoked_at = coalesce(revoked_at, $3::timestamptz) where firm = $1 and id = $2';
+    await client.query({ name: 'revoke-token', text, values: [firm, id, now] });
+    const open = await client.query<{ id: string }>({ name: 'open-codes', text: TAKE_OPEN, values: [firm, id, now] });
+    const codes = open.rows.map((row) => row.id);
+    await client.query({ name: 'withdraw-codes', text: WITHDRAW, values: [firm, codes, now] });
+    const values = [firm, id];
+    return (await client.query<WithdrawnCode>({ name: 'withdrawn-codes', text: WITHDRAWN, values })).rows;
+  });
 }
 
 /** A client that looks for news. */

@@ -237,7 +237,15 @@ describe('a code', () => {
     const thief = new RestClient(t, issued.secret);
     const made = await thief.post('/enrolment-codes', { label: 'X', crew: t.firm.ids.north, minutes: 1_440 });
     expect(made.status).toBe(201);
-    expect((await admin.post(`/tokens/${issued.id}/revoke`)).status).toBe(200);
+    const used = (await thief.post('/enrolment-codes', { label: 'Y', crew: t.firm.ids.north })).body;
+    expect((await enrol(used.code)).status).toBe(200);
+    const withdrawnCodes = [{ id: made.body.id, label: 'X' }];
+    for (const _ of ['once', 'again']) {
+      const { status, body } = await admin.post(`/tokens/${issued.id}/revoke`);
+      expect([status, body.withdrawnCodes]).toEqual([200, withdrawnCodes]);
+    }
+    expect((await admin.get(`/enrolment-codes/${made.body.id}`)).body.standing).toBe('withdrawn');
+    expect((await admin.get(`/enrolment-codes/${used.id}`)).body.standing).toBe('used');
     expect((await enrol(made.body.code)).status).toBe(403);
   });
 
