@@ -50,7 +50,8 @@ function decideRelease(fresh: Fresh, read: ReadMutation, group: Group): Decision
     return refuse('not_set_aside', `nothing waits under ${read.mutation.id}`, '/id');
   }
   const seen = seenBy(waiting.row.client, waiting.read, group);
-  const decision = decide(requestOf(waiting, seen, role), group.overlay);
+  const carrier = carrierIn(waiting.row.carrier, waiting.row.role, group);
+  const decision = decide({ ...requestOf(waiting, seen, role), carrier }, group.overlay);
   if (!isTaken(decision)) return refuse('release_failed', decision.detail);
   group.releasedRows.push(waiting.row.id);
   group.decidedRows.delete(waiting.row.id);

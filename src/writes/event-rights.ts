@@ -126,7 +126,8 @@ export async function gatherRights(
     ...fresh.flatMap((one) => handsOf(one.batch, owners, now) ?? []),
     ...waiting.flatMap((one) => handsOfWaiting(one) ?? []),
   ];
-  const carriers = waiting.flatMap(({ row }) => row.carrier ?? []);
+  // also where somebody releases it: the record says whether whoever brought it had a right
+  const carriers = [...waiting, ...gathered.released.values()].flatMap(({ row }) => row.carrier ?? []);
   const devices = [...new Set([...hands.map(({ device }) => device), ...carriers])];
   if (devices.length === 0) return NO_RIGHTS;
   const events = eventsOf(parts.fresh, gathered, overlay);

@@ -34,7 +34,5 @@ export function requestOf(waiting: Waiting, seen: Seen | null, role = waiting.ro
   const { client, person, differenceMs, uncertaintyMs } = waiting.row;
   const { clock } = waiting.read.mutation;
   const stamped = clock ? { ...clock, differenceMs: differenceMs ?? 0, uncertaintyMs: uncertaintyMs ?? 0 } : null;
-  // whoever releases it vouches for it
-  const carrier = waiting.row.carrier === null ? null : { device: waiting.row.carrier, rightIn: null };
-  return { read: waiting.read, writer: { client, role, person }, clock: stamped, seen, carrier };
+  return { read: waiting.read, writer: { client, role, person }, clock: stamped, seen };
 }

@@ -191,3 +191,53 @@ it('[E5] what came after the assignment had ended is asked about also where it b
   expect(asked.map(({ fields }) => fields.subject).sort()).toEqual(subjects.toSorted());
   expect(await recompute(db.pool, firm.id)).toEqual([]);
 });
+
+it('[W5] [W12] a copy that a coordinator released says whether whoever brought it had a right, and is asked about', async () => {
+  // nobody knows whose phone it is: it is judged by whoever hands in the copy
+  const phone = await firm.client('crew', firm.ids.phone);
+  const partner = await firm.client('crew', stranger);
+  const { drafts, ids } = visitDrafts(firm);
+  const [outcome] = phone.outcomes(await firm.lane(await copyOf(phone, drafts.slice(0, 1), partner)));
+  expect(outcome).toMatchObject({ outcome: 'set_aside', code: 'right_missing' });
+  const release: Draft = { verb: 'release', kind: 'set-aside', id: outcome?.setAside ?? '' };
+  expect((await office.push(release))[0]).toMatchObject({ outcome: 'applied' });
+  expect(await stateOf(ids.visit)).toMatchObject({ carriedBy: [{ device: stranger, right: false, rev: 1 }] });
+  expect(await flagsOf('carried-without-right', [ids.visit])).toHaveLength(1);
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
+});
+
+it('[W5] a decision that a copy brought names who handed it in, on what it decides over too', async () => {
+  const { drafts, ids } = visitDrafts(firm);
+  const [first, second] = [await firm.client('crew', firm.ids.phone), await firm.client('crew', firm.ids.phone)];
+  await firm.lane(pushOf(first, drafts.slice(0, 1)));
+  for (const [client, remark] of [
+    [second, 'wet'],
+    [office, 'dry'],
+  ] as const)
+    await client.push({
+      verb: 'amend',
+      kind: 'visit',
+      id: ids.visit,
+      base: { rev: 1 },
+      set: { outcomeReason: remark },
+    });
+  const text = `select l.state from head h join ledger l using (firm, feed, seq)
+where h.firm = $1 and h.kind = 'conflict' and not h.gone and h.parent = $2`;
+  const conflict = (await db.bypass.query(text, [firm.id, ids.visit])).rows[0]?.state;
+  const coordinator = await firm.client('coordinator');
+  const partner = await firm.client('coordinator', firm.ids.otherPhone);
+  const decision: Draft = {
+    verb: 'resolve',
+    kind: 'conflict',
+    id: conflict.id,
+    base: { rev: conflict.rev },
+    set: { value: 'wet' },
+    reason: 'asked both',
+  };
+  const answer = await firm.lane(await copyOf(coordinator, [decision], partner));
+  const [outcome] = coordinator.outcomes(answer);
+  expect(outcome).toMatchObject({ outcome: 'applied', kind: 'resolution' });
+  const carriedBy = [{ device: firm.ids.otherPhone, right: true }];
+  expect(await stateOf(outcome?.id ?? '')).toMatchObject({ carriedBy });
+  expect(await stateOf(ids.visit)).toMatchObject({ fields: { outcomeReason: 'wet' }, carriedBy });
+});

@@ -23,6 +23,11 @@ function stamped(change: Change, carrier: Carrier, right: boolean): Change {
   return { ...change, held: { ...held, state: { ...held.state, carriedBy } } };
 }
 
+/** The record that a change is about: of a decision, what it decides over as well. What moves along is not. */
+function isBrought({ held: { state } }: Change, { held: { state: first } }: Change): boolean {
+  return state === first || (first.kind === 'resolution' && state.id === first.fields.subject);
+}
+
 /**
  * The record that a copy brought says from then on who handed it in: it is taken with the right of its author, who may
  * know nothing of it.
@@ -35,9 +40,10 @@ export function withCarrier(
   feeds: readonly (string | undefined)[],
 ): Decision {
   if (carrier === null || !isTaken(decision)) return decision;
-  const [first, ...others] = decision.changes;
+  const [first] = decision.changes;
   if (!first) return decision;
   const right = rightInFeeds(carrier.rightIn, feeds);
   const hasRight = right === null || !('outcome' in right);
-  return { ...decision, changes: [stamped(first, carrier, hasRight), ...others] };
+  const say = (change: Change) => (isBrought(change, first) ? stamped(change, carrier, hasRight) : change);
+  return { ...decision, changes: decision.changes.map(say) };
 }
