@@ -25,16 +25,23 @@ function relation(name: string, ...parts: readonly string[]): string {
   return `${name} as materialized (\n  ${parts.join('\n  union ')}\n)`;
 }
 
+/** Tables whose rows name a unit at a visit, and in which column. */
+const AT_A_VISIT = [
+  ['pump_set_up', 'pump'],
+  ['pump_set_up', 'flow_cell'],
+  ['unit_use', 'unit'],
+  ['water_level', 'tape'],
+  ['sounding', 'tape'],
+] as const;
+
 /** The units that visits name, also in records that were voided. */
 function ofVisits(visits: string): readonly string[] {
   const purges = `(${each(visits, 'r.id', 'purge', 'r.visit = k.id')})`;
+  const ofPlace = (table: string, unit: string, keys: string, place: string) =>
+    each(keys, `r.${unit} as id`, table, `r.${place} = k.id and r.${unit} is not null`);
   return [
-    each(visits, 'r.pump as id', 'pump_set_up', 'r.visit = k.id'),
-    each(visits, 'r.flow_cell', 'pump_set_up', 'r.visit = k.id and r.flow_cell is not null'),
-    each(visits, 'r.unit', 'unit_use', 'r.visit = k.id'),
-    each(visits, 'r.tape', 'water_level', 'r.visit = k.id and r.tape is not null'),
-    each(visits, 'r.tape', 'sounding', 'r.visit = k.id and r.tape is not null'),
-    each(purges, 'r.meter', 'reading', 'r.purge = k.id and r.meter is not null'),
+    ...AT_A_VISIT.map(([table, unit]) => ofPlace(table, unit, visits, 'visit')),
+    ofPlace('reading', 'meter', purges, 'purge'),
   ];
 }
 

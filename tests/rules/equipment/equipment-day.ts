@@ -4,7 +4,6 @@ import type {
   CheckRecord,
   DeconRecord,
   DeconStepRecord,
-  EquipmentRecords,
   MeterReadingRecord,
   OccurrenceRecord,
   PartChangeRecord,
@@ -21,6 +20,7 @@ import type {
   VisitRecord,
   WellRecord,
 } from '../../../src/rules/equipment/equipment-records.ts';
+import { type Lists, noRecords } from '../../../src/rules/equipment/faults/vector-lists.ts';
 
 export const DAY = '2026-05-04';
 
@@ -38,32 +38,9 @@ interface Stamp {
   readonly captured?: 'at-the-well' | 'same-day' | 'from-paper';
 }
 
-type Lists = { -readonly [Key in keyof Required<EquipmentRecords>]: Required<EquipmentRecords>[Key][number][] };
-
 /** Records as they come from phones, in few words. */
 export class Day {
-  readonly lists: Lists = {
-    units: [],
-    wells: [],
-    events: [],
-    visits: [],
-    setUps: [],
-    purges: [],
-    readings: [],
-    checks: [],
-    occurrences: [],
-    tapeRecords: [],
-    uses: [],
-    samples: [],
-    signOuts: [],
-    services: [],
-    decons: [],
-    deconSteps: [],
-    parts: [],
-    partChanges: [],
-    blanks: [],
-    results: [],
-  };
+  readonly lists: Lists = noRecords();
   #count = 0;
 
   #record<Fields>(kind: string, fields: Fields, wall: string, id?: string, stamp: Stamp = {}) {

@@ -16,17 +16,8 @@ function firstExample(question: { readonly input: z.ZodObject }): unknown {
   return Array.isArray(examples) ? examples[0] : undefined;
 }
 
-const check = {
-  id: 'end of day',
-  meter: 'meter 2',
-  parameter: 'ph',
-  act: 'checked',
-  part: 'end',
-  at: '2026-05-04T16:10:00-05:00',
-  reading: '7.25',
-  buffer: 'technical-700',
-  temperatureC: '10.0',
-};
+/** pH 7.25 in technical buffer 7.00 at 10 °C, at the end of a day, as the question itself shows it. */
+const { check } = firstExample(meterCheck) as { readonly check: Readonly<Record<string, unknown>> };
 
 describe('does this check pass', () => {
   it('against the value at the temperature, with what the label would have said', () => {

@@ -6,6 +6,7 @@ import { unitName } from '../../unit-kind.ts';
 import type { EquipmentFacts, EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
 import { PRACTICE } from '../fault-parts.ts';
 import { type LastSetUp, lastSetUps } from '../last-set-ups.ts';
+import { aboveRating } from '../vector-above-rating.ts';
 
 function faultOf({ index }: EquipmentFacts, { record, pump, visit, well }: LastSetUp): readonly EquipmentFault[] {
   const unit = index.units.get(pump);
@@ -25,10 +26,6 @@ function faultOf({ index }: EquipmentFacts, { record, pump, visit, well }: LastS
   ];
 }
 
-const units = { 'P-1': { maximumDepthFt: '120' } } as const;
-const clean = { does: 'decon', unit: 'P-1', from: '07:00', until: '07:30' } as const;
-const atWell = { does: 'at-well', unit: 'P-1', well: 'MW-3', from: '08:00', intakeDepthFt: '130' } as const;
-
 export const pumpBelowRatedDepth: EquipmentRule = {
   code: 'pump-below-rated-depth',
   title: 'A pump hangs deeper than it is rated for',
@@ -37,19 +34,11 @@ export const pumpBelowRatedDepth: EquipmentRule = {
   source: `${PRACTICE}; the depth as marked on the pump`,
   verified: false,
   evaluate: (facts) => lastSetUps(facts).flatMap((one) => faultOf(facts, one)),
-  vectors: [
-    {
-      name: 'at 130 ft, rated for 120',
-      given: { units, deeds: [clean, atWell] },
-      expect: 'raised',
-      says: 'hangs at 130 ft in MW-3; it is rated for 120 ft',
-    },
-    { name: 'at 120 ft', given: { units, deeds: [clean, { ...atWell, intakeDepthFt: '120' }] }, expect: 'silent' },
-    {
-      name: 'hung higher since',
-      given: { units, deeds: [clean, atWell, { does: 'set-up', unit: 'P-1', at: '08:10', intakeDepthFt: '110' }] },
-      expect: 'silent',
-    },
-    { name: 'no rating is known', given: { units: { 'P-1': {} }, deeds: [clean, atWell] }, expect: 'silent' },
-  ],
+  vectors: aboveRating({
+    units: { 'P-1': { maximumDepthFt: '120' } },
+    above: { intakeDepthFt: '130' },
+    justAt: { intakeDepthFt: '120' },
+    since: { intakeDepthFt: '110' },
+    says: 'hangs at 130 ft in MW-3; it is rated for 120 ft',
+  }),
 };

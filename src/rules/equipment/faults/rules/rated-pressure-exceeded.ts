@@ -7,6 +7,7 @@ import { unitName } from '../../unit-kind.ts';
 import type { EquipmentFacts, EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
 import { PRACTICE } from '../fault-parts.ts';
 import { type LastSetUp, lastSetUps } from '../last-set-ups.ts';
+import { aboveRating } from '../vector-above-rating.ts';
 
 function ratingOf(unit: UnitRecord | undefined): string | undefined {
   const rating = unit?.fields.maximumPressurePsi;
@@ -42,7 +43,7 @@ function faultOf(facts: EquipmentFacts, one: LastSetUp): readonly EquipmentFault
 
 const units = { 'P-1': { type: 'bladder-pump', maximumPressurePsi: '100' } } as const;
 const clean = { does: 'decon', unit: 'P-1', from: '07:00', until: '07:30' } as const;
-const atWell = { does: 'at-well', unit: 'P-1', well: 'MW-3', from: '08:00', drivePressurePsi: '110' } as const;
+const atWell = { does: 'at-well', unit: 'P-1', well: 'MW-3', from: '08:00', drivePressurePsi: '90' } as const;
 const regulator = { 'R-1': { type: 'regulator', maximumPressurePsi: '80' } } as const;
 const beside = { does: 'beside', unit: 'R-1', at: '08:05' } as const;
 
@@ -55,28 +56,18 @@ export const ratedPressureExceeded: EquipmentRule = {
   verified: false,
   evaluate: (facts) => lastSetUps(facts).flatMap((one) => faultOf(facts, one)),
   vectors: [
-    {
-      name: '110 psi on a pump for 100',
-      given: { units, deeds: [clean, atWell] },
-      expect: 'raised',
+    ...aboveRating({
+      units,
+      above: { drivePressurePsi: '110' },
+      justAt: { drivePressurePsi: '100' },
+      since: { drivePressurePsi: '60' },
       says: 'P-1 is driven in MW-3 with 110 psi; P-1 is rated for 100 psi',
-    },
-    {
-      name: 'just its rating',
-      given: { units, deeds: [clean, { ...atWell, drivePressurePsi: '100' }] },
-      expect: 'silent',
-    },
+    }),
     {
       name: 'the regulator is the weakest part',
-      given: { units: { ...units, ...regulator }, deeds: [clean, { ...atWell, drivePressurePsi: '90' }, beside] },
+      given: { units: { ...units, ...regulator }, deeds: [clean, atWell, beside] },
       expect: 'raised',
       says: 'R-1 is rated for 80 psi',
-    },
-    { name: 'no rating is known', given: { units: { 'P-1': {} }, deeds: [clean, atWell] }, expect: 'silent' },
-    {
-      name: 'turned down since',
-      given: { units, deeds: [clean, atWell, { does: 'set-up', unit: 'P-1', at: '08:10', drivePressurePsi: '60' }] },
-      expect: 'silent',
     },
   ],
 };
