@@ -1,6 +1,6 @@
 import { askFeeds } from './ask-feeds.ts';
+import { citedFeeds } from './cited-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
-import { baseIn } from './own-values.ts';
 import { isCurrent, resetBy } from './pull-feed.ts';
 import type { Replay } from './replay.ts';
 import { heedList } from './server-news.ts';
@@ -11,17 +11,6 @@ export interface BeforePush extends Replay {
   /** Feeds that have to be begun anew, with the server's reason. */
   readonly resets: readonly { readonly feed: string; readonly reason: string }[];
   readonly problem: Problem | null;
-}
-
-/** The feeds of the records whose revision an unanswered line names as its base. */
-async function citedFeeds({ store }: ClientContext): Promise<FeedState[]> {
-  const cited = new Set<string>();
-  for (const entry of await store.outbox()) {
-    const base = entry.outcome === null ? baseIn(entry) : undefined;
-    if (base === undefined || !('rev' in base)) continue;
-    for (const { feed } of await store.copies(entry.id)) cited.add(feed);
-  }
-  return (await store.feeds()).filter((state) => cited.has(state.feed));
 }
 
 /** One row is enough to learn whether the server still has the history of our cursor; the pull brings it again. */
@@ -35,7 +24,7 @@ async function probe(context: ClientContext, state: FeedState): Promise<Problem 
 async function probeMoved(context: ClientContext, list: FeedList, news: Replay): Promise<BeforePush> {
   let { replayed, newIdentities } = news;
   const resets: { feed: string; reason: string }[] = [];
-  for (const state of await citedFeeds(context)) {
+  for (const state of await citedFeeds(context.store)) {
     const listed = list.feeds.find(({ feed }) => feed === state.feed);
     if (!listed || isCurrent(state, listed)) continue;
     const problem = await probe(context, state);
@@ -53,7 +42,8 @@ async function probeMoved(context: ClientContext, list: FeedList, news: Replay):
  * A revision means something only in the history in which it was seen. A server that was set back counts again, and
  * a change pushed with an old revision as its base would overwrite, unseen, what others have said since. So before
  * anything is pushed the server is asked which history it has: by its list of feeds, and, where a line names a
- * revision in a feed that has moved, by one row of that feed.
+ * revision in a feed that has moved, by one row of that feed. What becomes of it while the push is on its way, the
+ * server sees by the cursors in its header.
  */
 export async function checkBeforePush(context: ClientContext): Promise<BeforePush> {
   const nothing = { replayed: 0, newIdentities: 0, resets: [], problem: null };

@@ -1,7 +1,8 @@
 import type { Outcome } from '../protocol/mutation.ts';
 import { acknowledge } from './acknowledge.ts';
 import { askFeeds } from './ask-feeds.ts';
-import { type Batch, nextBatch } from './batch.ts';
+import { nextBatch } from './batch.ts';
+import { type CitingBatch, citing } from './cited-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { widenPush } from './line.ts';
 import { takeNewIdentity } from './new-identity.ts';
@@ -44,7 +45,7 @@ const SILENT: Problem = {
 };
 
 /** One request; the problem that stops the push, or null to go on. */
-async function pushOne(context: ClientContext, batch: Batch, progress: Progress): Promise<Problem | null> {
+async function pushOne(context: ClientContext, batch: CitingBatch, progress: Progress): Promise<Problem | null> {
   const answer = await sendBatch(context, batch);
   if (answer.ok) {
     const { outcomes, foreign } = await acknowledge(context, batch, answer.value);
@@ -77,7 +78,8 @@ export async function pushAll(context: ClientContext): Promise<PushResult> {
   const progress: Progress = { outcomes: [], newIdentities: 0, replayed: 0, recoveries: 0, foreign: null, asked: null };
   for (;;) {
     const { client } = await identityOf(context.store);
-    const batch = nextBatch(await context.store.outbox(), client, context.line.pushMutations);
+    const next = nextBatch(await context.store.outbox(), client, context.line.pushMutations);
+    const batch = next && (await citing(context.store, next));
     const problem =
       batch && ((await tellFirst(context, client, progress)) ?? (await pushOne(context, batch, progress)));
     if (batch && !problem) continue;

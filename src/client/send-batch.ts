@@ -1,10 +1,10 @@
 import type { PushHeader } from '../protocol/sync.ts';
-import type { Batch } from './batch.ts';
+import type { CitingBatch } from './cited-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import type { Answer, PushAnswer } from './transport.ts';
 import { unsentOf } from './unsent.ts';
 
-async function headerOf({ store, time, line }: ClientContext, batch: Batch): Promise<PushHeader> {
+async function headerOf({ store, time, line }: ClientContext, batch: CitingBatch): Promise<PushHeader> {
   const { client } = await identityOf(store);
   const sending = new Set(batch.entries.map((entry) => entry.mutationId));
   const staying = (await store.outbox()).filter((entry) => entry.client !== client || !sending.has(entry.mutationId));
@@ -18,11 +18,12 @@ async function headerOf({ store, time, line }: ClientContext, batch: Batch): Pro
     sent: { wall, monotonicMs: Math.max(0, Math.floor(time.monotonicMs())), boot: time.boot },
     ...(line.roundTripMs === null ? {} : { roundTripMs: line.roundTripMs }),
     pending: { count, oldest },
+    ...(batch.seen.length === 0 ? {} : { seen: [...batch.seen] }),
   };
 }
 
 /** Sends the stored texts as they are, so that a repetition is the same to the byte. */
-export async function sendBatch(context: ClientContext, batch: Batch): Promise<Answer<PushAnswer>> {
+export async function sendBatch(context: ClientContext, batch: CitingBatch): Promise<Answer<PushAnswer>> {
   const header = JSON.stringify(await headerOf(context, batch));
   const body = [header, ...batch.entries.map((entry) => entry.line), ''].join('\n');
   const beganMs = context.time.monotonicMs();

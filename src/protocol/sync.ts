@@ -5,6 +5,8 @@ import { id, instant } from './primitives.ts';
 const count = z.int().min(0).max(Number.MAX_SAFE_INTEGER);
 /** More than any device can hold; the server keeps it in four bytes. */
 const MOST_PENDING = 2_147_483_647;
+/** Feeds whose cursors the header of one push may carry. */
+export const MOST_SEEN = 8;
 const hash64 = z.string().regex(/^[0-9a-f]{16}$/);
 
 /**
@@ -23,6 +25,13 @@ export const pushHeader = z.strictObject({
     .strictObject({ count: z.int().min(0).max(MOST_PENDING), oldest: instant.nullable() })
     .optional()
     .describe('What stays unsent on the device after this push'),
+  seen: z
+    .array(z.string().min(1).max(1_000))
+    .max(MOST_SEEN)
+    .optional()
+    .describe(
+      'Cursors of the feeds in which the lines name a revision: where the history is another, nothing is applied',
+    ),
 });
 export type PushHeader = z.output<typeof pushHeader>;
 

@@ -11,7 +11,8 @@ import { LENSES } from './lenses/lenses.ts';
  * 3  Equipment: parts and their changes, decons with their steps, services and uses of units, calibration and kit checks,
  *    blanks, laboratory results, the state of a unit. The class and the contaminants of a well, disposable units, and
  *    what a plan asks of equipment and of meters. That a flag about equipment names its unit. All of it added.
- *    A base that names a revision says what own work lay over it. A record names who handed in copies of it. Added.
+ *    A base that names a revision says what own work lay over it. A record names who handed in copies of it. A
+ *    push says which histories its lines cite. Added.
  */
 export const SCHEMA_VERSION = 3;
 

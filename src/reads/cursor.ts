@@ -72,6 +72,17 @@ export function placeOf({ seq, begun = 0 }: Pick<Cursor, 'seq' | 'begun'>): numb
   return Math.max(seq, begun);
 }
 
+/** What a phone says that it has seen: it deceives only itself. Null for a text that is no cursor. */
+export function seenPlace(
+  text: string,
+): (Pick<Cursor, 'epoch' | 'feed' | 'history'> & { readonly seq: number }) | null {
+  const [body = ''] = text.split('.');
+  const fields = parse(body);
+  if (!fields) return null;
+  const { e: epoch, f: feed, h: history, s: seq, b: begun } = fields;
+  return { epoch, feed, history, seq: placeOf({ seq, ...(begun === undefined ? {} : { begun }) }) };
+}
+
 function numberOr0(value: unknown): number {
   return Number.isSafeInteger(value) ? Number(value) : 0;
 }

@@ -10,7 +10,7 @@ import {
 import { countSetAside } from '../store/write/load-set-aside.ts';
 import { confirmMemory } from '../store/write/load-tails.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
-import type { Answer, Batch } from './batch.ts';
+import type { Answer, Batch, Misfit } from './batch.ts';
 import { decideFresh, retryWaiting } from './decide-fresh.ts';
 import { derive } from './derive.ts';
 import { gatherRights, type Owners } from './event-rights.ts';
@@ -20,6 +20,7 @@ import { type Group, openGroup } from './group.ts';
 import { GroupWriter } from './group-writer.ts';
 import { loadClockDays } from './load-clock-days.ts';
 import { preparedLine } from './prepared-line.ts';
+import { misfits } from './seen-history.ts';
 import type { Sequenced } from './sequence.ts';
 
 export interface Applied {
@@ -49,6 +50,8 @@ interface Standing {
   readonly owners: Map<string, Owner | null>;
   /** Hash of each mutation that was received before, or earlier in this group. */
   readonly hashes: Map<string, Buffer>;
+  /** Those that name revisions of another history than the one here. */
+  readonly misfits: ReadonlyMap<Batch, Misfit>;
 }
 
 /** The earlier mutations of its own client that a batch builds on. */
@@ -132,6 +135,10 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
   const hashes = hashesOf(batch, standing);
   const reused = hashes.findIndex(({ hash, received }) => received !== null && !received.equals(hash));
   if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
+  const misfit = standing.misfits.get(batch);
+  const isKnown = batch.first + batch.lines.length - 1 <= last;
+  if (misfit && !isKnown)
+    return { batch, known: 0, answer: { status: 'other_history', lastMutation: last, ...misfit } };
   for (const [index, { hash }] of hashes.entries()) {
     standing.hashes.set(receiptKey(batch.client, batch.first + index), hash);
   }
@@ -190,12 +197,12 @@ export async function applyGroup(
 ): Promise<Applied> {
   const arrivedMs = clock().getTime();
   const names = [...new Set(batches.map((batch) => batch.client))];
-  const [clients] = await Promise.all([loadClients(tx, names), confirmMemory(tx)]);
+  const [clients, unfit] = await Promise.all([loadClients(tx, names), misfits(tx, batches), confirmMemory(tx)]);
   // after the lock was granted: what is read before this moment cannot know of what is written here
   const now = clock().toISOString();
   const receipts = await loadReceipts(tx, ...receiptNeeds(batches, clients));
   const hashes = new Map([...receipts].map(([key, receipt]) => [key, receipt.hash]));
-  const standing: Standing = { lasts: new Map(), owners: new Map(), hashes };
+  const standing: Standing = { lasts: new Map(), owners: new Map(), hashes, misfits: unfit };
   const { placed, owners } = placeAll(batches, clients, standing);
   const accepted = placed.filter((one) => one.answer === null && !one.ofOther);
   const fresh = accepted.flatMap(({ batch, known }) =>

@@ -28,6 +28,15 @@ export interface Sent {
   readonly boot: string;
 }
 
+/** Where a phone was in the history of a feed whose revisions its lines name. */
+export interface SeenPlace {
+  readonly feed: string;
+  readonly seq: number;
+  readonly epoch: string;
+  /** The first 8 bytes of the history hash there, in hexadecimal digits. */
+  readonly history: string;
+}
+
 /** Mutations of one client, numbered without a gap from `first` on. */
 export interface Batch {
   readonly actor: Actor;
@@ -38,6 +47,8 @@ export interface Batch {
   readonly sent: Sent | null;
   readonly roundTripMs: number;
   readonly unsent: { readonly count: number; readonly oldest: string | null } | null;
+  /** In which histories the revisions were seen that its lines name; null where the phone gives what is no cursor. */
+  readonly seen?: readonly (SeenPlace | null)[];
   /** A request of its own rather than a phone: its client is made for it and is not listed among the phones. */
   readonly oneShot: boolean;
   /** A partner's phone hands in a copy of this client's outbox. */
@@ -47,6 +58,12 @@ export interface Batch {
    * further tries. The lane notes it; where it is missing, it came as it is applied.
    */
   readonly arrivedMs?: number;
+}
+
+/** Why what a phone has seen is not the history that is here. */
+export interface Misfit {
+  readonly feed: string | null;
+  readonly reason: 'unknown_cursor' | 'other_epoch' | 'future' | 'other_history';
 }
 
 /** What a batch is answered. Outcomes are JSON texts, so that a repeated push gets the same bytes. */
@@ -62,5 +79,7 @@ export type Answer =
     }
   | { readonly status: 'reused'; readonly mutation: number }
   | { readonly status: 'gap'; readonly expected: number }
+  /** The revisions that it names were seen in another history; with what is known of its client in this one. */
+  | ({ readonly status: 'other_history'; readonly lastMutation: number } & Misfit)
   /** With the first line that the server does not have. */
   | { readonly status: 'client_of_other'; readonly mutation: number };

@@ -109,6 +109,14 @@ async function pushAll(app: FastifyInstance, { firm, ids, secrets }: Firm): Prom
     [line(1, 'reading', { purge: ids.of('purge'), ph: '7', observed: firm.observed('2026-05-04T10:30:00Z') })],
     { sent: clock },
   );
+  const page = await mustDo(crew, { method: 'GET', url: '/v1/sync/feeds/firm/rows' });
+  await push(
+    crew,
+    [line(1, 'reading', { purge: ids.of('purge'), ph: '7.1', observed: firm.observed('2026-05-04T10:35:00Z') })],
+    {
+      seen: [page.cursor],
+    },
+  );
   const issued = await mustDo(admin, {
     method: 'POST',
     url: '/v1/tokens',

@@ -6,7 +6,14 @@ import type { Answer, Batch } from '../../writes/batch.ts';
 import { readPush } from './read-push.ts';
 import { syncDocs } from './route-docs.ts';
 
-function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch): Problem {
+function otherHistory({ feed, reason, lastMutation }: Extract<Answer, { status: 'other_history' }>): Problem {
+  const detail =
+    `the lines name revisions that were seen in another history of ${feed ?? 'a feed'} than the one here (${reason}); ` +
+    'nothing was applied: pull that feed anew, and say the lines again with what was on the screen as their base';
+  return new Problem('reset_required', detail, { reason, lastMutation, ...(feed === null ? {} : { feed }) });
+}
+
+export function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch): Problem {
   if (answer.status === 'gap') {
     const detail = `the push begins at ${batch.first}, the server expects ${answer.expected}`;
     return new Problem('mutation_gap', detail, { expected: answer.expected, client: batch.client });
@@ -15,6 +22,7 @@ function refused(answer: Exclude<Answer, { status: 'answered' }>, batch: Batch):
     const detail = `mutation ${answer.mutation} was received before with other bytes`;
     return new Problem('mutation_reused', detail, { mutation: answer.mutation, client: batch.client });
   }
+  if (answer.status === 'other_history') return otherHistory(answer);
   const { mutation } = answer;
   const detail = `client ${batch.client} belongs to another device, and mutation ${mutation} was not received`;
   return new Problem('client_of_other', detail, { mutation, client: batch.client });

@@ -6,6 +6,7 @@ import { Problem } from '../../protocol/problem.ts';
 import { firstFault } from '../../protocol/read-mutation.ts';
 import { type PushHeader, pushHeader } from '../../protocol/sync.ts';
 import { SCHEMA_VERSION } from '../../protocol/version.ts';
+import { seenPlace } from '../../reads/cursor.ts';
 import type { Actor, Batch, Line } from '../../writes/batch.ts';
 
 const NEWLINE = 0x0a;
@@ -97,6 +98,7 @@ export function readPush(body: Buffer, actor: Actor, carried: boolean): Batch {
     sent: header.sent ?? null,
     roundTripMs: header.roundTripMs ?? 0,
     unsent: header.pending ?? null,
+    seen: (header.seen ?? []).map(seenPlace),
     oneShot: false,
     carried,
   };

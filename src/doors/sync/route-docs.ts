@@ -15,6 +15,7 @@ const PUSH_CODES: readonly Code[] = [
   'mutation_gap',
   'mutation_reused',
   'client_of_other',
+  'reset_required',
 ];
 
 const pushLines = z

@@ -81,6 +81,49 @@ describe('a push over HTTP', () => {
     expect((await send(body(client, 2, [line]))).body.outcomes).toEqual(carried.body.outcomes);
   });
 
+  it('[B9] applies nothing that names revisions of another history, and answers again what it had answered', async () => {
+    const client = randomUUID();
+    const feed = `event:${t.firm.ids.event}`;
+    const id = v7();
+    const first = await send(body(client, 1, [visit(1, id)]));
+    const page = await t.app.inject({
+      url: `/v1/sync/feeds/${feed}/rows?limit=1000`,
+      headers: { authorization: `Bearer ${token}` },
+    });
+    const { cursor } = page.json() as { cursor: string };
+    const amend = (number: number) =>
+      JSON.stringify({
+        mutationId: number,
+        verb: 'amend',
+        kind: 'visit',
+        id,
+        base: { rev: 1 },
+        set: { outcomeReason: 'a' },
+      });
+    // the same places with what another history is there
+    const [claims = '', signature = ''] = cursor.split('.');
+    const fields = JSON.parse(Buffer.from(claims, 'base64url').toString('utf8'));
+    const as = (more: object) =>
+      `${Buffer.from(JSON.stringify({ ...fields, ...more })).toString('base64url')}.${signature}`;
+    const refused: [string, string][] = [
+      [as({ h: '0123456789abcdef' }), 'other_history'],
+      [as({ s: fields.s + 100 }), 'future'],
+      [as({ e: randomUUID() }), 'other_epoch'],
+      ['no cursor', 'unknown_cursor'],
+    ];
+    for (const [seen, reason] of refused) {
+      const answer = await send(body(client, 2, [amend(2)], { seen: [cursor, seen] }));
+      expect(answer).toMatchObject({ status: 410, body: { code: 'reset_required', reason, lastMutation: 1 } });
+      expect(await stored(client)).toBe(1);
+    }
+    const again = await send(body(client, 1, [visit(1, id)], { seen: ['no cursor'] }));
+    expect(again.text).toBe(first.text);
+    const taken = await send(body(client, 2, [amend(2)], { seen: [cursor] }));
+    expect(taken.body.outcomes).toMatchObject([{ outcome: 'applied', rev: 2 }]);
+    const tooMany = await send(body(client, 3, [amend(3)], { seen: Array(9).fill(cursor) }));
+    expect(tooMany).toMatchObject({ status: 400, body: { code: 'bad_request' } });
+  });
+
   it('[W10] refuses a body whose header or number of lines cannot be trusted, and stores nothing', async () => {
     const client = randomUUID();
     const cases: [Buffer | string, number, string][] = [

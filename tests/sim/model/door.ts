@@ -1,5 +1,6 @@
 import type pg from 'pg';
 import { problemBody, problemOf } from '../../../src/doors/answer-problem.ts';
+import { refused } from '../../../src/doors/sync/push.ts';
 import { readPush } from '../../../src/doors/sync/read-push.ts';
 import { Problem } from '../../../src/protocol/problem.ts';
 import { SCHEMA_VERSION } from '../../../src/protocol/version.ts';
@@ -30,19 +31,6 @@ export interface DoorContext {
   readonly pageRows: number;
   /** Told of what is a fault of the server itself. */
   readonly fault: (error: unknown) => void;
-}
-
-function refused(answer: Exclude<Answer, { status: 'answered' }>, { first, client }: Batch): Problem {
-  if (answer.status === 'gap') {
-    const detail = `the push begins at ${first}, the server expects ${answer.expected}`;
-    return new Problem('mutation_gap', detail, { expected: answer.expected, client });
-  }
-  if (answer.status === 'reused') {
-    const detail = `mutation ${answer.mutation} was received before with other bytes`;
-    return new Problem('mutation_reused', detail, { mutation: answer.mutation, client });
-  }
-  const { mutation } = answer;
-  return new Problem('client_of_other', `client ${client} belongs to another device`, { mutation, client });
 }
 
 async function push(ctx: DoorContext, actor: Actor, asked: Asked, carried: boolean): Promise<string> {

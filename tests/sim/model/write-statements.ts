@@ -155,6 +155,15 @@ function tailsOf(tables: Tables, [, feeds]: readonly unknown[]): readonly object
   });
 }
 
+function seenPlaces(tables: Tables, [, feeds, seqs]: readonly unknown[]): readonly object[] {
+  const places = arrayIn(seqs).map(Number);
+  return textsIn(feeds).map((feed, index) => {
+    const seq = places[index] ?? 0;
+    const historyHash = tables.ledger.get(placeKey(feed, seq))?.historyHash ?? null;
+    return { feed, seq, epoch: tables.installation.epoch, historyHash };
+  });
+}
+
 function goneBefore(tables: Tables, [, feed, before, limit]: readonly unknown[]): readonly object[] {
   const gone = [...tables.heads.values()].filter((head) => head.gone && head.feed === feed);
   const receivedAt = ({ seq }: HeadRow) => tables.ledger.get(placeKey(String(feed), seq))?.receivedAt ?? '';
@@ -194,6 +203,7 @@ export const WRITE_STATEMENTS: Statements = {
     return [{ count: own.length }];
   },
   tails: tailsOf,
+  'seen-places': seenPlaces,
   'widen-clock-days': widenClockDays,
   'clock-days-of-devices': (tables, [, devices]) =>
     [...tables.clockDays.values()].filter(({ device }) => textsIn(devices).includes(device)),
