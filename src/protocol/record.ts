@@ -36,9 +36,12 @@ export interface Voided {
   readonly by: string | null;
 }
 
-/** A device that handed in what another one captured. */
+/** Who handed in what another device captured. */
 export interface CarriedBy {
-  readonly device: string;
+  /** Null where it was a token of no device. */
+  readonly device: string | null;
+  /** The token where there was no device: nothing else says who it was. */
+  readonly token?: string;
   /** Whether its crew, or its role, gave it a right of its own where it wrote; false where it once had none. */
   readonly right: boolean;
   /** The last revision of the record that it brought. */
@@ -65,7 +68,7 @@ export interface RecordState<Fields = Readonly<Record<string, unknown>>> {
    * when the server took its end. Not there on any other record.
    */
   readonly afterAssignment?: { readonly assignment: string; readonly ended: string };
-  /** The devices that handed in copies of what another device captured, each once. Not there on any other record. */
+  /** Who handed in copies of what another device captured, each once. Not there on any other record. */
   readonly carriedBy?: readonly CarriedBy[];
   readonly fields: Fields;
 }

@@ -153,13 +153,11 @@ function placeAll(
   clients: ReadonlyMap<string, ClientRow>,
   standing: Standing,
 ): { placed: Placed[]; owners: Owners } {
-  const owners = new Map<Batch, { device: string | null; seenAt: string | null }>();
+  const owners = new Map<Batch, Pick<ClientRow, 'token' | 'device' | 'seenAt'>>();
   const placed = batches.map((batch) => {
     const row = clients.get(batch.client);
-    owners.set(batch, {
-      device: ownerOf(batch, row, standing)?.device ?? null,
-      seenAt: row?.seenAt ?? null,
-    });
+    const { token = null, device = null } = ownerOf(batch, row, standing) ?? {};
+    owners.set(batch, { token, device, seenAt: row?.seenAt ?? null });
     return place(batch, row, standing);
   });
   return { placed, owners };

@@ -4,7 +4,7 @@ import { decide } from '../rules/decide/decide.ts';
 import { type Decision, isTaken, type NotTaken, refuse, setAside, type Taken } from '../rules/decide/decision.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { derive } from './derive.ts';
-import { carrierIn, carrierOf, handsOf, handsOfWaiting, rightInOf } from './event-rights.ts';
+import { carrierIn, carrierOf, carrierOfWaiting, handsOf, handsOfWaiting, rightInOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 import { seenBy } from './seen-by.ts';
@@ -50,7 +50,7 @@ function decideRelease(fresh: Fresh, read: ReadMutation, group: Group): Decision
     return refuse('not_set_aside', `nothing waits under ${read.mutation.id}`, '/id');
   }
   const seen = seenBy(waiting.row.client, waiting.read, group);
-  const carrier = carrierIn(waiting.row.carrier, waiting.row.role, group);
+  const carrier = carrierIn(carrierOfWaiting(waiting, group.overlay), waiting.row.role, group);
   const decision = decide({ ...requestOf(waiting, seen, role), carrier }, group.overlay);
   if (!isTaken(decision)) return refuse('release_failed', decision.detail);
   group.releasedRows.push(waiting.row.id);
@@ -77,7 +77,7 @@ export function retryWaiting(group: Group, anew = group.created.size > 0): void 
     for (const one of group.gathered.waiting.filter((waiting) => stillWaits(waiting, group))) {
       const seen = seenBy(one.row.client, one.read, group);
       const rightIn = rightInOf(handsOfWaiting(one), group);
-      const carrier = carrierIn(one.row.carrier, one.row.role, group);
+      const carrier = carrierIn(carrierOfWaiting(one, group.overlay), one.row.role, group);
       const decision = decide({ ...requestOf(one, seen), rightIn, carrier }, group.overlay);
       if (!isTaken(decision)) {
         noteDecided(one, decision, group);

@@ -1,6 +1,6 @@
 import type { Role } from '../protocol/kind.ts';
 import { isUnreadable } from '../protocol/read-mutation.ts';
-import type { Carrier } from '../rules/decide/carried.ts';
+import type { Carrier, CarrierName } from '../rules/decide/carried.ts';
 import type { EventRight, RightIn } from '../rules/decide/event-right.ts';
 import { type Dated, lastAssigned } from '../rules/decide/last-assigned.ts';
 import type { Held } from '../rules/held.ts';
@@ -32,7 +32,7 @@ export interface KnownRights {
 }
 
 /** Whom the client of a batch belonged to as it was placed, after the batches before it; nobody where it has no device. */
-export type Owner = Pick<ClientRow, 'device' | 'seenAt'>;
+export type Owner = Pick<ClientRow, 'token' | 'device' | 'seenAt'>;
 
 export type Owners = ReadonlyMap<Batch, Owner>;
 
@@ -56,16 +56,31 @@ export function handsOf(batch: Batch, owners: Owners, now: string): Hand[] | nul
   return [...author, ...ownHand(batch, owners, now)];
 }
 
-/** The device that hands in a copy of what another one captured; null where it is that device itself, or none. */
-export function carrierOf({ carried, actor }: Batch, owner: Pick<Owner, 'device'> | undefined): string | null {
-  return carried && owner?.device !== actor.device ? actor.device : null;
+/** Who hands in a copy of what another device captured; null where it is that device itself. */
+export function carrierOf({ carried, actor }: Batch, owner: Omit<Owner, 'seenAt'> | undefined): CarrierName | null {
+  const { device, token } = actor;
+  if (!carried || owner?.token === token) return null;
+  if (device === null) return { device, token };
+  return owner?.device === device ? null : { device };
+}
+
+/** As it is noted beside what is set aside: one id, of a device or of a token. */
+export function carrierId(name: CarrierName | null): string | null {
+  return name === null || name.device !== null ? (name?.device ?? null) : name.token;
+}
+
+/** The same as it was noted; the device on record was loaded. */
+export function carrierOfWaiting({ row: { carrier } }: Waiting, overlay: Overlay): CarrierName | null {
+  if (carrier === null) return null;
+  return overlay.get(carrier) ? { device: carrier } : { device: null, token: carrier };
 }
 
 /** The right of a crew that carries is asked of itself, as everybody's is who asks for an answer at once. */
-export function carrierIn(device: string | null, role: Role, group: Group): Carrier | null {
-  if (device === null) return null;
-  const hands = role === 'crew' ? [{ device, since: group.rights.now }] : null;
-  return { device, rightIn: rightInOf(hands, group) };
+export function carrierIn(name: CarrierName | null, role: Role, group: Group): Carrier | null {
+  if (name === null) return null;
+  const { device } = name;
+  const hands = role === 'crew' && device !== null ? [{ device, since: group.rights.now }] : null;
+  return { name, rightIn: rightInOf(hands, group) };
 }
 
 /** The same of what was set aside, as it was noted then. */
@@ -127,7 +142,7 @@ export async function gatherRights(
     ...waiting.flatMap((one) => handsOfWaiting(one) ?? []),
   ];
   // also where somebody releases it: the record says whether whoever brought it had a right
-  const carriers = [...waiting, ...gathered.released.values()].flatMap(({ row }) => row.carrier ?? []);
+  const carriers = [...gathered.waiting, ...gathered.released.values()].flatMap(({ row }) => row.carrier ?? []);
   const devices = [...new Set([...hands.map(({ device }) => device), ...carriers])];
   if (devices.length === 0) return NO_RIGHTS;
   const events = eventsOf(parts.fresh, gathered, overlay);

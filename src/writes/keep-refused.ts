@@ -5,7 +5,7 @@ import { insertReceipts, insertSetAside } from '../store/write/persist-receipts.
 import { inWrite, type WriteTx } from '../store/write/transaction.ts';
 import type { WriteContext } from './apply.ts';
 import type { Answer, Batch, Line } from './batch.ts';
-import { carrierOf } from './event-rights.ts';
+import { carrierId, carrierOf } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { ownTokenOf, setAsideId } from './outcomes.ts';
 
@@ -32,7 +32,7 @@ async function keep(tx: WriteTx, fresh: Fresh, now: string, detail: string, clie
     standing: 'kept' as const,
     device: actor.device,
     since: null,
-    carrier: carrierOf(batch, clients.get(batch.client)),
+    carrier: carrierId(carrierOf(batch, clients.get(batch.client))),
     schemaVersion: batch.schemaVersion,
   };
   await insertSetAside(tx, now, [{ ...row, ...kept, ...times }]);

@@ -7,7 +7,7 @@ import type { ClientUpdate } from '../store/write/persist-clients.ts';
 import type { LedgerRow } from '../store/write/persist-ledger.ts';
 import type { DecidedAnew, NewReceipt, NewSetAside } from '../store/write/persist-receipts.ts';
 import type { Batch } from './batch.ts';
-import { carrierOf, handsOf } from './event-rights.ts';
+import { carrierId, carrierOf, handsOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 
@@ -111,7 +111,7 @@ export function setAsideOf(group: Group, firm: string): NewSetAside[] {
       uncertaintyMs: fresh.clock?.uncertaintyMs ?? null,
       schemaVersion: batch.schemaVersion,
       ...handOf(batch, group),
-      carrier: carrierOf(batch, group.owners.get(batch)),
+      carrier: carrierId(carrierOf(batch, group.owners.get(batch))),
     };
   });
 }

@@ -241,3 +241,20 @@ where h.firm = $1 and h.kind = 'conflict' and not h.gone and h.parent = $2`;
   expect(await stateOf(outcome?.id ?? '')).toMatchObject({ carriedBy });
   expect(await stateOf(ids.visit)).toMatchObject({ fields: { outcomeReason: 'wet' }, carriedBy });
 });
+
+it('[W5] a token of no device is named itself, also on what waited', async () => {
+  const phone = await firm.client('crew', firm.ids.phone);
+  const { drafts, ids } = visitDrafts(firm);
+  const [visit, ...others] = drafts;
+  const before = pushOf(phone, []);
+  const [early, late] = [others[0], visit];
+  await firm.lane(before);
+  await firm.lane(await copyOf(phone, [early as Draft], office));
+  const carriedBy = [{ device: null, token: office.actor.token, right: true, rev: 1 }];
+  await firm.lane(await copyOf(phone, [late as Draft], office));
+  expect(await stateOf(ids.visit)).toMatchObject({ carriedBy });
+  expect(await stateOf(early?.id ?? '')).toMatchObject({ carriedBy });
+  expect(await flagsOf('carried-without-right', [ids.visit])).toEqual([]);
+  await office.push({ verb: 'amend', kind: 'visit', id: ids.visit, base: { rev: 1 }, set: { outcomeReason: 'dry' } });
+  expect(await stateOf(ids.visit)).toMatchObject({ rev: 2, carriedBy });
+});

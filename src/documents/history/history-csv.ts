@@ -14,6 +14,11 @@ function observedIn({ state }: HistoryEntry): Observed | undefined {
   return state?.fields.observed as Observed | undefined;
 }
 
+/** An office token is of no device; what it is called is told by the list of tokens. */
+function tokenOf({ handedInBy }: HistoryEntry): string | null {
+  return handedInBy?.token === undefined ? null : `token ${handedInBy.token}`;
+}
+
 /** The one list of columns, what a person reads first and what a program checks last. */
 const COLUMNS: readonly Column[] = [
   ['observed_at', (entry) => observedIn(entry)?.at],
@@ -31,7 +36,7 @@ const COLUMNS: readonly Column[] = [
   ['captured', (entry) => observedIn(entry)?.captured],
   ['by', (entry) => nameOf(entry, entry.state?.by)],
   ['device', (entry) => nameOf(entry, entry.device)],
-  ['handed_in_by', (entry) => nameOf(entry, entry.handedInBy?.device)],
+  ['handed_in_by', (entry) => nameOf(entry, entry.handedInBy?.device) ?? tokenOf(entry)],
   ['device_clock', ({ state }) => state?.clock?.wall],
   ['device_clock_off_ms', ({ state }) => state?.clock?.differenceMs],
   ['received_at', ({ receivedAt }) => receivedAt],

@@ -16,7 +16,7 @@ export interface ToldEntry extends Omit<LedgerFact, 'text'> {
   readonly byName: string | null;
   readonly reason: string | null;
   readonly device: { readonly id: string; readonly label: string | null } | null;
-  /** Another device, which handed it in as a copy; missing where none did. */
+  /** Another device, or a token of none, which handed it in as a copy; missing where none did. */
   readonly handedInBy?: { readonly id: string; readonly label: string | null; readonly right: boolean };
   readonly changes: readonly ToldChange[];
 }
@@ -35,8 +35,8 @@ export function toldEntry(entry: HistoryEntry): ToldEntry {
       ? {}
       : {
           handedInBy: {
-            id: handedInBy.device,
-            label: names.get(handedInBy.device) ?? null,
+            id: handedInBy.device ?? handedInBy.token ?? '',
+            label: names.get(handedInBy.device ?? '') ?? null,
             right: handedInBy.right,
           },
         }),

@@ -69,9 +69,10 @@ function endedType(types: GraphTypes) {
 function carriedType(types: GraphTypes) {
   const ref = types.builder.objectRef<NonNullable<RecordRow['state']['carriedBy']>[number]>('CarriedBy');
   return ref.implement({
-    description: 'A device that handed in a copy of what another device captured.',
+    description: 'Who handed in a copy of what another device captured.',
     fields: (t) => ({
-      device: t.exposeID('device'),
+      device: t.exposeID('device', { nullable: true }),
+      token: t.exposeID('token', { nullable: true, description: 'Where it was a token of no device' }),
       right: t.exposeBoolean('right', { description: 'Whether it had a right of its own where it wrote' }),
       rev: t.exposeInt('rev', { description: 'The last revision that it brought' }),
     }),
@@ -119,7 +120,7 @@ export function implementRecord(types: GraphTypes): void {
       }),
       carriedBy: t.field({
         type: [carried],
-        description: 'The devices that handed in copies of what another device captured',
+        description: 'Who handed in copies of what another device captured',
         resolve: (row) => [...(row.state.carriedBy ?? [])],
       }),
       ...Object.fromEntries(

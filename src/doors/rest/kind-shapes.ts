@@ -67,13 +67,14 @@ function recordShape(kind: KindDefinition, fields: z.ZodType) {
       carriedBy: z
         .array(
           z.strictObject({
-            device: id,
-            right: z.boolean().describe('Whether the device had a right of its own where it wrote'),
+            device: id.nullable(),
+            token: id.optional().describe('Where it was a token of no device'),
+            right: z.boolean().describe('Whether it had a right of its own where it wrote'),
             rev: count.describe('The last revision that it brought'),
           }),
         )
         .optional()
-        .describe('The devices that handed in copies of what another device captured'),
+        .describe('Who handed in copies of what another device captured'),
       fields,
     })
     .meta({ id: pascal(kind.name), description: kind.description });

@@ -3,17 +3,24 @@ import type { Change, Decision } from './decision.ts';
 import { isTaken } from './decision.ts';
 import { type RightIn, rightInFeeds } from './event-right.ts';
 
-/** A device that hands in what another one captured. */
+/** A device, or a token of no device. */
+export type CarrierName = { readonly device: string } | { readonly device: null; readonly token: string };
+
+/** Who hands in what another device captured. */
 export interface Carrier {
-  readonly device: string;
+  readonly name: CarrierName;
   /** In which events it may write itself; null where that does not depend on assignments. */
   readonly rightIn: RightIn | null;
 }
 
-/** One entry a device: the last revision that it brought, and no right where it ever had none. */
-function named(before: readonly CarriedBy[], { device }: Carrier, right: boolean, rev: number): readonly CarriedBy[] {
-  const known = before.find((one) => one.device === device);
-  const entry = { device, right: right && known?.right !== false, rev };
+function isSame(one: CarriedBy, name: CarrierName): boolean {
+  return name.device === null ? one.token === name.token : one.device === name.device;
+}
+
+/** One entry a device or token: the last revision that it brought, and no right where it ever had none. */
+function named(before: readonly CarriedBy[], { name }: Carrier, right: boolean, rev: number): readonly CarriedBy[] {
+  const known = before.find((one) => isSame(one, name));
+  const entry = { ...name, right: right && known?.right !== false, rev };
   return known ? before.map((one) => (one === known ? entry : one)) : [...before, entry];
 }
 

@@ -49,8 +49,8 @@ export interface HistoryEntry extends LedgerFact {
   readonly names: ReadonlyMap<string, string>;
   /** The device that it came from; null where it came from none, or was derived. */
   readonly device: string | null;
-  /** Another device, which handed it in as a copy. */
-  readonly handedInBy: Pick<CarriedBy, 'device' | 'right'> | null;
+  /** Another device, or a token of none, which handed it in as a copy. */
+  readonly handedInBy: Omit<CarriedBy, 'rev'> | null;
 }
 
 interface Before {
@@ -79,7 +79,9 @@ function actOf(
 /** A state goes on to say who carried an earlier one. */
 function carrierIn(state: RecordState | null): HistoryEntry['handedInBy'] {
   const carried = state?.carriedBy?.find(({ rev }) => rev === state.rev);
-  return carried ? { device: carried.device, right: carried.right } : null;
+  if (!carried) return null;
+  const { rev: _, ...by } = carried;
+  return by;
 }
 
 /** Tells rows of the ledger in their order: of each record it remembers the state before. */

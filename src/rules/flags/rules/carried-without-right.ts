@@ -3,7 +3,7 @@ import { recordsOfVisit, type VisitRecord } from '../records-of-visit.ts';
 
 /** The devices that handed a record in without a right of their own. */
 export function strangers({ carriedBy = [] }: VisitRecord): readonly string[] {
-  return carriedBy.filter(({ right }) => !right).map(({ device }) => device);
+  return carriedBy.flatMap(({ right, device }) => (right || device === null ? [] : [device]));
 }
 
 function counted(count: number): string {
