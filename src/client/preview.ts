@@ -6,7 +6,9 @@ import type { visitSummary } from '../protocol/kinds/visit-summary.ts';
 import type { RecordState } from '../protocol/record.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { isOfEquipment } from '../rules/derive/equipment-derived.ts';
+import { isSecondPurge } from '../rules/derive/second-purge-derived.ts';
 import { VISIT_DERIVED } from '../rules/derive/visit-derived.ts';
+import { SECOND_PURGE_RULE } from '../rules/flags/second-purge-rule.ts';
 import type { FieldClient } from './client.ts';
 import { type Beside, besideOf } from './preview-beside.ts';
 import { cautionsOf, limitsOf, type NotLookedAt } from './preview-limits.ts';
@@ -54,10 +56,17 @@ export interface PurgePreview extends Omit<VisitPreview, 'assessments' | 'flags'
 function serversWord({ here }: Prepared): RecordState[] {
   const all = here.ofVisit.map(({ record }) => record).filter(({ kind }) => VISIT_DERIVED.includes(kind));
   // what is said of units rests on more than the visit, of which a device has a part only
-  const states = all.filter((state) => !isOfEquipment({ state }));
+  const states = all.filter((state) => isSecondPurge({ state }) || !isOfEquipment({ state }));
   const claims = ['well-claim', 'sign-out'];
   const own = states.filter(({ kind, fields }) => kind !== 'conflict' || !claims.includes(String(fields.type)));
   return here.summary === null ? own : [...own, here.summary];
+}
+
+/** Whether another crew purges the well follows from visits of which a device may have a part only. */
+function withOtherCrews(flags: readonly Beside<FlagFields>[]): Beside<FlagFields>[] {
+  return flags.map((one) =>
+    one.server?.rule === SECOND_PURGE_RULE.code ? { ...one, here: one.server, agrees: true } : one,
+  );
 }
 
 /** A flag that only a former value would raise is kept as the server said it, where the former value is not here. */
@@ -92,7 +101,7 @@ function previewOf(all: Prepared): VisitPreview {
   const [derived, pulled] = [derivedHere(all), serversWord(all)];
   const limits = limitsOf(visit, world, here, all.isClockKnown);
   const assessments = besideOf<AssessmentFields>('assessment', derived, pulled);
-  const flags = withFormer(besideOf<FlagFields>('flag', derived, pulled), limits);
+  const flags = withOtherCrews(withFormer(besideOf<FlagFields>('flag', derived, pulled), limits));
   const conflicts = besideOf<ConflictFields>('conflict', derived, pulled);
   const [summary = null] = besideOf<SummaryFields>('visit-summary', derived, pulled);
   const besides = [...assessments, ...flags, ...conflicts, ...(summary === null ? [] : [summary])];

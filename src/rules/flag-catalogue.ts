@@ -6,6 +6,7 @@ import { DEVICE_CLOCK_RULE } from './flags/device-clock-flag.ts';
 import type { FlagRuleEntry } from './flags/flag-rule.ts';
 import { FLAG_RULES } from './flags/flag-rules.ts';
 import { SAMPLE_NUMBER_RULE } from './flags/sample-number-twice.ts';
+import { SECOND_PURGE_RULE } from './flags/second-purge-rule.ts';
 import { KIT_RULES } from './kit/kit-rules.ts';
 
 export const RULE_SUBJECTS = ['visit', 'event', 'equipment', 'kit', 'device'] as const;
@@ -46,6 +47,7 @@ function told(about: Subject, rule: Rule): FlagRuleTold {
 /** Every rule by which something is asked: of a visit, of an event, of equipment, of the kit of a morning, and of a clock. */
 export const EVERY_RULE: readonly FlagRuleTold[] = [
   ...FLAG_RULES.map((rule) => told('visit', { ...rule, methods: [...rule.methods] })),
+  told('visit', { ...SECOND_PURGE_RULE, methods: [...SECOND_PURGE_RULE.methods] }),
   told('event', SAMPLE_NUMBER_RULE),
   ...EQUIPMENT_RULES.map((rule) => told('equipment', rule)),
   ...KIT_RULES.map((rule) => told('kit', rule)),

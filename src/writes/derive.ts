@@ -2,6 +2,7 @@ import type { ClockDay } from '../store/write/device-clocks.ts';
 import { lastRevisions } from '../store/write/last-revisions.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { deriveGroup } from './derive-group.ts';
+import { deriveSecondPurges } from './derive-second-purges.ts';
 import { deriveEquipment } from './equipment/derive-equipment.ts';
 import type { Draft, Group } from './group.ts';
 
@@ -37,6 +38,7 @@ async function continueRevisions(tx: WriteTx, group: Group, from: number): Promi
 export async function derive(tx: WriteTx, group: Group, days: readonly ClockDay[]): Promise<void> {
   const from = group.drafts.length;
   deriveGroup(group, tx.firm, days);
+  await deriveSecondPurges(tx, group);
   await deriveEquipment(tx, group);
   await continueRevisions(tx, group, from);
 }

@@ -156,3 +156,27 @@ it('[P3] lists conflicts in words with their values, and says whether this devic
   expect(await phone.conflicts()).toEqual([]);
   expect((await phone.one(purge))?.record.fields.remark).toBe('cloudy');
 });
+
+it('[P4] shows what the server says of another crew at the well, and does not guess it', async () => {
+  const { otherPhone, north, south } = server.firm.ids;
+  const other = await serverPhone(server, clock, otherPhone);
+  expect(await syncOnce(other)).toMatchObject({ problem: null });
+  const { event, lone } = server.firm.ids;
+  const place = { event, well: lone, method: 'low-flow' };
+  await other.record('visit', { ...place, crew: south, arrived: clock.wall() });
+  expect(await syncOnce(other)).toMatchObject({ problem: null });
+  clock.pass(60_000);
+  await sync();
+  const { visit, purge } = await visitHere({ crew: north });
+  await reading(purge);
+  const isAsked = ({ here, server: said }: { here: unknown; server: unknown }) =>
+    [here, said].some((one) => (one as { rule?: string } | null)?.rule === 'well-purged-by-two-crews');
+  expect((await previewVisit(phone, visit)).flags.filter(isAsked)).toEqual([]);
+  await sync();
+  const seen = await previewVisit(phone, visit);
+  const [flag, ...more] = seen.flags.filter(isAsked);
+  expect(more).toEqual([]);
+  expect(flag).toMatchObject({ agrees: true, here: { subject: visit, standing: 'raised' }, rev: 1 });
+  expect(seen.ahead).toMatchObject({ agrees: true, sentence: 'The server said the same.' });
+  expect(seen.cautions.join(' ')).toContain('whether two crews purge one well');
+});

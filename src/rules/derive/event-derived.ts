@@ -8,6 +8,7 @@ import { readable } from '../readable.ts';
 import type { Derived } from './derived.ts';
 import { flagDerived } from './flag-derived.ts';
 import { isHandedInFlag } from './handed-in-derived.ts';
+import { isSecondPurge } from './second-purge-derived.ts';
 
 type Reviews = Pick<World, 'under'>;
 
@@ -23,7 +24,7 @@ export function isNumberFlag({ state: { kind, fields } }: Pick<Held, 'state'>): 
 
 /** Whether a stored flag follows from records of an event that lie in different visits, or in none. */
 export function isOfEvent(held: Pick<Held, 'state'>): boolean {
-  return isKitFlag(held) || isNumberFlag(held) || isHandedInFlag(held);
+  return isKitFlag(held) || isNumberFlag(held) || isHandedInFlag(held) || isSecondPurge(held);
 }
 
 export function numberFlagId(firm: string, event: string, number: string): string {

@@ -85,6 +85,15 @@ cross join lateral (
   return select(tx, 'well-claims', lookUp(claims, 'id = c.id'), events, wells);
 }
 
+/** The visits to these wells: pairs of event and well at the same place of both lists. */
+export function visitsAtWells(tx: WriteTx, events: readonly string[], wells: readonly string[]): Promise<StoredHeld[]> {
+  const visits = `unnest($2::uuid[], $3::uuid[]) as wanted(event, well)
+cross join lateral (
+  select id from visit where firm = $1 and event = wanted.event and well = wanted.well offset 0
+) v`;
+  return select(tx, 'visits-at-wells', lookUp(visits, 'id = v.id'), uuidArray(events), uuidArray(wells));
+}
+
 /** The flags about equipment that these units' records tell. */
 export function flagsOfUnits(tx: WriteTx, units: readonly string[]): Promise<StoredHeld[]> {
   const flags = `${WANTED}

@@ -2,6 +2,7 @@ import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
 import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
 import { AT_NO_VISIT, handedInDerived } from '../../rules/derive/handed-in-derived.ts';
+import { inRound, roundsOf, secondPurgesDerived } from '../../rules/derive/second-purge-derived.ts';
 import { byKey } from '../../rules/equipment/by-key.ts';
 import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
 import { EQUIPMENT_KINDS, recordsOfStates } from '../../rules/equipment/records-of-states.ts';
@@ -59,12 +60,19 @@ export class EquipmentOfFirm {
     });
   }
 
+  #ofRounds(firm: string): Derived[] {
+    const [visits, claims] = [this.#world.ofKind('visit'), this.#world.ofKind('well-claim')];
+    return roundsOf(visits).flatMap((round) =>
+      secondPurgesDerived(firm, inRound(round, visits), inRound(round, claims), this.#world),
+    );
+  }
+
   /** What is stored in each feed, and what should be, once all feeds were read. */
   compared(firm: string): readonly { feed: string; stored: readonly Held[]; wanted: readonly Derived[] }[] {
     const states = EQUIPMENT_KINDS.flatMap((kind) => this.#world.ofKind(kind)).map(({ state }) => state);
     const units = new Set(this.#world.ofKind('unit').map(({ state }) => state.id));
     const ofUnits = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
-    const wanted = [...ofUnits, ...this.#ofEvents(firm)];
+    const wanted = [...ofUnits, ...this.#ofEvents(firm), ...this.#ofRounds(firm)];
     const feeds = new Set([...this.#stored.keys(), ...wanted.map((one) => one.feed)]);
     return [...feeds].map((feed) => {
       return { feed, stored: this.#stored.get(feed) ?? [], wanted: wanted.filter((one) => one.feed === feed) };

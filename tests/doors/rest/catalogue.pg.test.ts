@@ -8,6 +8,7 @@ import { LIMITS, QUERY_LIMITS } from '../../../src/protocol/limits.ts';
 import { EQUIPMENT_RULES } from '../../../src/rules/equipment/faults.ts';
 import { DEVICE_CLOCK_RULE } from '../../../src/rules/flags/device-clock-flag.ts';
 import { FLAG_RULES } from '../../../src/rules/flags/flag-rules.ts';
+import { SECOND_PURGE_RULE } from '../../../src/rules/flags/second-purge-rule.ts';
 import { KIT_RULES } from '../../../src/rules/kit/kit-rules.ts';
 import { openRecords } from '../../../src/store/records.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
@@ -63,7 +64,7 @@ describe('the catalogue', () => {
     const { items } = (await reader.get('/flag-rules')).body as { items: Record<string, unknown>[] };
     const codes = items.map(({ code }) => code);
     expect(new Set(codes).size).toBe(codes.length);
-    for (const { code } of [...FLAG_RULES, ...EQUIPMENT_RULES, ...KIT_RULES, DEVICE_CLOCK_RULE])
+    for (const { code } of [...FLAG_RULES, ...EQUIPMENT_RULES, ...KIT_RULES, SECOND_PURGE_RULE, DEVICE_CLOCK_RULE])
       expect(codes).toContain(code);
     for (const rule of items) {
       if (rule.about !== 'device') expect(rule.vectors).toBeGreaterThan(1);

@@ -55,6 +55,11 @@ export const HELD_STATEMENTS: Statements = {
     const fits = ({ event, well }: TypedEntry) => wanted.includes(`${event} ${well}`);
     return liveRows(tables, idsWhere(tables, 'well_claim', fits));
   },
+  'held-visits-at-wells': (tables, [, events, wells]) => {
+    const wanted = textsIn(events).map((event, index) => `${event} ${textsIn(wells)[index]}`);
+    const fits = ({ event, well }: TypedEntry) => wanted.includes(`${event} ${well}`);
+    return liveRows(tables, idsWhere(tables, 'visit', fits));
+  },
   'held-sign-outs': (tables, [, units]) => {
     const wanted = textsIn(units);
     return liveRows(
