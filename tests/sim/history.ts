@@ -22,7 +22,8 @@ export interface Capture {
   /** What its own phone was told, or else a phone that carries a copy. */
   readonly told: Outcome | null;
   own: Outcome | null;
-  carried: Outcome | null;
+  /** What each phone was told that carries a copy; the newest is the last. */
+  readonly carried: Map<number, Outcome>;
   /** Why nobody can be blamed if it is gone. */
   excuse: string | null;
 }
@@ -47,11 +48,11 @@ export class History {
     const { verb, kind, id, set = {} } = JSON.parse(entry.line) as Mutation;
     if (this.captures.has(key)) return;
     const order = this.captures.size;
-    const outcomes = { own: entry.outcome, carried: null, excuse: null };
+    const outcomes = { own: entry.outcome, carried: new Map<number, Outcome>(), excuse: null };
     this.captures.set(key, {
       ...{ key, phone, order, verb, kind, id, line: entry.line, set, seen, sawVoid, followed, poison, ...outcomes },
       get told(): Outcome | null {
-        return this.own ?? this.carried;
+        return this.own ?? [...this.carried.values()].at(-1) ?? null;
       },
     });
   }
@@ -61,9 +62,11 @@ export class History {
     if (capture) capture.own = outcome;
   }
 
-  heardByPartner({ line, outcome }: Pick<CarriedEntry, 'line' | 'outcome'>): void {
+  /** A copy that a second partner takes says nothing: what the first one was told stays told. */
+  heardByPartner(partner: number, { line, outcome }: Pick<CarriedEntry, 'line' | 'outcome'>): void {
     const capture = this.captures.get(captureKey(line));
-    if (capture) capture.carried = outcome;
+    capture?.carried.delete(partner);
+    if (outcome !== null) capture?.carried.set(partner, outcome);
   }
 
   all(): Capture[] {

@@ -168,7 +168,7 @@ export class SimPhone {
       const { outcomes } = JSON.parse(text) as { outcomes: Outcome[] };
       const lines = body.split('\n').slice(1);
       for (const [index, outcome] of outcomes.entries()) {
-        this.options.history.heardByPartner({ line: lines[index] ?? '', outcome });
+        this.options.history.heardByPartner(this.at, { line: lines[index] ?? '', outcome });
       }
     } catch {
       // the answer was cut: nothing was told
@@ -209,7 +209,7 @@ export class SimPhone {
     for (const change of changes) {
       if (!('put' in change)) continue;
       if (change.put === 'entry') this.options.history.heard(change.entry);
-      if (change.put === 'carried') this.options.history.heardByPartner(change.carried);
+      if (change.put === 'carried') this.options.history.heardByPartner(this.at, change.carried);
     }
   }
 }
