@@ -1,0 +1,97 @@
+import { drawTable, type TableColumn, type TableRow } from '../pdf/draw-table.ts';
+import type { PageFlow } from '../pdf/page-flow.ts';
+import type { Run } from '../pdf/runs.ts';
+import type { CustodyContainers, CustodyRecord, CustodySample, Written } from './custody-facts.ts';
+import { localTime } from './local-time.ts';
+import { NOT_RECORDED, toldRuns, writtenRuns } from './written-runs.ts';
+
+const COLUMNS: readonly TableColumn[] = [
+  { title: 'Sample number', share: 12 },
+  { title: 'Date and time on the label', share: 13 },
+  { title: 'Matrix', share: 9 },
+  { title: 'Sampling point', share: 11 },
+  { title: 'Containers', share: 14 },
+  { title: 'Preservative', share: 10 },
+  { title: 'Filtered', share: 6 },
+  { title: 'Analyses', share: 18 },
+  { title: 'MS/MSD', share: 6 },
+  { title: 'Turnaround', share: 8 },
+];
+
+function shown(written: Written): string {
+  return typeof written === 'string' ? written : written.now;
+}
+
+/** By the number as told: an order of planning or of collection would tell what stands next to what. */
+function inOrder(samples: readonly CustodySample[]): readonly CustodySample[] {
+  const key = (sample: CustodySample) => shown(sample.sampleNumber);
+  return [...samples].sort((a, b) => (key(a) < key(b) ? -1 : key(a) > key(b) ? 1 : 0));
+}
+
+function yesOrNo(answer: boolean | undefined): Run {
+  if (answer === undefined) return NOT_RECORDED;
+  return { text: answer ? 'yes' : 'no' };
+}
+
+function containerText({ count, type, volumeMl, remark }: CustodyContainers): readonly Run[] {
+  const size = volumeMl === undefined ? '' : `, ${volumeMl} mL`;
+  return [{ text: `${count} × ${type}${size}` }, ...(remark ? [{ text: ` (${remark})`, look: 'quiet' as const }] : [])];
+}
+
+function sampleCells(sample: CustodySample, timeZone: string): readonly (readonly Run[])[] {
+  const { labelTime } = sample;
+  const time = 'at' in labelTime ? localTime(labelTime.at, timeZone) : labelTime.corrected;
+  return [
+    toldRuns(sample.sampleNumber, timeZone),
+    toldRuns(time, timeZone),
+    toldRuns(sample.matrix, timeZone),
+    toldRuns(sample.samplingPoint, timeZone),
+  ];
+}
+
+function containerCells(containers: CustodyContainers, timeZone: string): readonly (readonly Run[])[] {
+  return [
+    containerText(containers),
+    toldRuns(containers.preservative, timeZone),
+    [yesOrNo(containers.filtered)],
+    [{ text: containers.analyses.join(', ') }],
+  ];
+}
+
+function rowsOf(sample: CustodySample, timeZone: string): readonly TableRow[] {
+  const last = [[{ text: sample.isForMatrixSpike ? 'yes' : 'no' }], writtenRuns(sample.turnaround, timeZone)];
+  const none: TableRow['cells'] = [[{ text: 'no container', look: 'bold' }], [], [], []];
+  const groups = sample.containers.map((one) => containerCells(one, timeZone));
+  const rows = (groups.length > 0 ? groups : [none]).map((cells, at) =>
+    at === 0
+      ? { cells: [...sampleCells(sample, timeZone), ...cells, ...last] }
+      : { cells: [[], [], [], [], ...cells, [], []], begins: false },
+  );
+  if (!sample.remark) return rows;
+  const remark = {
+    cells: [[], [], [], [], [], [], [], [{ text: sample.remark, look: 'quiet' as const }], [], []],
+    begins: false,
+  };
+  return [...rows, remark];
+}
+
+export function containersOf(record: CustodyRecord): number {
+  return record.samples.flatMap(({ containers }) => containers).reduce((sum, { count }) => sum + count, 0);
+}
+
+/** The samples of the cooler, a line for each kind of container. */
+export function drawSamples(flow: PageFlow, record: CustodyRecord): void {
+  const rows = inOrder(record.samples).flatMap((sample) => rowsOf(sample, record.timeZone));
+  const total: TableRow = {
+    cells: [
+      [{ text: `${record.samples.length} samples`, look: 'bold' }],
+      [],
+      [],
+      [],
+      [{ text: `${containersOf(record)} containers`, look: 'bold' }],
+      ...Array.from({ length: 5 }, () => []),
+    ],
+  };
+  drawTable(flow, COLUMNS, [...rows, total], 7.5);
+  flow.yPt += 8;
+}
