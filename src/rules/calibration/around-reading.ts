@@ -1,5 +1,6 @@
 import type { CheckLimitSet } from '../../catalog/calibration/check-limit-set.ts';
-import type { Round } from './rounds.ts';
+import { LONGEST_H } from '../../protocol/calibration-plan.ts';
+import { type Round, roundsAt } from './rounds.ts';
 
 /** What the last round before a reading says of it. */
 export type StartStanding = 'vouched' | 'none' | 'failed' | 'cannot-tell' | 'not-checked-since-calibration';
@@ -10,11 +11,14 @@ export type EndStanding = 'passed' | 'pending' | 'failed' | 'cannot-tell' | 'cal
 export interface Around {
   readonly before: Round | undefined;
   readonly after: Round | undefined;
-  /** Rounds since the last calibration before the reading, up to the one after it. */
+  /**
+   * Rounds since the last calibration before the reading, as far back as a round vouches, and the one after it: their
+   * standards span its value.
+   */
   readonly era: readonly Round[];
   readonly start: StartStanding;
   readonly end: EndStanding;
-  /** The last round of the era that vouches: a failed check after it puts every reading since then in question. */
+  /** The last one since the calibration that vouches: a failed check puts every reading since then in question. */
   readonly lastPass: Round | undefined;
 }
 
@@ -37,14 +41,25 @@ function endOf(after: Round | undefined): EndStanding {
   return after.outcome === 'pass' ? 'passed' : 'cannot-tell';
 }
 
-/** @param rounds of one sensor, earliest first */
-export function aroundReading(rounds: readonly Round[], atMs: number, set: CheckLimitSet): Around {
-  const earlier = rounds.filter((round) => round.startMs <= atMs);
+const MS_PER_H = 3_600_000;
+
+/**
+ * A round that goes on after the reading is two: what was checked later says nothing of how the meter stood before it.
+ *
+ * @param rounds of one sensor, earliest first
+ * @param longestH how long a round vouches
+ */
+export function aroundReading(
+  rounds: readonly Round[],
+  atMs: number,
+  { set, longestH = LONGEST_H }: { readonly set: CheckLimitSet; readonly longestH?: number | undefined },
+): Around {
+  const { earlier, later } = roundsAt(rounds, atMs);
   const calibrated = earlier.findLastIndex((round) => round.act === 'calibrated');
-  const before = earlier.at(-1);
-  const after = rounds[earlier.length];
+  const [before, after] = [earlier.at(-1), later[0]];
   const since = earlier.slice(Math.max(calibrated, 0));
-  const era = after === undefined ? since : [...since, after];
-  const lastPass = era.findLast((round) => round !== after && startOf(round, set) === 'vouched');
+  const fresh = since.filter(({ startMs }) => atMs - startMs <= longestH * MS_PER_H);
+  const era = after === undefined ? fresh : [...fresh, after];
+  const lastPass = since.findLast((round) => startOf(round, set) === 'vouched');
   return { before, after, era, start: startOf(before, set), end: endOf(after), lastPass };
 }

@@ -19,6 +19,11 @@ export interface MeterReading {
   readonly turbidityUnit?: 'NTU' | 'FNU' | undefined;
 }
 
+export interface BracketOptions extends CheckOptions {
+  /** How long a round vouches, in hours; standards of an older one do not widen what is covered. Default: 24 */
+  readonly longestH?: number | undefined;
+}
+
 export interface Bracketed {
   readonly reading: string;
   /** Pending: no check after it yet. In question: a reason stands against it, which a person reviews. */
@@ -110,8 +115,13 @@ function standingOf(against: readonly string[], after: Round | undefined): Brack
   return after === undefined ? 'pending' : 'covered';
 }
 
-function bracketed(reading: MeterReading, rounds: readonly Round[], set: CheckLimitSet): Bracketed {
-  const place = aroundReading(rounds, orderMs(reading), set);
+function bracketed(
+  reading: MeterReading,
+  rounds: readonly Round[],
+  set: CheckLimitSet,
+  longestH: number | undefined,
+): Bracketed {
+  const place = aroundReading(rounds, orderMs(reading), { set, longestH });
   const { before, after, era } = place;
   const span = SPANNED.includes(reading.parameter) ? spanOf(era) : null;
   const value = valueSays(againstValue(reading, span), place, set);
@@ -138,13 +148,13 @@ export function bracketReadings(
   set: CheckLimitSet,
   checks: readonly CalibrationCheck[],
   readings: readonly MeterReading[],
-  options: CheckOptions = {},
+  options: BracketOptions = {},
 ): readonly Bracketed[] {
   const bySensor = new Map<string, readonly Round[]>();
   return readings.map((reading) => {
     const key = `${reading.parameter} ${reading.meter}`;
     const rounds = bySensor.get(key) ?? roundsOf(set, checks, reading, options);
     bySensor.set(key, rounds);
-    return bracketed(reading, rounds, set);
+    return bracketed(reading, rounds, set, options.longestH);
   });
 }

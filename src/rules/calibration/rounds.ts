@@ -86,6 +86,23 @@ function roundOf(checks: Run<AssessedCheck>): Round {
   };
 }
 
+/** Those of a round on one side of a moment, as a round by itself where there are others. */
+function part(round: Round, isOnSide: (one: AssessedCheck) => boolean): readonly Round[] {
+  const its = round.checks.filter(isOnSide);
+  return its.length === round.checks.length ? [round] : runsOf(its, () => true).map(roundOf);
+}
+
+/** The rounds before a moment and after it; one that goes on after it is cut there, and each half is judged by itself. */
+export function roundsAt(
+  rounds: readonly Round[],
+  atMs: number,
+): { readonly earlier: readonly Round[]; readonly later: readonly Round[] } {
+  return {
+    earlier: rounds.flatMap((round) => part(round, (one) => one.atMs <= atMs)),
+    later: rounds.flatMap((round) => part(round, (one) => one.atMs > atMs)),
+  };
+}
+
 function belongs(last: AssessedCheck, next: AssessedCheck): boolean {
   return last.check.act === next.check.act && next.atMs - last.atMs <= ROUND_GAP_MS;
 }

@@ -89,15 +89,16 @@ interface SensorVisit {
   readonly after: Round | undefined;
 }
 
-/** Readings between the same rounds stand alike: one for each stretch between the first reading and the last. */
+/** Readings between the same checks stand alike: one for each stretch between the first reading and the last. */
 function stretches({ first, last }: MeterVisit, rounds: readonly Round[]): readonly { at: string; ms: number }[] {
-  const within = rounds.filter(({ startMs }) => startMs > first.ms && startMs <= last.ms);
-  return [first, ...within.map(({ at, startMs }) => ({ at, ms: startMs }))];
+  const checks = rounds.flatMap((round) => round.checks);
+  const within = checks.filter(({ atMs }) => atMs > first.ms && atMs <= last.ms);
+  return [first, ...within.map(({ check: { at }, atMs }) => ({ at, ms: atMs }))];
 }
 
 function bracketsOf(one: MeterVisit, meter: string, parameter: Parameter, given: MeterHistory): readonly Bracketed[] {
   if (one.asked === null) return [];
-  const { set, options } = one.asked;
+  const { set, options, longestH } = one.asked;
   const checks = given.checks.map(({ check }) => check);
   const rounds = roundsOf(set, checks, { meter, parameter }, options);
   const readings = stretches(one, rounds).map(({ at, ms }) => ({
@@ -108,7 +109,7 @@ function bracketsOf(one: MeterVisit, meter: string, parameter: Parameter, given:
     ms,
     value: null,
   }));
-  return bracketReadings(set, checks, readings, options);
+  return bracketReadings(set, checks, readings, { ...options, longestH });
 }
 
 function sensorVisit(
@@ -119,7 +120,8 @@ function sensorVisit(
   given: MeterHistory,
 ): SensorVisit {
   const before = rounds.findLast(({ startMs }) => startMs <= one.first.ms);
-  const after = rounds.find(({ startMs }) => startMs > one.last.ms);
+  const isAfter = ({ atMs }: Round['checks'][number]) => atMs > one.last.ms;
+  const after = rounds.find(({ checks }) => checks.some(isAfter));
   const brackets = bracketsOf(one, given.unit.id, parameter, given);
   const told = {
     parameter,
@@ -127,7 +129,7 @@ function sensorVisit(
     standing: one.asked === null ? ('not-judged' as const) : gravestStanding(brackets),
     reasons: reasonsOf(brackets),
     before: before?.at ?? null,
-    after: after?.at ?? null,
+    after: after?.checks.find(isAfter)?.check.at ?? null,
   };
   return { parameter, told, before, after };
 }

@@ -3,7 +3,7 @@ import { PARAMETERS, type Parameter } from '../../catalog/parameters.ts';
 import { id } from '../../protocol/primitives.ts';
 import { bracketReadings, type MeterReading } from '../calibration/bracket.ts';
 import type { CalibrationAsked } from '../calibration/calibration-asked.ts';
-import { type Round, roundsOf } from '../calibration/rounds.ts';
+import { type Round, roundsAt, roundsOf } from '../calibration/rounds.ts';
 import { byKey } from '../equipment/by-key.ts';
 import type { MeterReadingRecord } from '../equipment/equipment-records.ts';
 import type { MeterCheck } from '../equipment/meters/meter-check.ts';
@@ -59,13 +59,13 @@ function sensorTold(
   checks: readonly MeterCheck[],
   { asked, fallback }: { readonly asked: CalibrationAsked | null; readonly fallback: CalibrationAsked },
 ): SensorTold {
-  const { set, options } = asked ?? fallback;
+  const { set, options, longestH } = asked ?? fallback;
   const plain = checks.map(({ check }) => check);
   const meter = its[0]?.meter ?? '';
   const rounds = roundsOf(set, plain, { meter, parameter }, options);
   const times = its.map(({ ms }) => ms);
   const [firstMs, lastMs] = [Math.min(...times), Math.max(...times)];
-  const brackets = asked === null ? [] : bracketReadings(set, plain, its, options);
+  const brackets = asked === null ? [] : bracketReadings(set, plain, its, { ...options, longestH });
   const count = (standing: string) => brackets.filter((one) => one.standing === standing).length;
   const told = (round: Round | undefined) => (round ? roundTold(round, parameter, asked !== null) : null);
   return {
@@ -75,8 +75,8 @@ function sensorTold(
     pending: count('pending'),
     inQuestion: count('in-question'),
     reasons: reasonsOf(brackets),
-    before: told(rounds.findLast(({ startMs }) => startMs <= firstMs)),
-    after: told(rounds.find(({ startMs }) => startMs > lastMs)),
+    before: told(roundsAt(rounds, firstMs).earlier.at(-1)),
+    after: told(roundsAt(rounds, lastMs).later[0]),
   };
 }
 

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { CHECK_LIMIT_SETS } from '../../../src/catalog/calibration/check-limit-sets.ts';
+import { bracketReadings } from '../../../src/rules/calibration/bracket.ts';
 import { bracket, one, sample, sc, setTo } from './bracket-parts.ts';
 import { calibration, check } from './check-parts.ts';
 
@@ -95,6 +97,54 @@ describe('a failed check', () => {
     expect(one(other, sample('15:00', '500')).standing).toBe('in-question');
     const late = [...day.slice(0, 3), sc('15:30', '1000', '1200'), sc('16:30', '1000', '1005')];
     expect(one(late, sample('15:00', '500')).standing).toBe('in-question');
+  });
+});
+
+describe('checks less than half an hour apart with a reading between them', () => {
+  const at0910 = sample('09:10', '500');
+
+  it('after a failed check put it in question, though the next try passed', () => {
+    const day = [sc('08:00', '1000', '1200'), sc('08:25', '1000', '1005'), sc('17:00', '1000', '1005')];
+    expect(one(day, sample('08:10', '500')).reasons[0]).toBe('The last check before it, at 2018-09-04 08:00, failed.');
+    expect(one([sc('08:00', '100', '101'), ...day], sample('08:26', '500')).standing).toBe('covered');
+  });
+
+  it('close it: it waits for no other', () => {
+    const day = [sc('09:00', '100', '101'), sc('09:25', '1000', '1005')];
+    expect(one(day, at0910)).toMatchObject({
+      standing: 'covered',
+      before: '2018-09-04T09:00:00-04:00',
+      after: '2018-09-04T09:25:00-04:00',
+    });
+  });
+
+  it('that fail after a pass are told of as after it', () => {
+    const day = [sc('09:00', '1000', '1005'), sc('09:25', '1000', '1200')];
+    expect(one(day, at0910).reasons).toEqual([
+      'The check after it, at 2018-09-04 09:25, failed: this reading is in question, and so is every reading back to 2018-09-04 09:00, when it last passed.',
+      'Specific conductance 500 µS/cm is outside the standards that passed, 1000 to 1000.',
+    ]);
+  });
+});
+
+describe('standards of long ago', () => {
+  const yearOld = (nominal: string) => ({ ...sc('09:00', nominal, nominal), at: '2017-09-04T09:00:00-04:00' });
+  const today = [sc('07:35', '1000', '1005'), sc('16:00', '1000', '1005')];
+
+  it('do not widen what is covered today', () => {
+    expect(one([yearOld('100'), ...today], sample('10:00', '500'))).toMatchObject({
+      standing: 'in-question',
+      span: { least: '1000', most: '1000' },
+    });
+  });
+
+  it('count as long as the plan lets a check vouch', () => {
+    const yesterday = { ...sc('08:00', '100', '101'), at: '2018-09-03T08:00:00-04:00' };
+    const within = (longestH: number) =>
+      bracketReadings(CHECK_LIMIT_SETS['florida-field-testing'], [yesterday, ...today], [sample('10:00', '500')], {
+        longestH,
+      })[0]?.standing;
+    expect([within(24), within(26)]).toEqual(['in-question', 'covered']);
   });
 });
 

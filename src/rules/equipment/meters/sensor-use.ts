@@ -65,7 +65,7 @@ export function sensorUses(
     const read = use.values.map(({ parameter }) => parameter);
     const parameters = parametersAsked(asked, read, { unitType: unit?.fields.type, everChecked });
     return parameters.map((parameter) => {
-      const around = aroundReading(rounds(asked, parameter), use.first.ms, asked.set);
+      const around = aroundReading(rounds(asked, parameter), use.first.ms, asked);
       const value = use.values.find((one) => one.parameter === parameter);
       return {
         use,
