@@ -104,13 +104,11 @@ export function recordSteps(day: Day): void {
     const last = fields.labelText === 'incomplete' ? steps.length - 1 : steps.length;
     for (const [place, step] of steps.slice(0, last).entries()) {
       if (recorded.has(step.id)) continue;
-      const done = step.change === undefined;
       const more = {
-        done,
         ...(step.fluids[0] ? { fluid: step.fluids[0] } : {}),
-        ...(done ? {} : { deviation: 'not needed' }),
+        ...(step.change ? { lot: `L-${step.change}` } : {}),
       };
-      const times = done ? Number(step.leastTimes?.value ?? 1) : 1;
+      const times = Number(step.leastTimes?.value ?? 1);
       // the new bladder goes in twenty minutes after the beginning
       const minutes = fields.protocol === 'bladder-pump-new-parts' && place >= 6 ? 21 : 0;
       for (let turn = 0; turn < times; turn += 1) day.step(id, step.id, minuteAfter(fields.began, minutes), more);

@@ -1,11 +1,11 @@
-import type { ContaminantClass, DeconGear, DeconProtocol } from '../../catalog/decon/decon-protocol.ts';
+import type { ContaminantClass, DeconProtocol } from '../../catalog/decon/decon-protocol.ts';
 import { deconProtocol } from '../../catalog/decon/decon-protocols.ts';
 import { instantMs } from '../../science/instant-ms.ts';
 import { listText } from '../flags/list-text.ts';
 import { classWritten, inClassOrder } from './classes-of-suites.ts';
 import type { DeconRecord, DeconStepRecord, PartChangeRecord, SoftPart } from './decon-record.ts';
-import { type DeconFinding, finding } from './finding.ts';
-import { type DeconUnitType, gearOfUnit, gearWritten } from './gear-of-unit.ts';
+import { type DeconFinding, finding, notExcused } from './finding.ts';
+import { type DeconUnitType, gearOfUnit, gearWritten, waterContact } from './gear-of-unit.ts';
 import type { PartsGiven } from './new-part.ts';
 import { type RecordedStep, recordedSteps, timeOfDay } from './recorded-step.ts';
 import { stepFindings } from './step-findings.ts';
@@ -37,8 +37,9 @@ export interface DeconToJudge {
 export interface DeconCompleteness {
   readonly standing: (typeof DECON_STANDINGS)[number];
   /**
-   * Whether the unit is clean by it: ended, each step done in order or left out with a reason, parts replaced. A lot or
-   * a drum that is not written down leaves the record incomplete and the unit clean.
+   * Whether the unit is clean by it: ended, made for its gear, every step that cleans done, parts replaced. A reason
+   * excuses another fluid, another order and a step that does not clean. A lot or a drum that is not written down leaves
+   * the record incomplete and the unit clean.
    */
   readonly isClean: boolean;
   readonly findings: readonly DeconFinding[];
@@ -60,10 +61,16 @@ function wasteFindings(recorded: readonly RecordedStep[], { wasteTo }: DeconReco
   return [finding('waste', null, 'record', 'Into which drum its water went is not recorded.')];
 }
 
+/** A pump is not cleaned by what wipes a tape. Of what has no kind of gear by its type, any protocol may be meant. */
+function gearFindings(protocol: DeconProtocol, type: DeconUnitType): DeconFinding[] {
+  const gear = waterContact(type) === 'unknown' ? null : gearOfUnit(type);
+  if (gear === null || protocol.gear.includes(gear)) return [];
+  return [notExcused('gear', null, `The protocol is not made for ${gearWritten(gear)}.`)];
+}
+
 function cautionsOf(
   { decon, steps }: DeconToJudge,
   protocol: DeconProtocol,
-  gear: DeconGear,
   notServed: readonly ContaminantClass[],
 ): string[] {
   const ids = new Set(protocol.steps.map(({ id }) => id));
@@ -74,7 +81,6 @@ function cautionsOf(
     return of === decon.id && (at < instantMs(decon.began) || late);
   });
   return [
-    ...(protocol.gear.includes(gear) ? [] : [`The protocol is not made for ${gearWritten(gear)}.`]),
     ...(notServed.length > 0
       ? [`The protocol does not serve against ${listText(notServed.map(classWritten))}: another cleaning is owed.`]
       : []),
@@ -131,6 +137,7 @@ export function deconCompleteness(given: DeconToJudge): DeconCompleteness {
     lotsRequired: given.lotsRequired ?? [],
   };
   const findings = [
+    ...gearFindings(protocol, given.unitType),
     ...timeFindings(decon),
     ...recorded.flatMap((one) => stepFindings(one, isDue(one, recorded), parts)),
     ...orderFindings(recorded),
@@ -145,6 +152,6 @@ export function deconCompleteness(given: DeconToJudge): DeconCompleteness {
     findings,
     notServed,
     sentence: sentenceOf(standing, findings, protocol.title),
-    cautions: cautionsOf(given, protocol, gear, notServed),
+    cautions: cautionsOf(given, protocol, notServed),
   };
 }

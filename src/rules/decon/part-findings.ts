@@ -1,5 +1,5 @@
 import type { ChangedPart } from '../../catalog/decon/decon-protocol.ts';
-import { type DeconFinding, finding } from './finding.ts';
+import { type DeconFinding, finding, notExcused } from './finding.ts';
 import { type PartPutIn, type PartsGiven, partsPutIn, wasInUse } from './new-part.ts';
 import { type RecordedStep, reasonOf, stepName } from './recorded-step.ts';
 
@@ -14,17 +14,23 @@ function named({ id, part }: PartPutIn): string {
 function ofPart({ step, done }: RecordedStep, type: ChangedPart, put: PartPutIn, given: PartsGiven): DeconFinding[] {
   const reason = reasonOf(done);
   const what = partWritten(type);
-  const say = (topic: 'part' | 'lot', concerns: DeconFinding['concerns'], sentence: string) =>
-    finding(topic, step.id, concerns, sentence, reason);
+  // a part that is not new was not renewed
+  const say = (sentence: string) => notExcused('part', step.id, sentence, reason);
   return [
-    ...(wasInUse(put, given)
-      ? [say('part', 'cleaning', `The ${what} ${named(put)} was in use before: it is not new.`)]
-      : []),
+    ...(wasInUse(put, given) ? [say(`The ${what} ${named(put)} was in use before: it is not new.`)] : []),
     ...(put.part && put.part.type !== type
-      ? [say('part', 'cleaning', `For "${stepName(step)}" a part of type ${put.part.type} is named, not a ${what}.`)]
+      ? [say(`For "${stepName(step)}" a part of type ${put.part.type} is named, not a ${what}.`)]
       : []),
     ...(given.lotsRequired.includes(type) && !put.part?.lot && !done.some(({ lot }) => lot)
-      ? [say('lot', 'record', `The plan asks for the lot of each ${what}: that of ${named(put)} is not recorded.`)]
+      ? [
+          finding(
+            'lot',
+            step.id,
+            'record',
+            `The plan asks for the lot of each ${what}: that of ${named(put)} is not recorded.`,
+            reason,
+          ),
+        ]
       : []),
   ];
 }
@@ -39,7 +45,7 @@ function notNamed({ step, done }: RecordedStep, type: ChangedPart, lotsRequired:
 
 function notPutIn({ step, leftOut }: RecordedStep, type: ChangedPart): DeconFinding {
   const sentence = `A change of parts is due: no new ${partWritten(type)} was put in.`;
-  return finding('part', step.id, 'cleaning', sentence, reasonOf(leftOut));
+  return notExcused('part', step.id, sentence, reasonOf(leftOut));
 }
 
 /** What is to be said of a step that replaces a soft part, whether by its own record or by a change of parts. */

@@ -1,6 +1,7 @@
 import { deconFluid, fluidsNamed } from '../../catalog/decon/decon-fluids.ts';
+import { isCleaningStep } from './cleaning-step.ts';
 import type { DeconStepRecord } from './decon-record.ts';
-import { type DeconFinding, finding } from './finding.ts';
+import { type DeconFinding, finding, notExcused } from './finding.ts';
 import type { PartsGiven } from './new-part.ts';
 import { partFindings } from './part-findings.ts';
 import { type RecordedStep, reasonOf, stepName } from './recorded-step.ts';
@@ -41,6 +42,7 @@ function leftOut({ step, leftOut }: RecordedStep): DeconFinding {
   if (leftOut.length === 0) return finding('step', step.id, 'cleaning', `The step "${name}" is not recorded.`);
   const reason = reasonOf(leftOut);
   const sentence = `The step "${name}" was left out${reason ? '.' : ' and no reason is given.'}`;
+  if (isCleaningStep(step)) return notExcused('step', step.id, sentence, reason);
   return finding('step', step.id, 'cleaning', sentence, reason);
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { DECON_PROTOCOLS } from '../../../src/catalog/decon/decon-protocols.ts';
+import { isCleaningStep } from '../../../src/rules/decon/cleaning-step.ts';
 import { deconCompleteness } from '../../../src/rules/decon/completeness.ts';
 import { allSteps, at, change, DECON, judge, PARTS, stepsWith } from './decon-parts.ts';
 
@@ -57,14 +58,59 @@ describe('a bladder pump between wells', () => {
 
 // US EPA Region 4, LSASDPROC-205-R4, 22 Jun 2020, p. 1: the variant procedure is documented with why
 describe('a deviation', () => {
-  it('with a reason is kept and said, and the record is complete with it', () => {
-    const answer = judge(stepsWith('detergent-wash', { done: false, fluid: null, reason: 'Frozen solid.' }));
+  const dryingLeftOut = (reason?: string) =>
+    allSteps('acid-then-solvent').map((one) => (one.step === 'dry' ? { ...one, done: false, reason } : one));
+  const withAcid = { decon: { ...DECON, protocol: 'acid-then-solvent' } };
+
+  it('of a step that does not clean is kept and said with its reason, and the record is complete with it', () => {
+    const answer = judge(dryingLeftOut('It went straight into the next well.'), withAcid);
     expect(answer).toMatchObject({ standing: 'complete-with-deviation', isClean: true });
     expect(answer.findings[0]).toMatchObject({
       isDeviation: true,
-      sentence: 'The step "detergent wash" was left out. Reason given: Frozen solid.',
+      sentence: 'The step "dry" was left out. Reason given: It went straight into the next well.',
     });
     expect(answer.sentence).toContain('complete, with a deviation for a reason');
+    expect(judge(dryingLeftOut(), withAcid)).toMatchObject({ standing: 'incomplete', isClean: false });
+  });
+
+  it('of a wash, a rinse or a new part leaves the unit not clean by its record, whatever the reason', () => {
+    for (const step of ['brush-and-rinse', 'detergent-wash', 'potable-rinse', 'distilled-rinse']) {
+      const answer = judge(stepsWith(step, { done: false, fluid: null, reason: 'Frozen solid.' }));
+      expect(answer).toMatchObject({ standing: 'incomplete', isClean: false });
+      expect(answer.findings).toMatchObject([{ step, isDeviation: false }]);
+      expect(answer.findings[0]?.sentence).toContain('was left out. Reason given: Frozen solid.');
+    }
+    const bladder = stepsWith('new-bladder', { done: false, part: null, reason: 'None left in the truck.' });
+    expect(judge(bladder)).toMatchObject({ standing: 'incomplete', isClean: false });
+    const old = { partChanges: [change('bladder 7', 'installed', '08:00')] };
+    expect(judge(stepsWith('new-bladder', { reason: 'None left in the truck.' }), old).isClean).toBe(false);
+  });
+
+  it('with every step left out "no time" nothing was cleaned', () => {
+    for (const protocol of ['pump-flush', 'bladder-pump-new-parts', 'pfas-free-rinse']) {
+      const none = allSteps(protocol).map((one) => ({
+        ...one,
+        done: false,
+        fluid: null,
+        part: null,
+        reason: 'no time',
+      }));
+      const answer = judge(none, { decon: { ...DECON, protocol, wasteTo: null } });
+      expect([protocol, answer.standing, answer.isClean]).toEqual([protocol, 'incomplete', false]);
+    }
+  });
+
+  it('every step of the catalog is one that cleans, or one of these that take apart, dry, wrap or label', () => {
+    const others = DECON_PROTOCOLS.flatMap(({ steps }) => steps.filter((step) => !isCleaningStep(step)));
+    expect([...new Set(others.map(({ id }) => id))].toSorted()).toEqual([
+      'bag',
+      'dry',
+      'o-rings',
+      'set-apart',
+      'take-apart',
+      'tubing',
+      'wrap-and-label',
+    ]);
   });
 
   it('without a reason leaves it incomplete', () => {
@@ -278,10 +324,24 @@ describe('the rest of the record', () => {
     expect(answer.cautions).toContain('The protocol does not serve against PFAS: another cleaning is owed.');
   });
 
-  it('a protocol that is not made for the unit is said', () => {
-    expect(judge(allSteps(), { unitType: 'water-level-tape' }).cautions[0]).toBe(
-      'The protocol is not made for a tape or probe.',
-    );
+  it('a protocol that is not made for the unit does not make it clean', () => {
+    const tape = judge(allSteps(), { unitType: 'water-level-tape' });
+    expect(tape).toMatchObject({ standing: 'incomplete', isClean: false });
+    expect(tape.findings[0]).toMatchObject({
+      topic: 'gear',
+      step: null,
+      concerns: 'cleaning',
+      sentence: 'The protocol is not made for a tape or probe.',
+    });
+    for (const protocol of ['meter-rinse', 'tape-wipe-down', 'hand-gear-wash']) {
+      const answer = judge(allSteps(protocol), { decon: { ...DECON, protocol } });
+      expect([protocol, answer.isClean, topics(answer)]).toEqual([protocol, false, [['gear', null]]]);
+    }
+  });
+
+  it('of a unit whose type does not say how it touches water, any protocol may be meant', () => {
+    const decon = { ...DECON, protocol: 'pump-flush' };
+    expect(judge(allSteps('pump-flush'), { decon, unitType: 'other' })).toMatchObject({ isClean: true });
   });
 
   it('by a protocol that is not in the catalog nothing can be told', () => {

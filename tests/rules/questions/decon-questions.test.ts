@@ -71,11 +71,11 @@ describe('is this decontamination complete', () => {
 
   it('a deviation stands on the label', () => {
     const steps = (tape.steps as { step: string }[]).map((one) =>
-      one.step === 'rinse-probe' ? { ...one, done: false, fluid: undefined, reason: 'Spray bottle empty.' } : one,
+      one.step === 'bag' ? { ...one, done: false, reason: 'It goes into the next well at once.' } : one,
     );
     const answer = ask(deconComplete, { ...tape, steps });
     expect(answer.standing).toBe('complete-with-deviation');
-    expect(answer.label.at(-1)).toContain('Spray bottle empty.');
+    expect(answer.label.at(-1)).toContain('It goes into the next well at once.');
   });
 
   it('parts and changes of parts count', () => {
