@@ -1,7 +1,7 @@
 import { drawColumns, type Told } from '../pdf/draw-columns.ts';
 import type { PageFlow } from '../pdf/page-flow.ts';
+import { localTime } from '../time/local-time.ts';
 import type { CustodyRecord, Written } from './custody-facts.ts';
-import { localTime } from './local-time.ts';
 import { toldRuns } from './written-runs.ts';
 
 function joined(...parts: readonly (string | undefined)[]): string | undefined {

@@ -1,9 +1,9 @@
 import { drawTable, type TableColumn, type TableRow } from '../pdf/draw-table.ts';
 import { drawParagraph, type PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
+import { localTime } from '../time/local-time.ts';
 import type { CustodyPair, CustodyRecord, CustodySigner } from './custody-facts.ts';
 import { drawSection } from './custody-section.ts';
-import { localTime } from './local-time.ts';
 import { NOT_RECORDED } from './written-runs.ts';
 
 const SIZE_PT = 8;

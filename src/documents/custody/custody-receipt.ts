@@ -2,10 +2,10 @@ import { drawColumns, type Told } from '../pdf/draw-columns.ts';
 import { drawTable, type TableColumn } from '../pdf/draw-table.ts';
 import { drawParagraph, type PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
+import { localTime } from '../time/local-time.ts';
 import type { CustodyRecord, LaboratoryReceipt } from './custody-facts.ts';
 import { containersOf } from './custody-samples.ts';
 import { drawSection } from './custody-section.ts';
-import { localTime } from './local-time.ts';
 import { toldRuns } from './written-runs.ts';
 
 const SIZE_PT = 8;

@@ -4,13 +4,13 @@ import { bytesOfPdf, newPdf, type PdfPaper } from '../pdf/new-pdf.ts';
 import { lineWidth, oneLine } from '../pdf/one-line.ts';
 import { drawParagraph, newFlow, type PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
+import { localTime } from '../time/local-time.ts';
 import { drawAbout } from './custody-about.ts';
 import type { CustodyRecord, Written } from './custody-facts.ts';
 import { drawHands } from './custody-hands.ts';
 import { drawReceipt, drawSeals } from './custody-receipt.ts';
 import { drawSamples } from './custody-samples.ts';
 import { drawSection } from './custody-section.ts';
-import { localTime } from './local-time.ts';
 
 /** Sheets on their side: ten columns do not fit upright. ISO 216, and ANSI/ASME Y14.1 size A. */
 const PAPERS = {

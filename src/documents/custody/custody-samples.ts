@@ -1,8 +1,8 @@
 import { drawTable, type TableColumn, type TableRow } from '../pdf/draw-table.ts';
 import type { PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
+import { localTime } from '../time/local-time.ts';
 import type { CustodyContainers, CustodyRecord, CustodySample, Written } from './custody-facts.ts';
-import { localTime } from './local-time.ts';
 import { NOT_RECORDED, toldRuns, writtenRuns } from './written-runs.ts';
 
 const COLUMNS: readonly TableColumn[] = [

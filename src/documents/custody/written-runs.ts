@@ -1,6 +1,6 @@
 import type { Run } from '../pdf/runs.ts';
+import { localDay } from '../time/local-time.ts';
 import type { OldText, Written } from './custody-facts.ts';
-import { localDay } from './local-time.ts';
 
 function oldRuns(old: OldText, next: string, timeZone: string): readonly Run[] {
   const why = old.reason ? `: ${old.reason}` : '';
