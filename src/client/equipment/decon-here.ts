@@ -6,6 +6,7 @@ import { gearOfUnit } from '../../rules/decon/gear-of-unit.ts';
 import { isStainless } from '../../rules/decon/plan-decon.ts';
 import { type StepToDo, stepsForGear, stepToDo } from '../../rules/decon/steps-for-unit.ts';
 import { live } from '../../rules/equipment/by-key.ts';
+import { changeByClock, correctedInstant, deconByClock, stepByClock } from '../../rules/equipment/decon-by-clock.ts';
 import type { DeconRecord } from '../../rules/equipment/equipment-records.ts';
 import { plansOf } from '../../rules/equipment/plans-of.ts';
 import type { EquipmentHere } from './equipment-here.ts';
@@ -87,10 +88,6 @@ export function deconToDo(all: EquipmentHere, asked: MayGoAsked, wanted?: string
   };
 }
 
-function flat<Fields extends object>({ id, fields }: { readonly id: string; readonly fields: Fields }) {
-  return { id, ...fields };
-}
-
 /** What a decon that is recorded here says by its protocol, with all that it lacks; null where it is not here. */
 export function deconStanding({ records, facts }: EquipmentHere, decon: string): DeconCompleteness | null {
   const record = live(records.decons).find(({ id }) => id === decon);
@@ -103,15 +100,16 @@ export function deconStanding({ records, facts }: EquipmentHere, decon: string):
   ]);
   const line = facts.index.lines.get(record.fields.unit);
   const began = line?.decons.find((span) => span.record.id === decon)?.began.ms ?? Number.POSITIVE_INFINITY;
+  const next = line?.wet.find(({ from }) => from.ms > began);
   return deconCompleteness({
-    decon: flat(record),
+    decon: deconByClock(record),
     unitType: facts.index.units.get(record.fields.unit)?.fields.type ?? 'other',
-    steps: steps.map((step) => ({ ...flat(step), reason: step.fields.deviation })),
+    steps: steps.map(stepByClock),
     parts: live(records.parts)
       .filter(({ id }) => named.has(id))
-      .map(flat),
-    partChanges: changes.filter(({ fields }) => named.has(fields.part)).map(flat),
-    nextUse: line?.wet.find(({ from }) => from.ms > began)?.from.at,
+      .map(({ id, fields }) => ({ id, ...fields })),
+    partChanges: changes.filter(({ fields }) => named.has(fields.part)).map(changeByClock),
+    nextUse: next && correctedInstant(next.from),
     lotsRequired: plansOf(records)(record.fields.event).partLotsRequired ?? [],
   });
 }

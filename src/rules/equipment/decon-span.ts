@@ -1,5 +1,6 @@
+import { endOfDecon } from './decon-by-clock.ts';
 import type { DeconRecord, DeconStepRecord, UnitRecord } from './equipment-records.ts';
-import { laterOf, type Moment, momentOf, momentOfEnd } from './moment.ts';
+import { laterOf, type Moment, momentOf } from './moment.ts';
 
 /** Whether a unit is clean by a decontamination, and in a sentence why or why not. */
 export interface DeconStanding {
@@ -13,7 +14,7 @@ export interface DeconToJudge {
   readonly steps: readonly DeconStepRecord[];
   /** Missing where nothing is known of the unit. */
   readonly unit: UnitRecord | undefined;
-  /** When the unit went into its next well, as entered. */
+  /** When the unit went into its next well, by a right clock. */
   readonly nextUse: string | undefined;
   /** The visit in which it was used last before. */
   readonly visitBefore: string | undefined;
@@ -33,10 +34,9 @@ export interface DeconSpan {
 }
 
 function endOf(record: DeconRecord, steps: readonly DeconStepRecord[], began: Moment): Moment {
-  const { ended, observed } = record.fields;
-  const last = ended
-    ? momentOfEnd(record, ended, observed)
-    : steps.map((step) => momentOf(step, step.fields.observed.at, step.fields.observed)).reduce(laterOf, began);
+  const last =
+    endOfDecon(record, began) ??
+    steps.map((step) => momentOf(step, step.fields.observed.at, step.fields.observed)).reduce(laterOf, began);
   return last.ms < began.ms ? began : last;
 }
 

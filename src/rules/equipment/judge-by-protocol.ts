@@ -1,19 +1,14 @@
 import { instantMs } from '../../science/instant-ms.ts';
 import { deconCompleteness } from '../decon/completeness.ts';
 import { byId, byKey, firstWhere, live } from './by-key.ts';
-import type { DeconToJudge, JudgeDecon } from './decon-span.ts';
-import type { EquipmentRecords, PartChangeRecord } from './equipment-records.ts';
+import { changeByClock, deconByClock, stepByClock } from './decon-by-clock.ts';
+import type { JudgeDecon } from './decon-span.ts';
+import type { EquipmentRecords } from './equipment-records.ts';
 import type { PlanOf } from './plans-of.ts';
 
-interface Flat {
-  readonly id: string;
-}
+type Change = ReturnType<typeof changeByClock>;
 
-function flat<Fields extends object>({ id, fields }: Flat & { readonly fields: Fields }): Flat & Fields {
-  return { id, ...fields };
-}
-
-const atMs = ({ fields }: PartChangeRecord) => instantMs(fields.observed.at);
+const atMs = ({ observed }: Change) => instantMs(observed.at);
 
 /**
  * Judges each decon by its protocol. Of the changes of parts only those matter that fall between its beginning and the
@@ -26,30 +21,36 @@ export function judgeByProtocol(
   plans: PlanOf = () => ({}),
 ): JudgeDecon {
   const parts = byId(live(records.parts));
-  const changes = live(records.partChanges).toSorted((a, b) => atMs(a) - atMs(b) || (a.id < b.id ? -1 : 1));
-  const ofUnit = byKey(changes, ({ fields }) => fields.unit);
-  const ofPart = byKey(changes, ({ fields }) => fields.part);
-  const between = ({ decon, nextUse }: DeconToJudge): readonly PartChangeRecord[] => {
-    const its = ofUnit.get(decon.fields.unit) ?? [];
-    const [fromMs, end] = [instantMs(decon.fields.began), nextUse ?? decon.fields.ended];
+  const changes = live(records.partChanges)
+    .map(changeByClock)
+    .toSorted((a, b) => atMs(a) - atMs(b) || (a.id < b.id ? -1 : 1));
+  const ofUnit = byKey(changes, ({ unit }) => unit);
+  const ofPart = byKey(changes, ({ part }) => part);
+  const between = (
+    { unit, began, ended }: ReturnType<typeof deconByClock>,
+    nextUse: string | undefined,
+  ): readonly Change[] => {
+    const its = ofUnit.get(unit) ?? [];
+    const [fromMs, end] = [instantMs(began), nextUse ?? ended];
     const first = firstWhere(its, (change) => atMs(change) >= fromMs);
     return its.slice(first, end ? firstWhere(its, (change) => atMs(change) > instantMs(end)) : its.length);
   };
   const visits = byId(live(records.visits));
-  return (given) => {
-    const { decon, steps, unit, nextUse, visitBefore } = given;
-    const named = new Set([...between(given), ...steps].flatMap(({ fields }) => (fields.part ? [fields.part] : [])));
+  return ({ decon: record, steps, unit, nextUse, visitBefore }) => {
+    const decon = deconByClock(record);
+    const done = steps.map(stepByClock);
+    const named = new Set([...between(decon, nextUse), ...done].flatMap(({ part }) => part ?? []));
     return deconCompleteness({
-      decon: flat(decon),
+      decon,
       unitType: unit?.fields.type ?? 'other',
-      steps: steps.map((step) => ({ ...flat(step), reason: step.fields.deviation })),
+      steps: done,
       parts: [...named].flatMap((id) => {
         const part = parts.get(id);
-        return part ? [flat(part)] : [];
+        return part ? [{ id, ...part.fields }] : [];
       }),
-      partChanges: [...named].flatMap((id) => (ofPart.get(id) ?? []).map(flat)),
+      partChanges: [...named].flatMap((id) => ofPart.get(id) ?? []),
       nextUse,
-      lotsRequired: plans(decon.fields.event ?? visits.get(visitBefore ?? '')?.fields.event).partLotsRequired ?? [],
+      lotsRequired: plans(decon.event ?? visits.get(visitBefore ?? '')?.fields.event).partLotsRequired ?? [],
     });
   };
 }

@@ -24,6 +24,8 @@ export interface Moment {
   readonly at: string;
   /** In order with those of other devices: corrected by the clock, to the minute. */
   readonly ms: number;
+  /** What was added to it for that. */
+  readonly addMs: number;
   readonly doubtMs: number;
   readonly client: string | null;
   readonly record: string;
@@ -65,6 +67,7 @@ function placed(record: Stamped, at: string, isEnd: boolean, seen?: Seen): Momen
   return {
     at,
     ms: Math.floor((ms + addMs) / MINUTE_MS) * MINUTE_MS,
+    addMs,
     doubtMs: uncertaintyMs,
     client,
     record: id,

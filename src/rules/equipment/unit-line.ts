@@ -1,6 +1,7 @@
 import { firstWhere } from './by-key.ts';
 import { clipped } from './clip-contacts.ts';
 import type { Contact } from './contact.ts';
+import { correctedInstant } from './decon-by-clock.ts';
 import { type DeconSpan, deconSpan, type JudgeDecon } from './decon-span.ts';
 import type { DeconRecord, DeconStepRecord, PartChangeRecord, ServiceRecord, UnitRecord } from './equipment-records.ts';
 import { compareMoments, isNextOfOwn, type Moment, momentOf } from './moment.ts';
@@ -48,7 +49,7 @@ function usesAround(wet: readonly Contact[], began: Moment) {
   const inMinute = wet.slice(first, after);
   const next = inMinute.find(({ from }) => isNextOfOwn(from, began)) ?? wet[after];
   const before = inMinute.findLast(({ from }) => !isNextOfOwn(from, began)) ?? wet[first - 1];
-  return { nextUse: next?.from.at, visitBefore: before?.visit };
+  return { nextUse: next && correctedInstant(next.from), visitBefore: before?.visit };
 }
 
 const AWAY: readonly string[] = ['arrived', 'serviced', 'returned'];

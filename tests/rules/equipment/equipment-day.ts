@@ -168,9 +168,9 @@ export class Day {
     return record;
   }
 
-  step(decon: string, step: string, time: string, fields: Partial<DeconStepRecord['fields']> = {}) {
-    const all = { decon, step, done: true, observed: this.#seen(time) };
-    const record: DeconStepRecord = this.#record('decon-step', { ...all, ...fields }, at(time));
+  step(decon: string, step: string, time: string, fields: Partial<DeconStepRecord['fields']> = {}, stamp?: Stamp) {
+    const all = { decon, step, done: true, observed: this.#seen(time, stamp) };
+    const record: DeconStepRecord = this.#record('decon-step', { ...all, ...fields }, at(time), undefined, stamp);
     this.lists.deconSteps.push(record);
     return record;
   }

@@ -3,12 +3,12 @@ import { bladderPumpNewParts } from '../../../src/catalog/decon/protocols/bladde
 import { equipmentIndex } from '../../../src/rules/equipment/equipment-index.ts';
 import { judgeByProtocol } from '../../../src/rules/equipment/judge-by-protocol.ts';
 import { unitState } from '../../../src/rules/equipment/unit-state.ts';
-import { Day, voided } from './equipment-day.ts';
+import { at, Day, voided } from './equipment-day.ts';
 
 const PARTS: Readonly<Record<string, string>> = { 'new-bladder': 'bladder-2', 'new-tubing': 'line-2' };
 
 /** A bladder pump cleaned by its protocol, step after step, without those left out. */
-function cleaned(leftOut: readonly string[] = []): Day {
+function cleaned(leftOut: readonly string[] = [], hour = '09', stamp?: Parameters<Day['decon']>[4]): Day {
   const day = new Day();
   day.unit('P-1', { type: 'bladder-pump' });
   day.part('bladder-1', { type: 'bladder' });
@@ -16,16 +16,20 @@ function cleaned(leftOut: readonly string[] = []): Day {
   day.part('line-2', { type: 'tubing' });
   day.change('P-1', 'bladder-1', 'installed', '07:00');
   day.pumped('v1', 'MW-1', 'P-1', '08:00', '09:00');
-  const decon = day.decon('P-1', '09:10', '09:50', { protocol: bladderPumpNewParts.id, wasteTo: 'drum 1' });
-  for (const [at, step] of bladderPumpNewParts.steps.entries()) {
+  const decon = day.decon(
+    'P-1',
+    `${hour}:10`,
+    `${hour}:50`,
+    { protocol: bladderPumpNewParts.id, wasteTo: 'drum 1' },
+    stamp,
+  );
+  for (const [place, step] of bladderPumpNewParts.steps.entries()) {
     if (leftOut.includes(step.id)) continue;
     for (let turn = 0; turn < Number(step.leastTimes?.value ?? 1); turn += 1) {
       const fluid = step.fluids[0];
       const part = PARTS[step.id];
-      day.step(decon.id, step.id, `09:${15 + at * 3 + turn}`, {
-        ...(fluid ? { fluid } : {}),
-        ...(part ? { part } : {}),
-      });
+      const fields = { ...(fluid ? { fluid } : {}), ...(part ? { part } : {}) };
+      day.step(decon.id, step.id, `${hour}:${15 + place * 3 + turn}`, fields, stamp);
     }
   }
   return day;
@@ -70,5 +74,42 @@ describe('a decon judged by its protocol', () => {
     const other = cleaned(['new-bladder']);
     voided(other.change('P-1', 'bladder-2', 'installed', '09:30'));
     expect(stateOf(other)?.state).toBe('being-cleaned');
+  });
+
+  describe('by a phone whose clock is three hours behind', () => {
+    const behind = { client: 'phone-2', differenceMs: 3 * 3_600_000 };
+
+    it('takes the new part that a partner with a right clock records in between', () => {
+      const day = cleaned(['new-bladder'], '06', behind);
+      day.change('P-1', 'bladder-2', 'installed', '09:30');
+      expect(stateOf(day)?.state).toBe('clean');
+    });
+
+    it('and the step that the partner records, in its place', () => {
+      const day = cleaned(['distilled-rinse'], '06', behind);
+      const place = bladderPumpNewParts.steps.findIndex(({ id }) => id === 'distilled-rinse');
+      const fluid = bladderPumpNewParts.steps[place]?.fluids[0];
+      const [decon] = day.lists.decons;
+      for (const turn of [0, 1, 2])
+        day.step(decon?.id ?? '', 'distilled-rinse', `09:${15 + place * 3 + turn}`, { ...(fluid ? { fluid } : {}) });
+      expect(stateOf(day)?.state).toBe('clean');
+    });
+
+    it.each(['06:50', '09:50'])('and an end that was written later, at %s by its own clock or a right one', (ended) => {
+      const day = cleaned([], '06', { ...behind, rev: 2 });
+      for (const { fields } of day.lists.decons) Object.assign(fields, { ended: at(ended) });
+      day.well('MW-2');
+      day.pumped('v2', 'MW-2', 'P-1', '10:30', '11:00');
+      const { decons } = equipmentIndex(day.lists, judgeByProtocol(day.lists)).lines.get('P-1') ?? {};
+      expect(decons?.map(({ until, standing }) => [until.ms, standing.isClean])).toEqual([
+        [Date.parse(at('09:50')), true],
+      ]);
+    });
+
+    it('and not a part that the partner put in before it began', () => {
+      const day = cleaned(['new-bladder'], '06', behind);
+      day.change('P-1', 'bladder-2', 'installed', '08:30');
+      expect(stateOf(day)?.state).toBe('being-cleaned');
+    });
   });
 });
