@@ -1,5 +1,6 @@
 import { Problem } from '../protocol/problem.ts';
-import type { EventRecord } from '../rules/equipment/equipment-records.ts';
+import { wholeStanding } from '../rules/equipment/blank-standing.ts';
+import type { EventRecord, ResultRecord } from '../rules/equipment/equipment-records.ts';
 import {
   type CarriedForDay,
   type DayPlanGiven,
@@ -7,9 +8,12 @@ import {
   dayPlanTold,
 } from '../rules/equipment-told/day-plan-told.ts';
 import { readable } from '../rules/readable.ts';
+import { endsWell } from '../rules/well-order/ends-well.ts';
 import type { WellLevel } from '../rules/well-order/well-level.ts';
 import {
+  type AssignedWell,
   assignedWells,
+  blanksOfDay,
   type CarriedUnit,
   carriedUnits,
   lastResults,
@@ -65,6 +69,10 @@ async function levelsOf(tx: ReadTx, wells: readonly Classed[], before: string): 
   });
 }
 
+function isDone({ ended, toSample }: AssignedWell): boolean {
+  return ended.some((visit) => endsWell(visit, toSample));
+}
+
 /**
  * The day of a crew in an event: its wells from the least to the most contaminated, the decons between them, and where it
  * went from dirty to clean so far.
@@ -83,7 +91,9 @@ export async function eventDayPlan(
   const of = { event, crew, from, until };
   const assigned = await assignedWells(tx, of);
   const visited = await visitedWells(tx, of);
-  const wells = assigned.filter(({ isDone, well }) => !isDone && !visited.some((one) => one.well === well));
+  const atWork = new Set(visited.flatMap(({ well, isOpen }) => (isOpen ? [well] : [])));
+  const wells = assigned.filter((one) => !isDone(one) && !atWork.has(one.well));
+  const blanks = await blanksOfDay(tx, [...new Set(visited.flatMap((one) => one.units))], of);
   const carried = await carriedUnits(tx, of);
   const known = new Set(carried.map(({ id }) => id));
   const named = [...wells.flatMap(({ dedicated, claimed }) => [...dedicated, ...(claimed ? [claimed] : [])])];
@@ -98,6 +108,11 @@ export async function eventDayPlan(
     timeZone,
     wells,
     visited,
+    blanks: blanks.map(({ unit, collected, results }) => ({
+      unit,
+      collected,
+      standing: wholeStanding(results.map((fields) => ({ fields }) as ResultRecord)),
+    })),
     units,
     carried: known,
     levels,

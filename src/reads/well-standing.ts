@@ -1,3 +1,4 @@
+import { isOnlyGauged } from '../rules/well-order/ends-well.ts';
 import type { ClaimRow } from '../store/read/event-status-claims.ts';
 import type { VisitRow } from '../store/read/event-status-visits.ts';
 import type { WellStanding } from './event-status-result.ts';
@@ -7,11 +8,6 @@ export interface Standing {
   readonly since: string | null;
   /** The visit that tells. */
   readonly visit: VisitRow | null;
-}
-
-/** A round of levels before the sampling does not end a well that is to be sampled. */
-function onlyGauged(visit: VisitRow): boolean {
-  return visit.method === 'gauging' && visit.outcome === 'gauged-only';
 }
 
 function isSampled(visit: VisitRow): boolean {
@@ -41,7 +37,8 @@ export function wellStanding(visits: readonly VisitRow[], claims: readonly Claim
   if (sampled) {
     return { standing: 'sampled', since: sampled.firstSampleAt ?? sampled.left ?? sampled.arrived, visit: sampled };
   }
-  const latest = visits.findLast((visit) => !(toSample && onlyGauged(visit)));
+  // a round of levels before the sampling does not end a well that is to be sampled
+  const latest = visits.findLast((visit) => !(toSample && isOnlyGauged(visit)));
   if (latest && latest.outcome === null) return atWork(latest);
   const [claim] = claims;
   if (claim && isAfter(claim, latest)) return { standing: 'claimed', since: claim.from, visit: null };

@@ -138,6 +138,75 @@ describe('the day of a crew', () => {
     ).toMatchObject({ done: [], deviations: [] });
   });
 
+  it('asks about no deviation behind which a blank was taken, before it failed', async () => {
+    const { firm } = t;
+    const blank = v7();
+    const set = { event: firm.ids.event, type: 'equipment', number: 'EB-1', unit: firm.ids.pump, suites: ['VOC'] };
+    await push([{ kind: 'blank', id: blank, set: { ...set, collected: clock('09:30') } }]);
+    expect((await planned()).deviations).toEqual([]);
+    await push([resultDraft(firm, { blank }, '0.8')]);
+    expect((await planned()).deviations).toHaveLength(1);
+  });
+
+  it('comes back to a well that is to be sampled, though its level was read or nobody could get to it', async () => {
+    const { event, site, north } = t.firm.ids;
+    const crew = v7();
+    const wells = ['Y-gauged', 'Y-locked', 'Y-level', 'Y-dry'].map((name) => ({ name, id: v7() }));
+    const ended = [
+      { method: 'gauging', outcome: 'gauged-only' },
+      { method: 'low-flow', outcome: 'no-access' },
+      { method: 'gauging', outcome: 'gauged-only' },
+      { method: 'low-flow', outcome: 'dry' },
+    ];
+    await push([
+      { kind: 'crew', id: crew, set: { name: 'Round crew' } },
+      ...wells.flatMap(({ id, name }, at): Draft[] => [
+        { kind: 'well', id, set: { site, name, standing: 'in-service', depthsFrom: 'measuring-point' } },
+        {
+          kind: 'assignment',
+          set: { event, crew, well: id, ...(name === 'Y-level' ? {} : { suites: ['VOC'] }) },
+        },
+        {
+          kind: 'visit',
+          set: {
+            event,
+            well: id,
+            crew: north,
+            arrived: clock('05-03 09:00'),
+            left: clock('05-03 09:10'),
+            ...ended[at],
+          },
+        },
+      ]),
+    ]);
+    const asked = async (what: string) =>
+      (await rest.get(`/events/${event}/${what}?day=2026-05-04&crew=${crew}`)).body.wells.map(
+        ({ name }: Fields) => name,
+      );
+    expect(await asked('day-plan')).toEqual(['Y-gauged', 'Y-locked']);
+    expect(await asked('kit')).toEqual(['Y-gauged', 'Y-locked']);
+  });
+
+  it('has the wells of the site that no other crew has, where its assignment names none', async () => {
+    const { event, site } = t.firm.ids;
+    const [crew, free, closed] = [v7(), v7(), v7()];
+    const set = { site, depthsFrom: 'measuring-point' };
+    await push([
+      { kind: 'crew', id: crew, set: { name: 'Whole site' } },
+      { kind: 'assignment', set: { event, crew, suites: ['VOC'] } },
+      { kind: 'well', id: free, set: { ...set, name: 'Z-free', standing: 'in-service' } },
+      { kind: 'well', id: closed, set: { ...set, name: 'Z-closed', standing: 'decommissioned' } },
+    ]);
+    const about = `day=2026-05-04&crew=${crew}`;
+    const { body } = await rest.get(`/events/${event}/day-plan?${about}`);
+    const names = body.wells.map(({ name }: Fields) => name);
+    expect(names).toContain('Z-free');
+    for (const other of ['Z-closed', 'W-4D', 'W-4S', 'Y-gauged']) expect(names).not.toContain(other);
+    expect(body.notes[0]).toContain('No assignment of this crew names a well');
+    const kit = (await rest.get(`/events/${event}/kit?${about}`)).body;
+    expect(kit.wells.find(({ name }: Fields) => name === 'Z-free')).toMatchObject({ suites: ['VOC'] });
+  });
+
   it('takes as many statements whatever the number of wells', async () => {
     const { event, site, south } = t.firm.ids;
     const address = `/events/${event}/day-plan?day=2026-05-04&crew=${south}`;
@@ -151,7 +220,7 @@ describe('the day of a crew', () => {
       ...wells.map((well): Draft => ({ kind: 'assignment', set: { event, crew: south, well } })),
     ]);
     expect((await sent()).length).toBe(few);
-    expect(few).toBeLessThanOrEqual(10);
+    expect(few).toBeLessThanOrEqual(11);
     const { body } = await rest.get(address);
     // the shallow well was done by the other crew
     expect(body.wells).toHaveLength(30);

@@ -2,9 +2,10 @@ import { z } from 'zod';
 import { UNIT_STATES } from '../../protocol/kinds/unit-state.ts';
 import { WELL_CLASSES } from '../../protocol/kinds/well.ts';
 import { date, id } from '../../protocol/primitives.ts';
+import type { BlankStanding } from '../equipment/blank-standing.ts';
 import { isDownholePump, isDry } from '../equipment/unit-kind.ts';
 import { dayPlan, type UnitForDay, type WellForDay } from '../well-order/day-plan.ts';
-import { orderDeviations, type WellToDo } from '../well-order/order-wells.ts';
+import { orderDeviations } from '../well-order/order-wells.ts';
 import type { WellLevel } from '../well-order/well-level.ts';
 import { rankWells, type WellRank } from '../well-order/well-rank.ts';
 import { recordId } from './told-fields.ts';
@@ -55,7 +56,9 @@ export const dayPlanOutput = z.strictObject({
     )
     .describe('The day in its order: wells, with the decons before, between and after them'),
   units: z.array(z.strictObject({ unit: recordId('unit'), label: z.string(), state: z.enum(UNIT_STATES) })),
-  done: z.array(z.strictObject({ well: recordId('well'), name: z.string(), visit: recordId('visit') })),
+  done: z
+    .array(z.strictObject({ well: recordId('well'), name: z.string(), visit: recordId('visit') }))
+    .describe('Where the crew was or is, without those to which it has to come back'),
   deviations: z
     .array(deviation)
     .describe('So far: a cleaner well after a dirtier one with the same gear. Nobody is kept from it'),
@@ -77,13 +80,22 @@ export interface PlannedWell {
   readonly name: string;
   readonly dedicated: readonly string[];
   readonly claimed: string | null;
+  /** False for one of the site that no crew was assigned to. */
+  readonly isNamed: boolean;
 }
 
 export interface CameTo {
   readonly visit: string;
   readonly well: string;
   readonly name: string;
+  readonly arrived: Date;
   readonly units: readonly string[];
+}
+
+export interface BlankThrough {
+  readonly unit: string;
+  readonly collected: Date;
+  readonly standing: BlankStanding;
 }
 
 export interface CrewDay {
@@ -95,6 +107,8 @@ export interface CrewDay {
   readonly wells: readonly PlannedWell[];
   /** In the order in which the crew came there. */
   readonly visited: readonly CameTo[];
+  /** Taken through what went down these wells, in any order. */
+  readonly blanks: readonly BlankThrough[];
   /** What the crew has, and whatever else is named. */
   readonly units: readonly CarriedForDay[];
   /** The ids of those that the crew has. */
@@ -145,13 +159,23 @@ function namesOf({ wells, visited, units }: CrewDay): (one: string) => string {
   return (one) => names.get(one) ?? one;
 }
 
+/** A blank that passed shows that nothing came along; one that waits for its result is what is asked for here. */
+function isBlankBetween(blanks: readonly BlankThrough[], unit: string, before: Date, after: Date): boolean {
+  return blanks.some(
+    ({ unit: of, collected, standing }) =>
+      of === unit && collected >= before && collected <= after && (standing === 'clean' || standing === 'no-result'),
+  );
+}
+
 function deviationsSoFar(given: CrewDay, rankOf: RankOf, named: (one: string) => string): DayPlanTold['deviations'] {
   const shared = new Set(given.units.filter(({ fields }) => fields.use === 'shared').map(({ id: unit }) => unit));
-  const came = given.visited.map(({ well, units }): WellToDo => {
-    return { well, sharedDownhole: units.filter((unit) => shared.has(unit)) };
+  const came = given.visited.map(({ well, arrived, units }) => {
+    return { well, arrived, sharedDownhole: units.filter((unit) => shared.has(unit)) };
   });
   const factor = given.plan.dirtierFactor ?? undefined;
-  return orderDeviations(came, rankOf, named, factor).map((one) => ({ ...one, shared: [...one.shared] }));
+  return orderDeviations(came, rankOf, named, factor, (unit, before, after) =>
+    isBlankBetween(given.blanks, unit, before.arrived, after.arrived),
+  ).map((one) => ({ ...one, shared: [...one.shared] }));
 }
 
 function notesOf(given: CrewDay): string[] {
@@ -163,6 +187,9 @@ function notesOf(given: CrewDay): string[] {
       ? [
           `The crew has ${pumps.length} shared pumps: wells that it did not claim with another are planned with ${pumps[0]?.fields.label}.`,
         ]
+      : []),
+    ...(given.wells.some(({ isNamed }) => !isNamed)
+      ? ['No assignment of this crew names a well: the wells of the site that no other crew has are planned.']
       : []),
     ...(given.wells.length === 0 && given.visited.length === 0 ? ['No well is assigned to this crew.'] : []),
   ];
@@ -200,7 +227,9 @@ export function dayPlanTold(given: CrewDay): DayPlanTold {
     units: given.units
       .filter(({ id: unit }) => given.carried.has(unit))
       .map(({ id: unit, fields, state }) => ({ unit, label: fields.label, state })),
-    done: given.visited.map(({ well, name, visit }) => ({ well, name, visit })),
+    done: given.visited
+      .filter(({ well }) => !unitsOf.has(well))
+      .map(({ well, name, visit }) => ({ well, name, visit })),
     deviations: deviationsSoFar(given, rankOf, named),
     problems: [...plan.problems],
     notes: notesOf(given),

@@ -2,6 +2,7 @@ import { CHECK_LIMIT_SETS } from '../../catalog/calibration/check-limit-sets.ts'
 import { groupsOfSuite } from '../../catalog/materials/suite-groups.ts';
 import { PARAMETER_NAMES, PARAMETERS } from '../../catalog/parameters.ts';
 import { byKey } from '../equipment/by-key.ts';
+import { endsWell } from '../well-order/ends-well.ts';
 import type { KitRecords, KitWell } from './kit-records.ts';
 
 /** Something that a crew takes along, and why. */
@@ -23,18 +24,27 @@ export interface WellToDo {
 const PLAN = 'The plan of the event and its assignments';
 const PRACTICE = 'Common practice, no source';
 
-/** The wells of the crew that nobody has left yet before this day. */
+function suitesOf(assignments: KitRecords['assignments']): readonly string[] {
+  return [...new Set(assignments.flatMap(({ fields }) => fields.suites ?? []))].toSorted();
+}
+
+/** The wells of the crew to which somebody still has to come on this day. */
 export function wellsToDo({ assignments, wells, visits, day }: KitRecords): readonly WellToDo[] {
-  const done = new Set(
-    visits.flatMap(({ fields }) => (fields.left && fields.left.slice(0, 10) < day ? [fields.well] : [])),
-  );
-  const suites = byKey(assignments, ({ fields }) => fields.well);
+  const before = visits.filter(({ fields }) => fields.left && fields.left.slice(0, 10) < day);
+  const ended = byKey(before, ({ fields }) => fields.well);
+  const named = byKey(assignments, ({ fields }) => fields.well);
+  // where no well is named, those of the site that no other crew has are here
+  const theirs = (well: KitWell) =>
+    named.size > 0 ? named.get(well.id) : assignments.length > 0 ? assignments : undefined;
   return wells
-    .filter(({ id }) => suites.has(id) && !done.has(id))
-    .map((well) => ({
-      well,
-      suites: [...new Set((suites.get(well.id) ?? []).flatMap(({ fields }) => fields.suites ?? []))].toSorted(),
-    }))
+    .flatMap((well) => {
+      const its = theirs(well);
+      return its === undefined ? [] : [{ well, suites: suitesOf(its) }];
+    })
+    .filter(({ well, suites }) => {
+      const isToSample = suites.length > 0;
+      return !(ended.get(well.id) ?? []).some(({ fields }) => endsWell(fields, isToSample));
+    })
     .toSorted((a, b) => (a.well.fields.name < b.well.fields.name ? -1 : 1));
 }
 

@@ -54,15 +54,23 @@ function dirtiestBefore(before: ReadonlyMap<string, Dirtiest>, { sharedDownhole 
  * None in the order that `orderWells` proposes.
  *
  * @param named wells and units by the names that people use
+ * @param isBlankBetween whether a blank through the unit stands between two wells that follow each other in it
  */
-export function orderDeviations(
-  wells: readonly WellToDo[],
+export function orderDeviations<Well extends WellToDo>(
+  wells: readonly Well[],
   rankOf: RankOf,
   named: (id: string) => string,
   factor: string = DEFAULT_DIRTIER_FACTOR,
+  isBlankBetween: (unit: string, before: Well, after: Well) => boolean = () => false,
 ): readonly OrderDeviation[] {
   const before = new Map<string, Dirtiest>();
+  const last = new Map<string, Well>();
   return wells.flatMap((well) => {
+    for (const unit of well.sharedDownhole) {
+      const latest = last.get(unit);
+      if (latest && isBlankBetween(unit, latest, well)) before.delete(unit);
+      last.set(unit, well);
+    }
     const rank = rankOr(rankOf, well.well);
     const worst = dirtiestBefore(before, well);
     for (const unit of well.sharedDownhole) {

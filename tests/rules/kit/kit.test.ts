@@ -27,10 +27,9 @@ const records: KitRecords = {
     {
       id: 'v',
       fields: {
-        event: 'event',
         well: 'MW-3',
-        crew: 'crew',
-        arrived: '2026-05-04T08:00:00-05:00',
+        method: 'low-flow',
+        outcome: 'sampled',
         left: '2026-05-04T09:00:00-05:00',
       },
     },
@@ -65,6 +64,32 @@ describe('what a crew takes along', () => {
     expect(kit.accessNotes).toBe('Gate code at the office');
     expect(new Set(kit.items.map(({ standing }) => standing))).toEqual(new Set(['not-looked-at']));
     expect(kit.findings).toEqual([]);
+  });
+
+  it.each([
+    ['gauging', 'gauged-only', true],
+    ['low-flow', 'no-access', true],
+    ['low-flow', 'abandoned', true],
+    ['low-flow', 'dry', false],
+  ] as const)('comes back to a well that is to be sampled after %s, %s: %s', (method, outcome, isToDo) => {
+    const visits = records.visits.map(({ id, fields }) => ({ id, fields: { ...fields, method, outcome } }));
+    expect(kitTold({ ...records, visits }).wells.some(({ name }) => name === 'MW-3')).toBe(isToDo);
+  });
+
+  it('does not come back to a well of which only the level was wanted', () => {
+    const visits = records.visits.map(({ id, fields }) => ({
+      id,
+      fields: { ...fields, method: 'gauging' as const, outcome: 'gauged-only' as const },
+    }));
+    const assignments = [{ id: 'a', fields: { well: 'MW-3' } }];
+    expect(kitTold({ ...records, visits, assignments }).wells).toEqual([]);
+  });
+
+  it('goes for the wells that are here where no assignment names one', () => {
+    const kit = kitTold({ ...records, assignments: [{ id: 'a', fields: { suites: ['VOC'] } }] });
+    expect(kit.wells.map(({ name, suites }) => `${name}: ${suites}`)).toEqual(['MW-1: VOC', 'MW-2: VOC']);
+    expect(kit.items[0]).toMatchObject({ item: 'Bottles for VOC', expected: 2 });
+    expect(kitTold({ ...records, assignments: [] }).wells).toEqual([]);
   });
 
   it('needs no gas without a bladder pump, and no ice for metals alone', () => {

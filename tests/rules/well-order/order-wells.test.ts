@@ -20,6 +20,15 @@ describe('the order of wells', () => {
     expect(orderWells(wells, rankOf(levels)).map(({ well }) => well)).toEqual(['C', 'B', 'D', 'A']);
   });
 
+  it('lists nothing behind a blank between two wells, and what comes from a dirtier one after it', () => {
+    const levels = [level('A', [pce('500')]), level('B', [pce('40')]), level('C', [pce(null)])];
+    const wells = ['A', 'B', 'C'].map((well) => toDo(well, 'P-1'));
+    const behind = (gap: string) =>
+      orderDeviations(wells, rankOf(levels), named, undefined, (_, a, b) => `${a.well}${b.well}` === gap);
+    expect(behind('AB').map(({ well, after }) => [well, after])).toEqual([['C', 'B']]);
+    expect(behind('BC').map(({ well, after }) => [well, after])).toEqual([['B', 'A']]);
+  });
+
   it('lists where a planned order goes from dirty to clean with the same gear', () => {
     const levels = [
       level('A', [pce('500')]),
