@@ -56,9 +56,11 @@ it('a morning: meter checked, pump cleaned, one well, a step left open, another 
   const stopped = await crewTyping(one, FULL.slice(0, 3), 'decon', 'Pump A');
   expect(stopped.out).toContain('Enter: done, lot=.. (the plan asks for it)');
   expect(stopped.out).toContain('Pump A is being cleaned, and not clean yet: crew decon Pump A goes on here');
-  const decon = await crewTyping(one, [...FULL.slice(3), 'Drum 3'], 'decon', 'Pump A');
+  const decon = await crewTyping(one, [...FULL.slice(3), 'Drum 4', 'Drum 3', 'Drum 3'], 'decon', 'Pump A');
   expect(decon.out).toMatch(/that began at .* goes on\n/);
   expect(decon.out).toContain('Into which drum did the water go?');
+  expect(decon.out).toContain('no drum "Drum 3" is named in this event yet. Is that its label? Then once more');
+  expect(decon.out).toContain('its water is in Drum 3');
   expect(decon.out).toContain('clean     Pump A is clean by its record.');
   expect(decon.out).toContain('Decontaminated 20');
   expect((await here('decon', 'Tape 1', '--done', 'lot=Q3')).out).toContain('Tape 1 is clean by its record');
@@ -83,7 +85,8 @@ it('a morning: meter checked, pump cleaned, one well, a step left open, another 
   expect((await here('units')).out).toContain('Pump A was used at W-1 and no complete decon is recorded since');
   expect((await here('unit', 'Pump A', 'into=W-4S')).out).toContain('into W-4S: No. Pump A was used in W-1');
 
-  const open = await crewTyping(one, ['', 'lot=W1', 'n', 'n brush lost', 'stop'], 'decon', 'Pump A');
+  const open = await crewTyping(one, ['', 'lot=W1', 'skip', 'n', 'n brush lost', 'stop'], 'decon', 'Pump A');
+  expect(open.out).toContain('"skip" says nothing here. ');
   expect(open.out).toContain('say why it was left out');
   expect(open.out).toContain('detergent-wash left out, brush lost');
   const again = await here('set-up', 'W-4S', 'Pump A', 'intake=20');

@@ -5,7 +5,7 @@ import { classWritten } from '../../../rules/decon/classes-of-suites.ts';
 import type { StepToDo } from '../../../rules/decon/steps-for-unit.ts';
 import { listText } from '../../../rules/flags/list-text.ts';
 import { CrewError } from '../crew-error.ts';
-import { theEvent } from '../find.ts';
+import { field, live, theEvent } from '../find.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
 import type { Keys } from '../reading-mode.ts';
@@ -46,19 +46,21 @@ function sayStep({ crew, todo }: Guided, step: StepToDo): void {
 }
 
 function promptOf({ todo }: Guided, step: StepToDo): string {
-  if (step.newPart !== null) return '     what is written on the new one, lot=..; or n REASON > ';
+  if (step.newPart !== null) return '     what is written on the new one, lot=..; or n REASON; help > ';
   const lot = step.fluids.length > 0 && todo.areLotsAsked ? ', lot=.. (the plan asks for it)' : '';
-  if (step.when !== null) return `     Enter: not needed here; y: done${lot}; n REASON > `;
-  return `     Enter: done${lot}; n REASON: left out > `;
+  const other = step.fluids.length > 0 ? '; fluid=..: with another' : '';
+  if (step.when !== null) return `     Enter: not needed here; y: done${lot}${other}; n REASON; help > `;
+  return `     Enter: done${lot}${other}; n REASON: left out; help > `;
 }
 
 /** False where the crew stops, or nothing more is typed. */
 async function guideStep(guided: Guided, step: StepToDo): Promise<boolean> {
   const { crew, decon, lines, lots } = guided;
   sayStep(guided, step);
-  for (let times = 0; ; times++) {
+  for (let before: string | undefined; ; ) {
     const line = await lines.ask(promptOf(guided, step));
-    const answer = line === null ? { is: 'stop' as const } : stepAnswer(line, step, times > 0);
+    const answer = line === null ? { is: 'stop' as const } : stepAnswer(line, step, before);
+    before = line ?? undefined;
     if (answer.is === 'stop') return false;
     if (answer.is === 'does-not-apply') return true;
     if (answer.is === 'unclear') crew.say(`     ${answer.say}`);
@@ -74,10 +76,28 @@ async function guideStep(guided: Guided, step: StepToDo): Promise<boolean> {
   }
 }
 
-async function drumOf({ crew, todo, decon, lines }: Guided, given: string | undefined): Promise<string | undefined> {
+/** Where water of this event went before, by what is written on it. */
+async function drumsOf({ crew }: Guided): Promise<readonly string[]> {
+  const event = (await theEvent(crew)).id;
+  const here = (await live(crew, 'decon')).filter((one) => field(one, 'event') === event);
+  return [...new Set(here.map((one) => field(one, 'wasteTo')).filter(Boolean))].toSorted();
+}
+
+/** One that nobody has named in this event is asked for twice: a slip would send the office to look for it. */
+async function drumOf(guided: Guided, given: string | undefined): Promise<string | undefined> {
+  const { crew, todo, decon, lines } = guided;
   if (given !== undefined || todo.open?.fields.wasteTo || !(await leftWater(crew, decon, todo))) return given;
-  const line = await lines.ask('     Into which drum did the water go? Its label (Enter: not written down) > ');
-  return line || undefined;
+  const drums = await drumsOf(guided);
+  let before = '';
+  for (;;) {
+    const line = await lines.ask('     Into which drum did the water go? Its label (Enter: not written down) > ');
+    if (!line) return undefined;
+    const known = drums.find((drum) => drum.toLowerCase() === line.toLowerCase());
+    if (known !== undefined || line.toLowerCase() === before) return known ?? line;
+    const others = drums.length > 0 ? `; known are ${drums.join(', ')}` : '';
+    crew.say(`     no drum "${line}" is named in this event yet${others}. Is that its label? Then once more`);
+    before = line.toLowerCase();
+  }
 }
 
 async function stepByStep(guided: Guided, label: string, drum: string | undefined): Promise<void> {
