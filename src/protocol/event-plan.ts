@@ -7,6 +7,7 @@ import { calibrationPlan } from './calibration-plan.ts';
 import { equipmentPlan } from './equipment-plan.ts';
 import { maybe } from './kind.ts';
 import { decimal, text } from './primitives.ts';
+import { samplingPlan } from './sampling-plan.ts';
 
 const positive = decimal.refine((value) => Number(value) > 0, { error: 'must be above zero' });
 const notNegative = decimal.refine((value) => Number(value) >= 0, { error: 'must not be below zero' });
@@ -140,5 +141,6 @@ export const eventPlan = z.strictObject({
   stabilization: maybe(stabilizationPlan),
   equipment: maybe(equipmentPlan),
   calibration: maybe(calibrationPlan).describe('Missing: checks of meters are kept, and judged by nothing'),
+  sampling: maybe(samplingPlan).describe('Missing: every option has its default'),
 });
 export type EventPlan = z.output<typeof eventPlan>;

@@ -1,19 +1,27 @@
 import type { KindDefinition } from './kind.ts';
+import { analyteSuite } from './kinds/analyte-suite.ts';
 import { assessment } from './kinds/assessment.ts';
 import { assignment } from './kinds/assignment.ts';
 import { blank } from './kinds/blank.ts';
 import { calibrationCheck } from './kinds/calibration-check.ts';
 import { call } from './kinds/call.ts';
 import { conflict } from './kinds/conflict.ts';
+import { container } from './kinds/container.ts';
+import { cooler } from './kinds/cooler.ts';
+import { coolerCheck } from './kinds/cooler-check.ts';
 import { crew } from './kinds/crew.ts';
 import { decon } from './kinds/decon.ts';
 import { deconStep } from './kinds/decon-step.ts';
 import { device } from './kinds/device.ts';
+import { discrepancy } from './kinds/discrepancy.ts';
 import { event } from './kinds/event.ts';
+import { fill } from './kinds/fill.ts';
 import { firm } from './kinds/firm.ts';
 import { flag } from './kinds/flag.ts';
 import { flagReview } from './kinds/flag-review.ts';
+import { handOver } from './kinds/hand-over.ts';
 import { kitCheck } from './kinds/kit-check.ts';
+import { laboratory } from './kinds/laboratory.ts';
 import { laboratoryResult } from './kinds/laboratory-result.ts';
 import { measuringPoint } from './kinds/measuring-point.ts';
 import { member } from './kinds/member.ts';
@@ -21,11 +29,14 @@ import { nest } from './kinds/nest.ts';
 import { occurrence } from './kinds/occurrence.ts';
 import { part } from './kinds/part.ts';
 import { partChange } from './kinds/part-change.ts';
+import { plannedSample } from './kinds/planned-sample.ts';
 import { pumpSetUp } from './kinds/pump-set-up.ts';
 import { purge } from './kinds/purge.ts';
 import { reading } from './kinds/reading.ts';
 import { resolution } from './kinds/resolution.ts';
 import { sample } from './kinds/sample.ts';
+import { sampleReceipt } from './kinds/sample-receipt.ts';
+import { seal } from './kinds/seal.ts';
 import { signOut } from './kinds/sign-out.ts';
 import { site } from './kinds/site.ts';
 import { sounding } from './kinds/sounding.ts';
@@ -53,6 +64,8 @@ export const KINDS: readonly KindDefinition[] = [
   measuringPoint,
   unit,
   part,
+  laboratory,
+  analyteSuite,
   event,
   assignment,
   signOut,
@@ -63,6 +76,7 @@ export const KINDS: readonly KindDefinition[] = [
   unitService,
   calibrationCheck,
   kitCheck,
+  plannedSample,
   visit,
   unitUse,
   sounding,
@@ -75,6 +89,14 @@ export const KINDS: readonly KindDefinition[] = [
   sample,
   blank,
   laboratoryResult,
+  cooler,
+  seal,
+  handOver,
+  coolerCheck,
+  container,
+  fill,
+  sampleReceipt,
+  discrepancy,
   unitState,
   assessment,
   visitSummary,

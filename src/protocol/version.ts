@@ -13,6 +13,8 @@ import { LENSES } from './lenses/lenses.ts';
  *    what a plan asks of equipment and of meters. That a flag about equipment names its unit. All of it added.
  *    A base that names a revision says what own work lay over it. A record names who handed in copies of it. A
  *    push says which histories its lines cite. Added.
+ *    Samples: laboratories, analyte suites, planned samples, containers and their fills, coolers with seals, hand-overs and
+ *    checks, receipts, discrepancies; the type, parent and numbers of a sample or blank; what a plan asks of samples. Added.
  */
 export const SCHEMA_VERSION = 3;
 

@@ -91,6 +91,9 @@ export const EQUIPMENT_TABLES = {
     collected: 'timestamptz',
     waterLot: 'text',
     suites: 'text[]',
+    planned: 'uuid',
+    laboratory: 'uuid',
+    laboratoryNumber: 'text',
     remark: 'text',
   }),
   'laboratory-result': observed('laboratory_result', {

@@ -1,4 +1,5 @@
 import { EQUIPMENT_TABLES } from './equipment-tables.ts';
+import { SAMPLE_TABLES } from './sample-tables.ts';
 import { observed, type TypedTable, table } from './typed-table.ts';
 
 /**
@@ -158,6 +159,12 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     number: 'text',
     suites: 'text[]',
     collected: 'timestamptz',
+    type: 'text',
+    of: 'uuid',
+    planned: 'uuid',
+    laboratory: 'uuid',
+    laboratoryNumber: 'text',
+    laboratoryTime: 'timestamptz',
     remark: 'text',
   }),
   assessment: table('assessment', { purge: 'uuid', stable: 'boolean', firstHeldAt: 'timestamptz' }),
@@ -196,6 +203,7 @@ export const TYPED_TABLES: Readonly<Record<string, TypedTable>> = {
     remark: 'text',
   }),
   ...EQUIPMENT_TABLES,
+  ...SAMPLE_TABLES,
 };
 
 /** depthToWaterFt -> depth_to_water_ft */

@@ -48,6 +48,20 @@ function makingOf({ document, ours }: Aim): Making {
 }
 
 /** A body with everything that one may say, and with our own records in it. */
+const OPEN = { from: '09:00', until: '17:00' };
+const ABOVE_ZERO = ['volumeMl', 'holdingHours', 'extractionHours', 'extractToAnalysisHours'];
+
+/** Parts that a schema does not tell all of: hours that end after they begin, figures that must be above zero. */
+function untold({ receiving, alsoOpen, handlingHours, groups }: Record<string, unknown>): Record<string, unknown> {
+  const figures = Object.fromEntries(ABOVE_ZERO.map((name) => [name, '24']));
+  return {
+    ...(Array.isArray(receiving) ? { receiving: receiving.map((hours) => ({ ...hours, ...OPEN })) } : {}),
+    ...(Array.isArray(alsoOpen) ? { alsoOpen: alsoOpen.map((hours) => ({ ...hours, ...OPEN })) } : {}),
+    ...(handlingHours === undefined ? {} : { handlingHours: '4' }),
+    ...(Array.isArray(groups) ? { groups: groups.map((group) => ({ ...group, ...figures })) } : {}),
+  };
+}
+
 export function wholeBody({ body }: Operation, aim: Aim): Record<string, unknown> | undefined {
   if (body === null) return undefined;
   const [made] = fc.sample(arbitraryOf(body, '', makingOf(aim)), { seed: 7, numRuns: 1 });
@@ -55,7 +69,7 @@ export function wholeBody({ body }: Operation, aim: Aim): Record<string, unknown
   if (whole.base) whole.base = { rev: 1 };
   // what a plan may say is bound by rules that no schema tells
   if (whole.plan) whole.plan = { criteria: NAMED_TEXTS.criteria };
-  return whole;
+  return { ...whole, ...untold(whole) };
 }
 
 function urlOf({ path }: Operation, id: string, feed: string): string {

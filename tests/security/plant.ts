@@ -25,6 +25,8 @@ export interface Planting {
 export const NAMED_TEXTS: Readonly<Record<string, string>> = {
   criteria: 'epa-region-1-low-stress-rev-4',
   timeZone: 'America/Chicago',
+  group: 'volatiles',
+  variant: 'as-prescribed',
 };
 
 /** Records of each kind: one that attacks name, one that they never do, and two whose ids another firm takes. */

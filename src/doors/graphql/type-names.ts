@@ -1,3 +1,5 @@
+import { CONTAINER_KINDS, CONTAINER_MATERIALS } from '../../catalog/analytes/analyte-group.ts';
+import { FILL_ORDER_IDS, PFAS_PLACES } from '../../catalog/analytes/fill-orders.ts';
 import { CHECK_PARAMETERS } from '../../catalog/calibration/check-limit-set.ts';
 import { CHECK_LIMIT_SET_IDS } from '../../catalog/calibration/check-limit-sets.ts';
 import { CONTAMINANT_CLASSES, DECON_PROTOCOL_IDS } from '../../catalog/decon/decon-protocol.ts';
@@ -11,6 +13,8 @@ import { ZOBELL_TABLE_IDS } from '../../catalog/standards/zobell-tables.ts';
 import { CHECK_BASES, PERCENT_OF, STRICTNESSES } from '../../protocol/calibration-plan.ts';
 import { CHECK_ACTS, CONDUCTANCE_SHOWN, DAY_PARTS, TURBIDITY_UNITS } from '../../protocol/kinds/calibration-check.ts';
 import { call } from '../../protocol/kinds/call.ts';
+import { CONTAINER_COLOURS, CONTAINER_PRESERVATIVES } from '../../protocol/kinds/container.ts';
+import { WEEKDAYS } from '../../protocol/kinds/laboratory.ts';
 import { RESULT_CONDITIONS } from '../../protocol/kinds/laboratory-result.ts';
 import { OCCURRENCE_TYPES } from '../../protocol/kinds/occurrence.ts';
 import { PART_TYPES } from '../../protocol/kinds/part.ts';
@@ -77,6 +81,13 @@ const SHARED_ENUMS = new Map<string, string>(
       [PART_ACTIONS, 'PartAction'],
       [WELL_CLASSES, 'WellClass'],
       [RESULT_CONDITIONS, 'ResultCondition'],
+      [CONTAINER_KINDS, 'ContainerType'],
+      [CONTAINER_MATERIALS, 'ContainerMaterial'],
+      [CONTAINER_COLOURS, 'ContainerColour'],
+      [CONTAINER_PRESERVATIVES, 'ContainerPreservative'],
+      [FILL_ORDER_IDS, 'FillOrderId'],
+      [PFAS_PLACES, 'PfasPlace'],
+      [WEEKDAYS, 'Weekday'],
       [CHECK_LIMIT_SET_IDS, 'CheckLimitSetId'],
       [PH_BUFFER_IDS, 'PhBufferId'],
       [CONDUCTIVITY_STANDARD_IDS, 'ConductivityStandardId'],
@@ -110,7 +121,7 @@ export function enumTypeName(values: readonly string[], path: string): string {
 const SHARED_OBJECTS: Readonly<Record<string, string>> = {
   'at entered captured readBy writtenBy': 'Observed',
   'value record by client mutation': 'Rival',
-  'criteria stabilization equipment calibration': 'EventPlan',
+  'criteria stabilization equipment calibration sampling': 'EventPlan',
   'record kind': 'Because',
   'kind id name': 'Carrier',
   'carrier visit well wellName from fromWells decon samples sentence': 'CarryOver',

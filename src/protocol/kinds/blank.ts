@@ -10,7 +10,7 @@ export const blank = defineKind({
   family: 'fact',
   description: 'Clean water that went the way of a sample, so that what was brought in shows: an equipment blank, say.',
   home: { in: 'parent', field: 'event' },
-  references: { event: 'event', unit: 'unit', decon: 'decon' },
+  references: { event: 'event', unit: 'unit', decon: 'decon', planned: 'planned-sample', laboratory: 'laboratory' },
   writers: FIELD,
   fields: {
     event: id,
@@ -21,6 +21,11 @@ export const blank = defineKind({
     collected: instant,
     waterLot: maybe(text(64)).describe('Of the water that it was made of'),
     suites: z.array(text(64)).max(40).describe('Analyte suites; none for a temperature blank'),
+    planned: maybe(id).describe('The planned sample that it is'),
+    laboratory: maybe(id).describe('Where it goes. Default: as planned'),
+    laboratoryNumber: maybe(text(64)).describe(
+      'Its number as told to the laboratory. Default: as planned, else its own',
+    ),
     remark: maybe(text(LONG_TEXT)),
   },
 });

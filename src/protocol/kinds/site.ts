@@ -1,15 +1,6 @@
-import { z } from 'zod';
 import { defineKind, maybe, OFFICE } from '../kind.ts';
 import { LONG_TEXT, text } from '../primitives.ts';
-
-function isTimeZone(name: string): boolean {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: name });
-    return true;
-  } catch {
-    return false;
-  }
-}
+import { timeZone } from '../time-zone.ts';
 
 export const site = defineKind({
   name: 'site',
@@ -21,7 +12,7 @@ export const site = defineKind({
   writers: OFFICE,
   fields: {
     name: text(),
-    timeZone: z.string().max(64).refine(isTimeZone, { error: 'is not an IANA time zone such as America/Chicago' }),
+    timeZone,
     accessNotes: maybe(text(LONG_TEXT)).describe('Gates, keys, traffic; the site safety plan decides'),
   },
 });

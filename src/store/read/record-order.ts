@@ -17,6 +17,9 @@ const NATURAL: Readonly<Record<string, string>> = {
   purge: 'began',
   sample: 'collected',
   blank: 'collected',
+  'planned-sample': 'number',
+  cooler: 'number',
+  discrepancy: 'type',
   'measuring-point': 'validFrom',
 };
 

@@ -9,7 +9,15 @@ export interface EquipmentIds {
   readonly blank: string;
 }
 
-export interface NamedIds extends EquipmentIds {
+/** Records that those of samples name. */
+export interface SampleIds extends EquipmentIds {
+  readonly laboratory: string;
+  readonly planned: string;
+  readonly container: string;
+  readonly cooler: string;
+}
+
+export interface NamedIds extends SampleIds {
   readonly purge: string;
   readonly flag: string;
 }
@@ -63,6 +71,108 @@ export function equipmentBodies(firm: TestFirm, ids: EquipmentIds): Record<strin
   };
 }
 
+/** Bodies of samples, custody and the laboratory; those that others name come before them. */
+export function sampleBodies(firm: TestFirm, ids: SampleIds): Record<string, object> {
+  const { event, north, lone } = firm.ids;
+  const observed = firm.observed(AT);
+  const { visit, sample, laboratory, planned, container, cooler } = ids;
+  return {
+    laboratory: {
+      name: 'Test laboratory',
+      timeZone: 'America/Denver',
+      receiving: [{ day: 'monday', from: '09:00', until: '17:00' }],
+      closedOn: ['2026-12-25'],
+      alsoOpen: [{ date: '2026-05-09', from: '09:00', until: '24:00' }],
+      handlingHours: '4',
+    },
+    'analyte-suite': {
+      name: 'VOC',
+      groups: [
+        { group: 'volatiles', laboratory },
+        {
+          group: 'nitrate',
+          containers: 2,
+          preservatives: [],
+          holdingHours: '24',
+          reason: 'Permit',
+          approvedBy: 'Cleo',
+        },
+      ],
+      analytes: [{ casNumber: '127-18-4', name: 'tetrachloroethene', reportingLimit: '0.50', unit: 'ug/L' }],
+      turnaroundDays: 10,
+      priority: 1,
+    },
+    'planned-sample': {
+      event,
+      number: 'GW-017',
+      type: 'blind-duplicate',
+      well: lone,
+      suites: ['VOC'],
+      crew: north,
+      laboratory,
+      laboratoryNumber: 'GW-031',
+      laboratoryTime: AT,
+      standing: 'planned',
+    },
+    cooler: { event, number: 'C-1', laboratory, carrier: 'courier', trackingNumber: 'T-9', packed: AT, ice: '20 lb' },
+    seal: { cooler, number: 'S-0001', applied: AT, appliedBy: 'AO', observed },
+    'hand-over': { cooler, side: 'relinquished', at: AT, name: 'Ana One', to: 'courier', number: 1, observed },
+    'cooler-check': { cooler, temperatureC: '-0.5', ice: true, place: 'locked van', sealsIntact: true, observed },
+    container: {
+      event,
+      sample,
+      planned,
+      group: 'volatiles',
+      suite: 'VOC',
+      type: 'vial',
+      material: 'glass',
+      colour: 'amber',
+      preservatives: ['hydrochloric-acid'],
+      volumeMl: '40',
+      lot: 'V-12',
+      label: 'GW-017-1',
+      cooler,
+      standing: 'filled',
+    },
+    fill: {
+      container,
+      visit,
+      volumeMl: '40.0',
+      flowMlPerMin: '90',
+      filtered: false,
+      preserved: true,
+      ph: '1.5',
+      bubble: false,
+      cellOff: true,
+      collected: AT,
+      observed,
+    },
+    'sample-receipt': {
+      event,
+      cooler,
+      received: AT,
+      temperatureC: '7.0',
+      temperatureOf: 'blank',
+      ice: false,
+      sealNumbers: ['S-0001'],
+      containersCounted: 1,
+      items: [{ label: 'GW-017-1', condition: 'warm', temperatureC: '7.0' }],
+      observed,
+    },
+    discrepancy: {
+      event,
+      container,
+      label: 'GW-O17-1',
+      type: 'not-received',
+      detail: 'One vial of three was not in the cooler',
+      raisedOn: 'laboratory',
+      decides: 'coordinator',
+      decideBy: AT,
+      standing: 'open',
+    },
+  };
+}
+
 /** A body for every kind that is written by people, naming the records of the test firm and of one visit. */
 export function kindBodies(firm: TestFirm, named: NamedIds): Record<string, object> {
   const { visit, purge, flag } = named;
@@ -98,8 +208,20 @@ export function kindBodies(firm: TestFirm, named: NamedIds): Record<string, obje
     occurrence: { purge, type: 'cell-cleaned', observed },
     reading: { purge, meter: ids.meter, ph: '7.10', turbidityNtu: '0', overRange: ['turbidityNtu'], observed },
     call: { purge, decision: 'stable', shown: { stable: true }, observed },
-    sample: { visit, number: 'S-001', suites: ['voc', 'metals'], collected: AT },
+    sample: {
+      visit,
+      number: 'S-001',
+      suites: ['voc', 'metals'],
+      collected: AT,
+      type: 'split',
+      of: named.sample,
+      planned: named.planned,
+      laboratory: named.laboratory,
+      laboratoryNumber: 'S-900',
+      laboratoryTime: AT,
+    },
     ...equipmentBodies(firm, named),
+    ...sampleBodies(firm, named),
     'flag-review': { flag, evidenceHash: '0123456789abcdef', decision: 'no-action', observed },
   };
 }

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { kindShapes, WRITABLE_KINDS } from '../../../src/doors/rest/kind-shapes.ts';
 import { KINDS } from '../../../src/protocol/kinds-by-name.ts';
 import { type TestApp, testApp } from '../../support/test-app.ts';
-import { equipmentBodies, kindBodies } from './kind-bodies.ts';
+import { equipmentBodies, kindBodies, sampleBodies } from './kind-bodies.ts';
 import { RestClient } from './rest-client.ts';
 
 let t: TestApp;
@@ -38,7 +38,13 @@ beforeAll(async () => {
   await admin.post('/decons', { ...equipment.decon, id: ids.decon });
   await admin.post('/blanks', { ...equipment.blank, id: ids.blank });
   const { body } = await admin.get(`/flags?under=${other.body.id}&limit=1`);
-  bodies = kindBodies(t.firm, { ...ids, purge, flag: body.items[0].id });
+  const named = { ...ids, laboratory: v7(), planned: v7(), container: v7(), cooler: v7() };
+  const samples = sampleBodies(t.firm, named);
+  await admin.post('/laboratories', { ...samples.laboratory, id: named.laboratory });
+  await admin.post('/planned-samples', { ...samples['planned-sample'], id: named.planned });
+  await admin.post('/coolers', { ...samples.cooler, id: named.cooler });
+  await admin.post('/containers', { ...samples.container, id: named.container });
+  bodies = kindBodies(t.firm, { ...named, purge, flag: body.items[0].id });
 });
 afterAll(() => t.close());
 
