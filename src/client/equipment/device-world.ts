@@ -4,7 +4,7 @@ import { Overlay } from '../../rules/overlay.ts';
 import type { FieldClient } from '../client.ts';
 import { identityOf } from '../context.ts';
 import { inOrder } from '../own-work.ts';
-import { clockHere } from '../preview-clock.ts';
+import { clockHere, type MeasuredClock } from '../preview-clock.ts';
 import type { PendingHere } from '../preview-records.ts';
 import { Replay } from '../preview-replay.ts';
 import { bySubject, heldOf } from '../preview-world.ts';
@@ -22,6 +22,8 @@ export interface DeviceWorld {
   readonly pending: readonly PendingHere[];
   readonly feeds: readonly FeedState[];
   readonly isClockKnown: boolean;
+  /** How far the clock of this device is off; null while the server did not measure it. */
+  readonly clock: MeasuredClock | null;
 }
 
 async function newestRows(store: ClientStore, feeds: readonly FeedState[]): Promise<Map<string, StoredRecord>> {
@@ -66,7 +68,8 @@ export function deviceWorld({ context }: FieldClient): Promise<DeviceWorld> {
     const clock = clockHere(all, (await identityOf(store)).client);
     const firm = all.find(({ record }) => record.kind === 'firm')?.record.id ?? null;
     const pending = await pendingHere(store, rows, feeds);
-    return { firm, world, replay: new Replay(world, role, clock), pending, feeds, isClockKnown: clock !== null };
+    const replay = new Replay(world, role, clock);
+    return { firm, world, replay, pending, feeds, isClockKnown: clock !== null, clock };
   });
 }
 

@@ -1,7 +1,9 @@
 import type { CalibrationPlan } from '../../protocol/calibration-plan.ts';
 import { assessCheck, type CheckResult } from '../../rules/calibration/assess-check.ts';
 import { type CalibrationAsked, calibrationAsked } from '../../rules/calibration/calibration-asked.ts';
+import { clockCorrection } from '../../rules/clock-correction.ts';
 import { live } from '../../rules/equipment/by-key.ts';
+import { correctedInstant } from '../../rules/equipment/decon-by-clock.ts';
 import { meterCheck, meterChecks } from '../../rules/equipment/meters/meter-check.ts';
 import { type MeterUsable, type MeterUsableGiven, meterUsable } from '../../rules/meter-told/meter-usable.ts';
 import type { EquipmentHere } from './equipment-here.ts';
@@ -11,6 +13,7 @@ export interface MeterAskedHere extends Pick<MeterUsableGiven, 'parameter'> {
   readonly meter: string;
   /** By whose plan. */
   readonly event: string;
+  /** By the clock of the device. */
   readonly now: string;
 }
 
@@ -31,7 +34,8 @@ export function meterHere(all: EquipmentHere, { meter, event, now, parameter }: 
   return meterUsable({
     unit,
     checks: meterChecks(all.records.checks).get(meter) ?? [],
-    at: now,
+    // the checks stand where a right clock would have put them, and so must now
+    at: correctedInstant({ at: now, addMs: clockCorrection(all.device.clock).addMs }),
     event,
     asked: askedBy(all, event),
     outOfService: state?.state === 'out-of-service' ? state.sentence : null,

@@ -207,6 +207,17 @@ describe('may this meter be used now', () => {
     });
   };
 
+  it.each([3, -3])('yes after one that passes, though the clock of the phone is %s h off', async (hours) => {
+    await here.clockIsOffBy(hours * 3_600_000);
+    await check('7.02');
+    const [sensor] = meterHere(await look(), asked())?.sensors ?? [];
+    expect([sensor?.usable, sensor?.cautions]).toEqual([true, []]);
+    here.clock.pass(23 * 3_600_000);
+    expect(meterHere(await look(), asked())?.usable).toBe(true);
+    here.clock.pass(2 * 3_600_000);
+    expect(meterHere(await look(), asked())?.usable).toBe(false);
+  });
+
   it('no without a check, yes after one that passes, no a day later, and nothing where the plan names no limits', async () => {
     expect(meterHere(await look(), asked())?.usable).toBe(false);
     const passed = await check('7.02');

@@ -1,5 +1,6 @@
 import { v7 } from 'uuid';
 import { type FieldClient, openClient } from '../../../src/client/client.ts';
+import { identityOf } from '../../../src/client/context.ts';
 import { httpTransport } from '../../../src/client/http-transport.ts';
 import { memoryStore } from '../../../src/client/memory-store.ts';
 import type { ClientStore } from '../../../src/client/store.ts';
@@ -87,6 +88,18 @@ export class EquippedPhone {
       { put: 'record', stored: { feed, seq: this.#seq, hash: '0', record } },
     ]);
     return id;
+  }
+
+  /** The server measured the clock of the phone by an earlier record of it. */
+  async clockIsOffBy(differenceMs: number): Promise<void> {
+    const { client } = await identityOf(this.store);
+    const id = await this.unit(v7(), 'other', 'Box');
+    const row = (await this.store.recordsOfFeed('firm')).find(({ record }) => record.id === id);
+    if (!row) throw new Error('the row that was just pulled is not there');
+    const wall = this.clock.wall();
+    const clock = { wall, monotonicMs: 0, boot: 'boot-0', sequence: 0, differenceMs, uncertaintyMs: 0 };
+    const record = { ...row.record, client, clock };
+    await this.store.commit([{ put: 'record', stored: { ...row, record } }]);
   }
 
   async visit(well: string, event = this.ids.event): Promise<string> {
