@@ -33,9 +33,19 @@ const LAW: Readonly<Record<string, readonly string[]>> = {
   'each-firm.ts': ['store'],
   'repeated.ts': [],
   'retention.ts': ['each-firm.ts', 'repeated.ts', 'store', 'writes'],
+  'set-back-note.ts': ['store'],
   'upgrade.ts': ['each-firm.ts', 'repeated.ts', 'store', 'writes'],
-  'main.ts': ['config.ts', 'retention.ts', 'start.ts', 'stop-on-signal.ts', 'upgrade.ts'],
-  commands: ['config.ts', 'each-firm.ts', 'protocol', 'retention.ts', 'start.ts', 'store', 'writes'],
+  'main.ts': ['config.ts', 'retention.ts', 'set-back-note.ts', 'start.ts', 'stop-on-signal.ts', 'upgrade.ts'],
+  commands: [
+    'config.ts',
+    'each-firm.ts',
+    'protocol',
+    'retention.ts',
+    'set-back-note.ts',
+    'start.ts',
+    'store',
+    'writes',
+  ],
   'cli.ts': ['commands', 'config.ts'],
 };
 

@@ -1,4 +1,5 @@
 import path from 'node:path';
+import { revokedSince, WHAT_TO_DO } from '../set-back-note.ts';
 import { databaseOptions, MIGRATIONS } from '../start.ts';
 import { restoreBackup } from '../store/backup/restore-backup.ts';
 import { openDatabase } from '../store/connections.ts';
@@ -16,6 +17,7 @@ export const restore: Command = async (given) => {
     say(`${counted(rows, 'row')} restored, as of ${header.madeAt}`);
     if (migrated.length > 0) say(`brought up to date by ${migrated.join(', ')}`);
     say('The epoch is a new one: phones begin their feeds anew, and say again what they keep. Start the server.');
+    say(`${revokedSince({ backupMadeAt: header.madeAt })} ${WHAT_TO_DO}`);
   } finally {
     await database.close();
   }
