@@ -119,12 +119,23 @@ function besideVisits(visit: string): Draft[] {
   const observed = firm.observed(at);
   const items = [{ item: 'ice', standing: 'ok' }];
   const sample = { collected: at, suites: ['metals'] };
+  const [container, cooler] = [v7(), v7()];
+  const bottle = { group: 'metals-total', type: 'bottle', volumeMl: '500', label: v7(), standing: 'filled' };
   return [
     { kind: 'well-claim', id: v7(), set: { event, well, crew, from: at, observed } },
     { kind: 'kit-check', id: v7(), set: { event, crew, items, observed } },
     { kind: 'blank', id: v7(), set: { event, type: 'field', number: v7(), ...sample } },
+    { kind: 'container', id: container, set: { event, ...bottle } },
+    { kind: 'fill', id: v7(), set: { container, collected: at, observed } },
+    { kind: 'cooler', id: cooler, set: { event, number: 'C-1' } },
+    { kind: 'seal', id: v7(), set: { cooler, number: '17', applied: at, observed } },
     { kind: 'unit-use', id: v7(), set: { visit, unit, how: 'down-the-well', from: at, observed } },
   ];
+}
+
+/** The ids of those that belong to no visit. */
+function idsBeside(drafts: readonly Draft[]): string[] {
+  return drafts.filter(({ kind }) => kind !== 'unit-use').map(({ id }) => id ?? '');
 }
 
 async function flagsOf(rule: string, ids: readonly string[]) {
@@ -141,10 +152,10 @@ it('[W5] what a stranger carries is asked about also where it belongs to no visi
   const { drafts, ids } = visitDrafts(firm);
   await firm.lane(pushOf(phone, drafts.slice(0, 1)));
   const beside = besideVisits(ids.visit);
-  const [claim, kit, blank] = beside.map(({ id }) => id ?? '');
+  const [claim, , blank] = idsBeside(beside);
   const carried = await firm.lane(await copyOf(phone, beside, partner));
   expect(phone.outcomes(carried).map(({ outcome }) => outcome)).not.toContain('set_aside');
-  const subjects = [claim, kit, blank, ids.visit].map(String);
+  const subjects = [...idsBeside(beside), ids.visit];
   const asked = await flagsOf('carried-without-right', subjects);
   expect(asked.map(({ fields }) => fields.subject).sort()).toEqual(subjects.toSorted());
   expect(asked.find(({ fields }) => fields.subject === claim)?.fields).toMatchObject({
@@ -185,8 +196,7 @@ it('[E5] what came after the assignment had ended is asked about also where it b
   await office.push({ verb: 'void', kind: 'assignment', id: own?.id ?? '', reason: 'needed elsewhere' });
   const beside = besideVisits(ids.visit);
   await firm.lane(pushOf(crew, beside));
-  const [claim, kit, blank] = beside.map(({ id }) => id ?? '');
-  const subjects = [claim, kit, blank, ids.visit].map(String);
+  const subjects = [...idsBeside(beside), ids.visit];
   const asked = await flagsOf('crew-no-longer-assigned', subjects);
   expect(asked.map(({ fields }) => fields.subject).sort()).toEqual(subjects.toSorted());
   expect(await recompute(db.pool, firm.id)).toEqual([]);

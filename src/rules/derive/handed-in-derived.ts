@@ -5,12 +5,26 @@ import type { Held, World } from '../held.ts';
 import type { Derived } from './derived.ts';
 import { flagDerived, flagId } from './flag-derived.ts';
 
-function isAtNoVisit({ name, home, writers }: KindDefinition): boolean {
+function isInEvent({ name, home, writers }: KindDefinition): boolean {
   return home.in === 'parent' && home.field === 'event' && writers.includes('crew') && name !== 'visit';
 }
 
-/** What crews record in an event and at no visit: claims of wells, checks of a kit, blanks, results. */
-export const AT_NO_VISIT: readonly string[] = KINDS.filter(isAtNoVisit).map(({ name }) => name);
+const IN_EVENT: readonly string[] = KINDS.filter(isInEvent).map(({ name }) => name);
+
+function isBeneath({ home, references, writers }: KindDefinition): boolean {
+  return home.in === 'parent' && writers.includes('crew') && IN_EVENT.includes(references[home.field] ?? '');
+}
+
+/** What crews record in an event and at no visit: claims of wells, checks of a kit, blanks, containers and their fills. */
+export const AT_NO_VISIT: readonly string[] = [...IN_EVENT, ...KINDS.filter(isBeneath).map(({ name }) => name)];
+
+/** The records of an event that belong to no visit: those right under it, and what lives under these. */
+export function atNoVisit(event: string, world: Pick<World, 'under'>): Held[] {
+  const inEvent = world.under(event).filter(({ state }) => IN_EVENT.includes(state.kind));
+  return [...inEvent, ...inEvent.flatMap(({ state }) => world.under(state.id))].filter(({ state }) =>
+    AT_NO_VISIT.includes(state.kind),
+  );
+}
 
 const CODES: readonly unknown[] = HANDED_IN_RULES.map(({ code }) => code);
 

@@ -1,7 +1,7 @@
 import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
 import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
-import { AT_NO_VISIT, handedInDerived } from '../../rules/derive/handed-in-derived.ts';
+import { AT_NO_VISIT, atNoVisit, handedInDerived } from '../../rules/derive/handed-in-derived.ts';
 import { inRound, roundsOf, secondPurgesDerived } from '../../rules/derive/second-purge-derived.ts';
 import { byKey } from '../../rules/equipment/by-key.ts';
 import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
@@ -55,7 +55,7 @@ export class EquipmentOfFirm {
     return world.ofKind('event').flatMap((event) => {
       const checks = world.under(event.state.id).filter(({ state }) => state.kind === 'kit-check');
       const its = numbered.get(event.feed) ?? [];
-      const handedIn = world.under(event.state.id).flatMap((held) => handedInDerived(firm, held, world));
+      const handedIn = atNoVisit(event.state.id, world).flatMap((held) => handedInDerived(firm, held, world));
       return [...kitDerived(firm, checks, world), ...numbersDerived(firm, event, its, world), ...handedIn];
     });
   }
