@@ -54,9 +54,21 @@ function mayBeClean(line: UnitLine, contact: Contact, before: Contact | null): b
   );
 }
 
+/**
+ * What is read now and then counts as being where it is read from the first reading to the last, since no more is known of
+ * it: a tape that is wiped between two wells and goes back is clean for the second though its first stay goes on.
+ */
+function isWipedBetween({ decons }: UnitLine, found: StateSpan, before: Contact | null, { from }: Contact): boolean {
+  if (found.state !== 'in-a-well' || found.cause.by !== 'contact' || !found.cause.contact.isNowAndThen) return false;
+  const since = before?.from;
+  if (since === undefined) return false;
+  return decons.some(({ standing, began, until }) => standing.isClean && began.ms >= since.ms && until.ms <= from.ms);
+}
+
 function causeOf(line: UnitLine, contact: Contact, found: StateSpan, before: Contact | null): EntryCause | null {
   if (found.state === 'out-of-service') return 'out-of-service';
   if (isDry(line.unit) || isCleanFor(found, contact, line.unit)) return null;
+  if (isWipedBetween(line, found, before, contact)) return null;
   // back into the well that it came from, it carries nothing over
   if (before !== null && before.well === contact.well && found.state !== 'unknown') return null;
   if (found.state === 'being-cleaned') return 'decon-incomplete';
