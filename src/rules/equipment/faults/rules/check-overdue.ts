@@ -7,9 +7,13 @@ import type { UnitLine } from '../../unit-line.ts';
 import type { EquipmentFacts, EquipmentFault } from '../equipment-rule.ts';
 import { contactEvidence } from '../fault-parts.ts';
 
-/** The first use after the day on which the next check was due, by the latest check that says so. */
+/**
+ * The first use after the day on which the next check was due. A check mends the earlier ones of its type, also where it
+ * says no next day; of two types the later word counts.
+ */
 function usedAfterDue(line: UnitLine, types: readonly string[]): { check: ServiceMoment; use: Contact } | undefined {
-  const check = line.services.findLast(({ type, record }) => types.includes(type) && record.fields.dueNext);
+  const latest = types.map((one) => line.services.findLast(({ type }) => type === one));
+  const check = line.services.findLast((one) => latest.includes(one) && one.record.fields.dueNext);
   const due = check?.record.fields.dueNext;
   if (!check || !due) return undefined;
   const use = line.contacts.find(({ from }) => from.ms >= check.moment.ms && dayOf(from) > due);

@@ -27,6 +27,27 @@ export const serviceOverdue: EquipmentRule = {
       given: { units, deeds: [{ ...serviced, dueNext: '2026-06-30' }, clean, used] },
       expect: 'silent',
     },
+    {
+      name: 'serviced again, and no next day written',
+      given: {
+        units,
+        deeds: [{ ...serviced, dueNext: '2026-04-30' }, { ...serviced, at: '05-02 09:00' }, clean, used],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'an inspection that says no day is no service',
+      given: {
+        units,
+        deeds: [
+          { ...serviced, dueNext: '2026-04-30' },
+          { ...serviced, type: 'inspected', at: '05-02 09:00' },
+          clean,
+          used,
+        ],
+      },
+      expect: 'raised',
+    },
     { name: 'due and not used', given: { units, deeds: [{ ...serviced, dueNext: '2026-04-30' }] }, expect: 'silent' },
   ],
 };

@@ -45,6 +45,14 @@ export const tapeCheckOverdue: EquipmentRule = {
       },
       expect: 'silent',
     },
+    {
+      name: 'checked again since, and no next date written',
+      given: {
+        units,
+        deeds: [{ ...checked, dueNext: '2026-05-03' }, { ...checked, at: '05-01 09:00' }, clean, used],
+      },
+      expect: 'silent',
+    },
     { name: 'no date is recorded', given: { units, deeds: [checked, clean, used] }, expect: 'silent' },
   ],
 };
