@@ -16,6 +16,8 @@ type Run = (crew: Crew, given: Given) => Promise<unknown>;
 export interface Command {
   readonly usage: string;
   readonly does: string;
+  /** It records something that may have been seen a while ago: at=09:45 says when. */
+  readonly takesTime?: true;
   readonly run: Run;
 }
 

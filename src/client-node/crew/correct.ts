@@ -1,11 +1,13 @@
 import type { Captured } from '../../client/capture.ts';
 import type { ViewRecord } from '../../client/overlay.ts';
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
-import type { RecordState } from '../../protocol/record.ts';
+import type { Observed, RecordState } from '../../protocol/record.ts';
 import { CrewError } from './crew-error.ts';
 import { quantityName } from './enter.ts';
 import { keptNumbers } from './kept-numbers.ts';
 import type { Crew } from './open-crew.ts';
+import { onceEach } from './pairs.ts';
+import { clockTime, onDayOf } from './time-of-day.ts';
 
 /** So many letters and figures at the end of an id name a record on a screen. */
 const REF_LENGTH = 6;
@@ -13,6 +15,9 @@ const REF_LENGTH = 6;
 export function refOf({ id }: Pick<RecordState, 'id'>): string {
   return id.slice(-REF_LENGTH);
 }
+
+/** Fields that are a date and time; of the kinds that a crew corrects. */
+const INSTANTS = ['arrived', 'left', 'began', 'ended', 'collected', 'laboratoryTime', 'from', 'until'];
 
 const CORRECTABLE = [
   'visit',
@@ -78,19 +83,58 @@ function reasonIn(reason: string | undefined, verb: string): string {
   throw new CrewError(`say why, so that the old value stays readable beside it: crew ${verb} ... --reason TEXT`);
 }
 
+type Change = readonly [string, unknown];
+
+/** When it was seen: the rest of who, when and how stays. */
+function seenAnew({ fields }: RecordState, given: string): Change {
+  const observed = fields.observed as Observed;
+  const time = clockTime(given);
+  if (time === undefined) throw new CrewError(`"${given}" is no time of the day: at=09:45 says when it was seen`);
+  return ['observed', { ...observed, at: onDayOf(observed.at, time), captured: 'same-day' }];
+}
+
+const isText = (value: unknown): value is string => typeof value === 'string';
+
+/** 09:45 is a time of the day that is on record; where none is, of the day on which the record was made. */
+function valueIn({ fields }: RecordState, name: string, given: string): string | null {
+  if (given === '') return null;
+  const time = clockTime(given);
+  if (time === undefined || !INSTANTS.includes(name)) return given;
+  const days = [fields[name], (fields.observed as Observed | undefined)?.at, ...INSTANTS.map((one) => fields[one])];
+  const day = days.find(isText);
+  return day === undefined ? given : onDayOf(day, time);
+}
+
 /** name=value; nothing behind the sign clears a figure that may be missing. */
-function changeIn(kind: string, pair: string): [string, string | null] {
+function changeIn(record: RecordState, pair: string): Change {
+  const { kind } = record;
   const sign = pair.indexOf('=');
   if (sign < 1) throw new CrewError(`"${pair}" is no change: give ph=7.10, depth=12.34 and so on`);
   const [name, value] = [pair.slice(0, sign), pair.slice(sign + 1)];
   const shape = kindNamed(kind)?.fields.shape ?? {};
+  if (name === 'at' && 'observed' in shape) return seenAnew(record, value);
   const short: Readonly<Record<string, string>> = { depth: kind === 'sounding' ? 'depthToBottomFt' : 'depthToWaterFt' };
   const known = [name, quantityName(name), short[name]].find((one) => one !== undefined && one in shape);
-  if (known !== undefined) return [known, value === '' ? null : value];
+  if (known !== undefined) return [known, valueIn(record, known, value)];
   const plain = Object.keys(shape).filter(
     (one) => !['observed', 'visit', 'purge', 'shown', 'unit', 'decon'].includes(one),
   );
   throw new CrewError(`a ${kind.replaceAll('-', ' ')} has no "${name}": it has ${plain.join(', ')}`);
+}
+
+function shown(value: unknown): string {
+  if (typeof value === 'object' && value !== null && 'at' in value) return String(value.at);
+  return value === null || value === undefined || value === '' ? 'nothing' : String(value);
+}
+
+/** A correction that changes nothing stays on record as one, and says that a right value was wrong. */
+function mustChange({ kind, fields }: RecordState, set: Readonly<Record<string, unknown>>): void {
+  const same = Object.entries(set).filter(([name, value]) => shown(fields[name]) === shown(value));
+  if (same.length < Object.keys(set).length) return;
+  const as = same.map(([name, value]) => `${name === 'observed' ? 'at' : name} is ${shown(value)}`).join(', ');
+  throw new CrewError(
+    `nothing changes: ${as} in that ${kind.replaceAll('-', ' ')} already. Is it another record, or value?`,
+  );
 }
 
 export async function correct(
@@ -102,13 +146,13 @@ export async function correct(
   const found = await theRecord(crew, given);
   const { kind, id } = found.record;
   if (pairs.length === 0) throw new CrewError('nothing to change was given: crew correct RECORD ph=7.10 --reason TEXT');
-  const set = Object.fromEntries(pairs.map((pair) => changeIn(kind, pair)));
+  const set = onceEach(pairs.map((pair) => changeIn(found.record, pair)));
+  mustChange(found.record, set);
   const why = reasonIn(reason, 'correct');
   await sayWhose(crew, found);
   for (const [name, value] of Object.entries(set)) {
-    crew.say(
-      `${kind} #${refOf(found.record)}: ${name} ${String(found.record.fields[name] ?? 'nothing')} -> ${value ?? 'nothing'}`,
-    );
+    const before = shown(found.record.fields[name]);
+    crew.say(`${kind} #${refOf(found.record)}: ${name === 'observed' ? 'at' : name} ${before} -> ${shown(value)}`);
   }
   return crew.client.amend(kind, id, set, { reason: why });
 }

@@ -3,11 +3,14 @@ import { checkAll, type Fields, writableKind } from '../../client/check-fields.t
 import { READING_QUANTITY_NAMES } from '../../protocol/kinds/reading.ts';
 import { VISIT_OUTCOMES } from '../../protocol/kinds/visit.ts';
 import type { Observed } from '../../protocol/record.ts';
+import { instantMs } from '../../science/instant-ms.ts';
 import { CrewError } from './crew-error.ts';
 import { usualUnit } from './equipment/usual-unit.ts';
 import { field, live } from './find.ts';
 import type { Crew } from './open-crew.ts';
+import { onceEach } from './pairs.ts';
 import { mustBeReady } from './ready.ts';
+import { whenSeen } from './time-of-day.ts';
 import { at, openPurge, openVisit, purgeAt, visitAt } from './visit-here.ts';
 
 /** Short names for what is typed many times a day. */
@@ -44,14 +47,15 @@ function quantity(pair: string): [string, string] {
 
 export function quantities(pairs: readonly string[]): Record<string, string> {
   if (pairs.length === 0) throw new CrewError('a reading without a figure: give ph=7.10 temp=15.2 and so on');
-  return Object.fromEntries(pairs.map(quantity));
+  return onceEach(pairs.map(quantity));
 }
 
 export async function observedNow(crew: Crew): Promise<Observed> {
   const { person } = await crew.client.identity();
   const { reads } = crew.settings;
   if (person === null) throw new CrewError('nobody is at this device: crew who --reads INITIALS --writes INITIALS');
-  return crew.client.observed(reads === null ? {} : { readBy: reads });
+  const when = crew.seenAt === null ? {} : { at: crew.seenAt, captured: 'same-day' as const };
+  return crew.client.observed({ ...when, ...(reads === null ? {} : { readBy: reads }) });
 }
 
 /** Before a visit is begun for it: a slip of the finger must not leave an empty visit. Any id stands for the parent. */
@@ -77,6 +81,19 @@ async function usualPurpose(crew: Crew, visit: string): Promise<string> {
   return PURGING.includes(method) ? 'before-purge' : 'synoptic';
 }
 
+/** A level that is read while water runs is no level before it, whatever it is called: drawdown is counted from it. */
+async function askWhetherBefore(crew: Crew, visit: string, at: string, { sequence }: Captured): Promise<void> {
+  const began = (await live(crew, 'purge'))
+    .filter((purge) => field(purge, 'visit') === visit)
+    .map((purge) => field(purge, 'began'))
+    .toSorted((a, b) => instantMs(a) - instantMs(b))[0];
+  if (began === undefined || instantMs(began) > instantMs(at)) return;
+  crew.say(
+    `question  The purge here began at ${began.slice(11, 16)}, and this level is of ${at.slice(11, 16)}: was it read before the pump ran?`,
+  );
+  crew.say(`          crew correct ${sequence} at=HH:MM --reason TEXT says when; else purpose=pumping in its place`);
+}
+
 export async function enterLevel(crew: Crew, wellName: string, given: string, options: LevelOptions = {}) {
   const { purpose, forPurge = false, again = false } = options;
   await mustBeReady(crew);
@@ -88,6 +105,7 @@ export async function enterLevel(crew: Crew, wellName: string, given: string, op
   const taken = purpose ?? (await usualPurpose(crew, visit));
   const tape = found.state === 'measured' ? await usualUnit(crew, 'water-level-tape') : undefined;
   const captured = await crew.client.record('water-level', { visit, purpose: taken, ...found, tape, observed });
+  if (taken === 'before-purge') await askWhetherBefore(crew, visit, observed.at, captured);
   if (purpose === undefined) crew.say(`taken as a level for: ${taken} (--purpose says otherwise)`);
   return captured;
 }
@@ -131,7 +149,7 @@ export async function leave(crew: Crew, wellName: string, outcome: string, reaso
   if (!(VISIT_OUTCOMES as readonly string[]).includes(outcome)) {
     throw new CrewError(`"${outcome}" is no outcome of a visit: give one of ${VISIT_OUTCOMES.join(', ')}`);
   }
-  const now = crew.client.context.time.wall();
+  const now = whenSeen(crew);
   // The purge first: cut off between the two, the visit still goes on and can be left once more.
   const purge = await openPurge(crew, visit.id);
   if (purge) await crew.client.amend('purge', purge, { ended: now });

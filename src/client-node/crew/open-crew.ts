@@ -12,6 +12,8 @@ export interface Crew {
   readonly client: FieldClient;
   readonly settings: Settings;
   readonly say: Say;
+  /** When what is recorded was seen, where that was not just now. */
+  readonly seenAt: string | null;
   change(settings: Partial<Settings>): Promise<void>;
   close(): Promise<void>;
 }
@@ -38,6 +40,7 @@ export async function openCrew(folder: string, say: Say): Promise<Crew> {
       return settings;
     },
     say,
+    seenAt: null,
     change: async (changed) => {
       settings = { ...settings, ...changed };
       await writeSettings(folder, settings);

@@ -9,6 +9,7 @@ import { type Crew, changePeople } from './open-crew.ts';
 import { inPlainWords } from './plain-words.ts';
 import { askNow, standingAfter } from './questions.ts';
 import { people, showWell } from './show.ts';
+import { seenAt, takeTime, todayAt } from './time-of-day.ts';
 
 /** Keys as a terminal sends them; read from a pipe they mean the same. */
 const SWAP = '\t';
@@ -20,6 +21,7 @@ const END = ['\u0003', '\u0004'];
 const HELP = [
   'Tab: the two of you change, who read now writes',
   'ph=7.10 temp=15.2 do=0.41 ...: a reading    level 12.34 (or dry): a water level',
+  'at=09:45 behind any of them: it was read earlier today',
   'call stable (or not-stable-sampled, purging-continued ...): the call    show, sync, ?, done',
   'correct ph=7.10 comma forgotten: the last record, why    void entered twice: takes it out of the count',
 ];
@@ -74,7 +76,9 @@ async function takeLine(crew: Crew, well: string, line: string, again: boolean):
   if (line === '?') return HELP.forEach((one) => void crew.say(one));
   if (line === 'sync') return void (await sync(crew));
   if (line === 'show') return showWell(crew, well);
-  const captured = await entered(crew, well, words, again);
+  const { at, rest } = words[0] === 'correct' ? { at: undefined, rest: words } : takeTime(words);
+  const then = at === undefined ? null : await todayAt(crew, at);
+  const captured = await entered(seenAt(crew, then), well, rest, again);
   crew.say(`kept as number ${captured.sequence}: ${line}; ${await people(crew)}`);
   await askNow(crew, captured);
   if (words[0] === 'call') for (const said of await standingAfter(crew, captured)) crew.say(said);

@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import { LocalError } from '../../client/local-error.ts';
 import { StoreError } from '../../client/store-error.ts';
 import { recoverFileStore } from '../recover-file-store.ts';
+import type { Command } from './command.ts';
 import { COMMANDS } from './commands.ts';
 import { CrewError } from './crew-error.ts';
 import { enrolCrew } from './enrol.ts';
@@ -11,8 +12,9 @@ import { nodeIds } from './node-device.ts';
 import { openCrew, type Say } from './open-crew.ts';
 import { inPlainWords } from './plain-words.ts';
 import type { Keys } from './reading-mode.ts';
+import { seenAt, takeTime, todayAt } from './time-of-day.ts';
 
-const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason'] as const;
+const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason', 'at'] as const;
 /** Said or not said. */
 const FLAGS = ['again', 'anyway', 'all', 'done', 'out', 'calibrated', 'end'] as const;
 
@@ -37,6 +39,7 @@ function help(say: Say): void {
   ];
   for (const [usage, does] of lines) say(`  ${usage}\n      ${does}`);
   say('\nEverywhere: --folder FOLDER (or CREW_FOLDER) is where the records are kept, .crew if not given.');
+  say('What was seen earlier today: at=09:45 (or --at 09:45) behind anything that is recorded, time of the site.');
   say('"kept" means: on the disk of this computer, also if the power fails now.');
 }
 
@@ -82,6 +85,14 @@ function readCall(args: readonly string[]): Call {
 
 const NOTHING_SAID: Call = { words: [], option: () => undefined, said: () => false };
 
+/** A command that records nothing of a past hour must not seem to have heard of it. */
+function timeFor(name: string, { takesTime }: Command, words: readonly string[], option: string | undefined) {
+  if (takesTime) return takeTime(words, option);
+  if (option === undefined) return { at: undefined, rest: words };
+  const taking = Object.entries(COMMANDS).filter(([, command]) => command.takesTime);
+  throw new CrewError(`crew ${name} takes no time: --at is for ${taking.map(([one]) => one).join(', ')}`);
+}
+
 async function run(args: readonly string[], { env, keys, out }: Console): Promise<number> {
   const say: Say = (line) => out(`${line}\n`);
   const wantsHelp = args.includes('--help');
@@ -105,9 +116,11 @@ async function run(args: readonly string[], { env, keys, out }: Console): Promis
   if (name === 'recover') return recover(folder, say);
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (!command) throw new CrewError(`there is no command "${name}": crew help lists them`);
+  const { at, rest: others } = timeFor(name, command, rest, option('at'));
   const crew = await openCrew(folder, say);
   try {
-    const done = await command.run(crew, { words: rest, option, said, keys, write: out });
+    const then = at === undefined ? null : await todayAt(crew, at);
+    const done = await command.run(seenAt(crew, then), { words: others, option, said, keys, write: out });
     return done === false ? NOT_COMPLETE : 0;
   } finally {
     await crew.close();

@@ -2,6 +2,7 @@ import type { RecordState } from '../../protocol/record.ts';
 import { CrewError } from './crew-error.ts';
 import { field, live, theCrew, theEvent, theWell } from './find.ts';
 import type { Crew } from './open-crew.ts';
+import { whenSeen } from './time-of-day.ts';
 
 export interface At {
   readonly event: RecordState;
@@ -64,7 +65,7 @@ export async function visitAt(crew: Crew, place: At, begin: Begin): Promise<stri
     return open.id;
   }
   mustBeMeant(well, visits, begin);
-  const arrived = crew.client.context.time.wall();
+  const arrived = whenSeen(crew);
   const set = { event: event.id, well: well.id, crew: await theCrew(crew), method, arrived };
   crew.say(`a ${visits.length > 0 ? 'further ' : ''}visit begins at ${field(well, 'name')} (${method})`);
   return (await crew.client.record('visit', set)).id;
@@ -73,5 +74,5 @@ export async function visitAt(crew: Crew, place: At, begin: Begin): Promise<stri
 export async function purgeAt(crew: Crew, place: At, begin: Begin): Promise<string> {
   const visit = await visitAt(crew, place, begin);
   const open = await openPurge(crew, visit);
-  return open ?? (await crew.client.record('purge', { visit, began: crew.client.context.time.wall() })).id;
+  return open ?? (await crew.client.record('purge', { visit, began: whenSeen(crew) })).id;
 }

@@ -6,6 +6,7 @@ export const CLEANING_COMMANDS: Commands = {
   sample: {
     usage: SAMPLE_USAGE,
     does: 'the bottles of a well are filled, under the number on them',
+    takesTime: true,
     run: (crew, { words }) => takeSample(crew, words),
   },
   decon: {
@@ -16,6 +17,7 @@ export const CLEANING_COMMANDS: Commands = {
   rinsate: {
     usage: RINSATE_USAGE,
     does: 'clean water through a cleaned unit, as a sample: for what was sampled with it, where you name no suites',
+    takesTime: true,
     run: (crew, { words }) => takeRinsate(crew, words),
   },
 };

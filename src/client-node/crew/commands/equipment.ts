@@ -15,16 +15,28 @@ export const EQUIPMENT_COMMANDS: Commands = {
     does: 'where it stands and why, what it needs next, whether it may go into a well, what happened to it',
     run: (crew, given) => showUnit(crew, given.words, given.said('all')),
   },
-  take: { usage: 'take UNIT', does: 'you have it from now on', run: (crew, { words }) => take(crew, words) },
-  return: { usage: 'return UNIT', does: 'it is back', run: (crew, { words }) => giveBack(crew, words) },
+  take: {
+    usage: 'take UNIT',
+    does: 'you have it from now on',
+    takesTime: true,
+    run: (crew, { words }) => take(crew, words),
+  },
+  return: {
+    usage: 'return UNIT',
+    does: 'it is back',
+    takesTime: true,
+    run: (crew, { words }) => giveBack(crew, words),
+  },
   hand: {
     usage: 'hand UNIT to CREW',
     does: 'another crew has it from now on',
+    takesTime: true,
     run: (crew, { words }) => handOver(crew, words),
   },
   'set-up': {
     usage: SET_UP_USAGE,
     does: 'the pump goes into the well; what speaks against it is asked at once',
+    takesTime: true,
     run: (crew, given) => {
       word(given, 1, SET_UP_USAGE);
       return setUp(crew, given.words, given.said('again'));
@@ -33,6 +45,7 @@ export const EQUIPMENT_COMMANDS: Commands = {
   use: {
     usage: USE_USAGE,
     does: 'any other unit is at the well; --out: it was taken out again',
+    takesTime: true,
     run: (crew, given) => {
       word(given, 1, USE_USAGE);
       return use(crew, given.words, { out: given.said('out'), again: given.said('again') });
@@ -41,6 +54,7 @@ export const EQUIPMENT_COMMANDS: Commands = {
   part: {
     usage: PART_USAGE,
     does: 'a bladder, tubing, O-rings: put in, taken out, thrown away, kept for its well',
+    takesTime: true,
     run: (crew, { words }) => changePart(crew, words),
   },
 };

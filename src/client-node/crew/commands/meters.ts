@@ -5,6 +5,7 @@ export const METER_COMMANDS: Commands = {
   check: {
     usage: CHECK_USAGE,
     does: 'one standard read with one sensor; --calibrated: the meter was set to it; --end: after the last well',
+    takesTime: true,
     run: (crew, { words, said }) => checkMeter(crew, words, { isCalibration: said('calibrated'), isEnd: said('end') }),
   },
   meter: {

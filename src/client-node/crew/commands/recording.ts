@@ -9,6 +9,7 @@ export const RECORDING_COMMANDS: Commands = {
   level: {
     usage: 'level WELL DEPTH|dry|flowing|frozen|obstructed [--purpose before-purge|pumping|recovery|final|synoptic]',
     does: 'a water level in feet below the measuring point; above it: --depth=-0.35',
+    takesTime: true,
     run: (crew, given) => {
       const usage = 'level WELL DEPTH';
       const depth = given.option('depth') ?? word(given, 1, usage);
@@ -19,6 +20,7 @@ export const RECORDING_COMMANDS: Commands = {
   reading: {
     usage: 'reading WELL ph=7.10 temp=15.2 ... [--method low-flow] [--again]',
     does: 'one line of the purge log; --again begins a second visit at a well that you left',
+    takesTime: true,
     run: (crew, given) => {
       const options = { method: given.option('method'), again: given.said('again') };
       return kept(crew, enterReading(crew, word(given, 0, 'reading WELL ph=7.10'), given.words.slice(1), options));
@@ -51,6 +53,7 @@ export const RECORDING_COMMANDS: Commands = {
   call: {
     usage: 'call WELL stable|not-stable-sampled|not-stable-stopped|purging-continued|purged-dry',
     does: 'what you decided about the water; the rules say at once whether they see it so',
+    takesTime: true,
     run: (crew, given) => {
       const usage = 'call WELL DECISION';
       const [well, decision] = [word(given, 0, usage), word(given, 1, usage)];
@@ -60,6 +63,7 @@ export const RECORDING_COMMANDS: Commands = {
   leave: {
     usage: 'leave WELL OUTCOME [--reason TEXT]',
     does: 'the visit ends: sampled, gauged-only, dry, not-stable, no-access ...',
+    takesTime: true,
     run: (crew, given) => {
       const usage = 'leave WELL OUTCOME';
       const [well, outcome] = [word(given, 0, usage), word(given, 1, usage)];

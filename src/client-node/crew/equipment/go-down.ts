@@ -10,6 +10,7 @@ import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
 import { mustBeReady } from '../ready.ts';
+import { whenSeen } from '../time-of-day.ts';
 import { at, openVisit, visitAt } from '../visit-here.ts';
 import { theUnit } from './the-unit.ts';
 
@@ -63,8 +64,7 @@ async function takeOut(crew: Crew, visit: string | undefined, unit: string, labe
     (one) => field(one, 'visit') === visit && field(one, 'unit') === unit,
   );
   const open = uses.findLast((one) => field(one, 'until') === '');
-  if (open)
-    return crew.client.amend('unit-use', open.id, { until: crew.client.context.time.wall() }, { reason: 'taken out' });
+  if (open) return crew.client.amend('unit-use', open.id, { until: whenSeen(crew) }, { reason: 'taken out' });
   throw new CrewError(
     `no record here says that ${label} is there by crew use: a pump that was set up comes out when you leave`,
   );
@@ -86,7 +86,7 @@ export async function use(
     return;
   }
   const how = pair('how') ?? usualWay(field(unit, 'type') as UnitType);
-  const from = crew.client.context.time.wall();
+  const from = whenSeen(crew);
   const set = { unit: unit.id, how, from, observed: await observedNow(crew) };
   checkAll(writableKind('unit-use'), { visit: place.event.id, ...set });
   const visit = await visitAt(crew, place, { method: 'gauging', again: flags.again });

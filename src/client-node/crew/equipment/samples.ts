@@ -5,6 +5,7 @@ import { field, live, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { mustBeReady } from '../ready.ts';
+import { whenSeen } from '../time-of-day.ts';
 import { at, openVisit } from '../visit-here.ts';
 import { theUnit } from './the-unit.ts';
 
@@ -38,7 +39,7 @@ export async function takeSample(crew: Crew, [wellName = '', number = '', ...wor
   await mustBeReady(crew);
   const visit = await openVisit(crew, await at(crew, wellName));
   if (!visit) throw new CrewError(`no visit of this crew goes on at ${wellName}: enter a level or a reading first`);
-  const collected = crew.client.context.time.wall();
+  const collected = whenSeen(crew);
   await askOfNames(crew, field(visit, 'event'), number, suites);
   await kept(crew, crew.client.record('sample', { visit: visit.id, number, suites, collected }));
 }
@@ -66,7 +67,7 @@ export async function takeRinsate(crew: Crew, words: readonly string[]): Promise
   const { state } = unitHere(all, unit.id);
   const decon = state?.state === 'clean' && state.becauseKind === 'decon' ? state.becauseRecord : undefined;
   const event = (await theEvent(crew)).id;
-  const collected = crew.client.context.time.wall();
+  const collected = whenSeen(crew);
   crew.say(`a rinsate through ${label} for ${suites.join(', ')}${decon ? ', to prove its decon' : ''}`);
   if (decon === undefined)
     crew.say(

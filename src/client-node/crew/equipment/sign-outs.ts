@@ -8,6 +8,7 @@ import { field, live, oneNamed, theCrew, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { mustBeReady } from '../ready.ts';
+import { whenSeen } from '../time-of-day.ts';
 import { theUnit } from './the-unit.ts';
 
 export async function crewName(crew: Crew, id: string): Promise<string> {
@@ -54,7 +55,7 @@ export async function take(crew: Crew, words: readonly string[]): Promise<void> 
   if (mine) crew.say(`${label} is with you since ${timeOf(mine.from)} already: nothing more to record`);
   else {
     crew.say(`${label} is with you from now on`);
-    await kept(crew, signOut(crew, unit.id, own, crew.client.context.time.wall()));
+    await kept(crew, signOut(crew, unit.id, own, whenSeen(crew)));
   }
   await sayOthers(
     crew,
@@ -81,7 +82,7 @@ export async function giveBack(crew: Crew, words: readonly string[]): Promise<vo
   const [all, own] = [await equipmentHere(crew.client), await theCrew(crew)];
   const mine = mustBeOurs(withWhom(all, unit.id), own, label);
   crew.say(`${label} is back`);
-  await end(crew, mine, crew.client.context.time.wall());
+  await end(crew, mine, whenSeen(crew));
   sayState(crew, all, unit.id);
   const state = unitHere(all, unit.id).state?.state;
   if (state === 'in-a-well') crew.say('          Is it out of the well? crew leave WELL OUTCOME ends the visit there.');
@@ -108,7 +109,7 @@ export async function handOver(crew: Crew, words: readonly string[]): Promise<vo
   const [all, own] = [await equipmentHere(crew.client), await theCrew(crew)];
   const other = await theOtherCrew(crew, rest, own);
   const mine = mustBeOurs(withWhom(all, unit.id), own, label);
-  const now = crew.client.context.time.wall();
+  const now = whenSeen(crew);
   crew.say(`${label} goes to ${field(other, 'name')}; they need not record it again`);
   await end(crew, mine, now);
   await kept(crew, signOut(crew, unit.id, other.id, now));

@@ -1,0 +1,71 @@
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { Temporal } from 'temporal-polyfill';
+import { expect, it } from 'vitest';
+import { crewHere, crewTyping } from './crew-child.ts';
+import { crewServer } from './crew-server.ts';
+
+const crews = crewServer();
+const numberIn = (out: string) => /kept as number (\d+)/.exec(out)?.[1] ?? '';
+
+/** What the device keeps of its last capture. */
+function lastSet(folder: string): Record<string, unknown> {
+  const journal = readFileSync(path.join(folder, 'journal.ndjson'), 'utf8');
+  const lines = [...journal.matchAll(/"line":("(?:[^"\\]|\\.)*")/g)].map(
+    ([, line = '""']) => JSON.parse(line) as string,
+  );
+  return (JSON.parse(lines.at(-1) ?? '{}') as { set: Record<string, unknown> }).set;
+}
+
+it('does not choose between two values of one figure, whichever of its names is typed', async () => {
+  const made = await crews.afield(crews.server.firm.ids.phone);
+  const wrong = async (args: readonly string[], said: string) =>
+    expect(await crewHere(made, ...args)).toMatchObject({ code: 1, err: expect.stringContaining(said) });
+  await wrong(['reading', 'W-1', 'ph=6.52', 'ph=6.6'], 'pH is given twice, 6.52 and 6.6');
+  await wrong(['reading', 'W-1', 'level=6.5', 'depthToWaterFt=6.6'], 'is given twice, 6.5 and 6.6');
+  await wrong(['check', 'Meter A', 'ph', '7.0', 'temp=20', 'temp=21'], 'is given twice, 20 and 21');
+  await wrong(['level', 'W-1', '6.5', 'at=09:00', '--at', '09:10'], 'the time is given twice, 09:10 and 09:00');
+  expect((await crewHere(made, 'status')).out).toContain('unsent   0');
+  const { out } = await crewHere(made, 'reading', 'W-1', 'ph=6.52');
+  await wrong(['correct', numberIn(out), 'ph=6.5', 'ph=6.6', '--reason', 'x'], 'pH is given twice, 6.5 and 6.6');
+  await wrong(['correct', numberIn(out), 'ph=6.52', '--reason', 'x'], 'nothing changes: ph is 6.52 in that reading');
+}, 120_000);
+
+it('takes the time at which something was read, in the zone of the site, and asks at a level that was read too late', async () => {
+  const made = await crews.afield(crews.server.firm.ids.phone);
+  const zoned = Temporal.Now.zonedDateTimeISO('America/Chicago');
+  const earlier = '00:00';
+  const offset = zoned.withPlainTime('00:00').offset;
+  expect(await crewHere(made, 'level', 'W-1', '12.1', `at=${earlier}`)).toMatchObject({ code: 0 });
+  expect(lastSet(made)).toMatchObject({
+    observed: { at: `${zoned.toPlainDate().toString()}T00:00:00${offset}`, captured: 'same-day' },
+  });
+  await crewHere(made, 'reading', 'W-4D', 'ph=7.0');
+  expect(lastSet(made)).toMatchObject({ observed: { captured: 'at-the-well' } });
+  const late = await crewHere(made, 'level', 'W-4D', '12.3', '--purpose', 'before-purge');
+  expect(late.out).toMatch(
+    /question {2}The purge here began at \d\d:\d\d, and this level is of .*before the pump ran\?/,
+  );
+  const mended = await crewHere(made, 'correct', numberIn(late.out), 'at=00:00', '--reason', 'read before');
+  expect(mended.out).toMatch(/water-level #\w+: at 20.* -> .*T00:00:00/);
+  expect(lastSet(made)).toMatchObject({ observed: { captured: 'same-day' } });
+  const before = await crewHere(made, 'level', 'W-4D', '12.2', '--purpose', 'before-purge', '--at', '00:00');
+  expect(before.out).not.toContain('The purge here began');
+  await crewTyping(made, ['level 12.4 at=00:00', 'done'], 'read', 'W-4D');
+  expect(lastSet(made)).toMatchObject({ depthToWaterFt: '12.4', observed: { captured: 'same-day' } });
+  expect((await crewHere(made, 'level', 'W-4D', '12.2', 'at=noon')).err).toContain('"noon" is no time of the day');
+  expect((await crewHere(made, 'sync', '--at', '00:00')).err).toContain('crew sync takes no time: --at is for take');
+  if (zoned.hour < 23)
+    expect((await crewHere(made, 'level', 'W-4D', '12.2', 'at=23:59')).err).toContain('23:59 is still to come');
+  await crews.reconnect(made);
+  expect(await crewHere(made, 'sync')).toMatchObject({ code: 0, out: expect.not.stringContaining('set aside') });
+}, 120_000);
+
+it('takes hours and minutes where a time is corrected, on the day that is on record', async () => {
+  const made = await crews.afield(crews.server.firm.ids.phone);
+  await crewHere(made, 'reading', 'W-4S', 'ph=7.0');
+  const { out } = await crewHere(made, 'sample', 'W-4S', 'N-1', 'VOC');
+  const { collected } = lastSet(made);
+  await crewHere(made, 'correct', numberIn(out), 'collected=09:45', '--reason', 'clock read wrong');
+  expect(lastSet(made).collected).toBe(String(collected).replace(/T\d\d:\d\d:\d\d/, 'T09:45:00'));
+}, 120_000);
