@@ -19,16 +19,23 @@ export function carrierName(index: EquipmentIndex, { kind, id }: Carrier): strin
   return part ? `${part.type.replaceAll('-', ' ')} ${name}` : name;
 }
 
+/** A part that was taken off and put on again within it is one all the same. */
+function carriersOf(unit: string, stays: readonly PartStay[]): readonly Carrier[] {
+  const parts = new Set(stays.map(({ part }) => part));
+  return [{ kind: 'unit', id: unit }, ...[...parts].map((id): Carrier => ({ kind: 'part', id }))];
+}
+
 /** The unit and the soft parts that were on it at this moment. */
 export function carriersAt(index: EquipmentIndex, unit: string, moment: Moment): readonly Carrier[] {
-  const stays = (index.staysOfUnit.get(unit) ?? []).filter((stay) => isOnAt(stay, moment));
-  return [{ kind: 'unit', id: unit }, ...stays.map(({ part }): Carrier => ({ kind: 'part', id: part }))];
+  return carriersOf(
+    unit,
+    (index.staysOfUnit.get(unit) ?? []).filter((stay) => isOnAt(stay, moment)),
+  );
 }
 
 /** The unit and the soft parts that were on it while it was at this well. */
 export function carriersDuring(index: EquipmentIndex, contact: Contact): readonly Carrier[] {
-  const stays = index.staysDuring.get(contact) ?? [];
-  return [{ kind: 'unit', id: contact.unit }, ...stays.map(({ part }): Carrier => ({ kind: 'part', id: part }))];
+  return carriersOf(contact.unit, index.staysDuring.get(contact) ?? []);
 }
 
 function staysOf(index: EquipmentIndex, { id }: Carrier): readonly PartStay[] {
@@ -46,25 +53,26 @@ function within<Item>(sorted: readonly Item[], stay: PartStay, ms: (item: Item) 
 export function contactsOfCarrier(index: EquipmentIndex, carrier: Carrier): readonly Contact[] {
   const ofUnit = (unit: string) => index.lines.get(unit)?.wet ?? [];
   if (carrier.kind === 'unit') return ofUnit(carrier.id);
-  return staysOf(index, carrier)
-    .flatMap((stay) =>
-      within(ofUnit(stay.unit), stay, ({ from }) => from.ms).filter((contact) => isOnDuring(stay, contact)),
-    )
-    .toSorted((a, b) => compareMoments(a.from, b.from));
+  const during = staysOf(index, carrier).flatMap((stay) =>
+    within(ofUnit(stay.unit), stay, ({ from }) => from.ms).filter((contact) => isOnDuring(stay, contact)),
+  );
+  return [...new Set(during)].toSorted((a, b) => compareMoments(a.from, b.from));
 }
 
 /** The samples that it touched, earliest first. */
 export function samplesOfCarrier(index: EquipmentIndex, carrier: Carrier): readonly TouchedSample[] {
   if (carrier.kind === 'unit') return index.samplesOfUnit.get(carrier.id) ?? [];
-  return staysOf(index, carrier)
-    .flatMap((stay) => (index.samplesOfUnit.get(stay.unit) ?? []).filter(({ contact }) => isOnDuring(stay, contact)))
-    .toSorted((a, b) => compareMoments(a.collected, b.collected));
+  const touched = staysOf(index, carrier).flatMap((stay) =>
+    (index.samplesOfUnit.get(stay.unit) ?? []).filter(({ contact }) => isOnDuring(stay, contact)),
+  );
+  return [...new Set(touched)].toSorted((a, b) => compareMoments(a.collected, b.collected));
 }
 
 /** The equipment blanks that were taken through it, earliest first. */
 export function blanksOfCarrier(index: EquipmentIndex, carrier: Carrier): readonly PlacedBlank[] {
   if (carrier.kind === 'unit') return index.blanksOfUnit.get(carrier.id) ?? [];
-  return staysOf(index, carrier)
-    .flatMap((stay) => (index.blanksOfUnit.get(stay.unit) ?? []).filter(({ collected }) => isOnAt(stay, collected)))
-    .toSorted((a, b) => compareMoments(a.collected, b.collected));
+  const through = staysOf(index, carrier).flatMap((stay) =>
+    (index.blanksOfUnit.get(stay.unit) ?? []).filter(({ collected }) => isOnAt(stay, collected)),
+  );
+  return [...new Set(through)].toSorted((a, b) => compareMoments(a.collected, b.collected));
 }

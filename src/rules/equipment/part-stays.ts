@@ -18,7 +18,12 @@ interface PartDeed {
   readonly part: string | null;
   readonly type: PartType | null;
   readonly endedBy: Ended;
+  /** Of a new part that a step of a decon put in the place of the former: when that decon began. */
+  readonly changedSince: Moment | null;
 }
+
+/** Of these a unit holds one: whatever was on it before is off, whether or not it had met water. */
+const ONE_AT_A_TIME: readonly (PartType | null)[] = ['bladder'];
 
 export interface PartDeeds {
   readonly parts: ReadonlyMap<string, PartRecord>;
@@ -36,8 +41,8 @@ function ofChange(record: PartChangeRecord, parts: PartDeeds['parts']): PartDeed
   const moment = momentOf(record, observed.at, observed);
   const type = parts.get(part)?.fields.type ?? null;
   return action === 'installed'
-    ? { unit, moment, what: 'on', part, type, endedBy: 'moved-on' }
-    : { unit, moment, what: 'out', part, type, endedBy: action };
+    ? { unit, moment, what: 'on', part, type, endedBy: 'moved-on', changedSince: null }
+    : { unit, moment, what: 'out', part, type, endedBy: action, changedSince: null };
 }
 
 /** Which soft part the steps of each protocol replace. */
@@ -51,17 +56,17 @@ const CHANGES: ReadonlyMap<string, ReadonlyMap<string, ChangedPart>> = new Map(
 /** A step that replaces a soft part takes the old one out, whether or not the new one is named. */
 function ofStep(record: DeconStepRecord, { decons, parts }: PartDeeds): readonly PartDeed[] {
   const { decon, step, done, part, observed } = record.fields;
-  const of = decons.get(decon)?.fields;
+  const of = decons.get(decon);
   if (!of || !done) return [];
-  const change = CHANGES.get(of.protocol)?.get(step);
+  const change = CHANGES.get(of.fields.protocol)?.get(step);
   if (!change && !part) return [];
   const moment = momentOf(record, observed.at, observed);
-  const common = { unit: of.unit, moment, part: part ?? null };
+  const changedSince = change && part ? momentOf(of, of.fields.began, of.fields.observed) : null;
+  const common = { unit: of.fields.unit, moment, part: part ?? null, changedSince };
+  const type = (part ? parts.get(part)?.fields.type : undefined) ?? null;
   return [
     ...(change ? [{ ...common, what: 'type-out' as const, type: change, endedBy: 'replaced' as const }] : []),
-    ...(part
-      ? [{ ...common, what: 'on' as const, type: parts.get(part)?.fields.type ?? null, endedBy: 'moved-on' as const }]
-      : []),
+    ...(part ? [{ ...common, what: 'on' as const, type, endedBy: 'moved-on' as const }] : []),
   ];
 }
 
@@ -112,13 +117,24 @@ class Mounting {
     this.#onUnit.get(stay.unit)?.delete(stay);
   }
 
-  /** A new part takes the place of those of its type that were in a well; two new ones for one well both stay. */
-  #replace({ unit, type, moment, part }: PartDeed): boolean {
-    const old = [...(this.#onUnit.get(unit) ?? [])].filter(
-      (stay) => type !== null && stay.type === type && stay.part !== part && this.#metWater(stay, moment),
+  /**
+   * A new part takes the place of those of its type that were in a well; of those that were in none where a unit holds
+   * one of the type, or where a decon that changed it began after they came on. Other two new ones for one well both stay.
+   *
+   * @returns whether one of them had met water
+   */
+  #replace(deed: PartDeed): boolean {
+    const { unit, type, moment, part, changedSince } = deed;
+    const others = [...(this.#onUnit.get(unit) ?? [])].filter(
+      (stay) => type !== null && stay.type === type && stay.part !== part,
     );
-    for (const stay of old) this.#end(stay, moment, 'replaced');
-    return old.length > 0;
+    const wet = others.filter((stay) => this.#metWater(stay, moment));
+    const isOff = (stay: PartStay) =>
+      wet.includes(stay) ||
+      (deed.what === 'on' && ONE_AT_A_TIME.includes(type)) ||
+      (changedSince !== null && stay.from.ms < changedSince.ms);
+    for (const stay of others.filter(isOff)) this.#end(stay, moment, 'replaced');
+    return wet.length > 0;
   }
 
   #metWater(stay: PartStay, before: Moment): boolean {
