@@ -5,7 +5,7 @@ import { listText } from '../flags/list-text.ts';
 import { partsAgainstSuites } from '../pump-set-up/materials-for-suites.ts';
 import { chooseProtocols } from './choose-protocols.ts';
 import { classWritten } from './classes-of-suites.ts';
-import type { DeconUnit, WellLeft, WellNext } from './decon-unit.ts';
+import type { DeconUnit, WellLeft, WellNamed, WellNext } from './decon-unit.ts';
 import { type DeconEffort, deconEffort } from './effort.ts';
 import { gearOfUnit, waterContact } from './gear-of-unit.ts';
 import { adviseOnProtocols, type ProtocolAdvice } from './protocol-advice.ts';
@@ -16,6 +16,8 @@ export interface DeconAsked {
   readonly unit: DeconUnit;
   readonly left: WellLeft;
   readonly next: WellNext;
+  /** Missing: wells are given by their names. */
+  readonly named?: WellNamed | undefined;
   /** Protocols that the plan of the event names. */
   readonly planned?: readonly string[] | undefined;
   readonly acetoneIsAnalyte?: boolean | undefined;
@@ -75,9 +77,9 @@ function materialsNotKnown(
  * the steps to do, and what is not known. It proposes; the plan of the event and the person decide.
  */
 export function planDecon(asked: DeconAsked): DeconPlan {
-  const { unit, left, next } = asked;
-  const required = requiredClasses(waterContact(unit.type), left, next);
-  const { effort, isByProtocol, ...ofEffort } = deconEffort(unit, required.classes, left, next);
+  const { unit, left, next, named } = asked;
+  const required = requiredClasses(waterContact(unit.type), left, next, named);
+  const { effort, isByProtocol, ...ofEffort } = deconEffort(unit, required.classes, left, next, named);
   const gear = gearOfUnit(unit.type);
   if (gear === null || !isByProtocol)
     return {

@@ -1,7 +1,7 @@
 import type { ContaminantClass } from '../../catalog/decon/decon-protocol.ts';
 import { listText } from '../flags/list-text.ts';
 import { classesOfSuites, classWritten, inClassOrder } from './classes-of-suites.ts';
-import type { WellLeft, WellNext } from './decon-unit.ts';
+import type { WellLeft, WellNamed, WellNext } from './decon-unit.ts';
 import type { WaterContact } from './gear-of-unit.ts';
 
 export interface RequiredClasses {
@@ -13,9 +13,9 @@ export interface RequiredClasses {
 
 const PRESUMED = ['organics', 'inorganics'] as const;
 
-function ofLeft(left: WellLeft): Omit<RequiredClasses, 'reasons'> {
+function ofLeft(left: WellLeft, named: WellNamed): Omit<RequiredClasses, 'reasons'> {
   if (left.contaminants) return { classes: left.contaminants, notKnown: [] };
-  const where = left.well ? `What ${left.well} holds` : 'What it met last';
+  const where = left.well ? `What ${named(left.well)} holds` : 'What it met last';
   return {
     classes: PRESUMED,
     notKnown: [`${where} is not known: it is treated as after organics and inorganics. Give the classes of the well.`],
@@ -38,8 +38,13 @@ function reaches(contact: WaterContact, one: ContaminantClass): boolean {
 }
 
 /** What a cleaning must be good for: what the last well may have left, and what the next samples would show. */
-export function requiredClasses(contact: WaterContact, left: WellLeft, next: WellNext): RequiredClasses {
-  const [before, after] = [ofLeft(left), ofNext(next)];
+export function requiredClasses(
+  contact: WaterContact,
+  left: WellLeft,
+  next: WellNext,
+  named: WellNamed = (well) => well,
+): RequiredClasses {
+  const [before, after] = [ofLeft(left, named), ofNext(next)];
   const asked = inClassOrder([...before.classes, ...after.classes]);
   const classes = asked.filter((one) => reaches(contact, one));
   const dropped = asked.length > classes.length;

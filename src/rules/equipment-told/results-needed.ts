@@ -1,13 +1,7 @@
 import { blanksOfCarrier, type Carrier, contactsOfCarrier } from '../equipment/carrier.ts';
 import type { Contact } from '../equipment/contact.ts';
 import type { EquipmentIndex } from '../equipment/equipment-index.ts';
-import { isCleanFor } from '../equipment/unit-life.ts';
-
-function wentInClean(index: EquipmentIndex, contact: Contact): boolean {
-  const line = index.lines.get(contact.unit);
-  const found = line?.life.foundIn.get(contact);
-  return found !== undefined && isCleanFor(found, contact, line?.unit);
-}
+import { wentInClean } from '../equipment/went-in-clean.ts';
 
 /** Stays in a row without a cleaning in between, where there are several; of a soft part all, be it cleaned or not. */
 function runs(index: EquipmentIndex, carrier: Carrier): readonly (readonly Contact[])[] {

@@ -8,8 +8,8 @@ import type { ResultRecord } from './equipment-records.ts';
 import { gravest, type Judgement } from './judged-sample.ts';
 import { isOnAt } from './part-stay.ts';
 import type { TouchedSample } from './touched-samples.ts';
-import { isCleanFor } from './unit-life.ts';
 import { WellsBehind } from './wells-behind.ts';
+import { wentInClean } from './went-in-clean.ts';
 
 export interface CarriedAnalyte extends Judgement {
   readonly analyte: string;
@@ -57,12 +57,6 @@ function cleaningBefore(decons: readonly DeconSpan[], before: Contact, contact: 
   const first = firstWhere(decons, ({ began }) => began.ms >= before.from.ms);
   const end = firstWhere(decons, ({ began }) => began.ms > contact.from.ms);
   return decons.slice(first, end).filter(({ until }) => until.ms <= contact.from.ms);
-}
-
-function wentInClean(index: EquipmentIndex, contact: Contact): boolean {
-  const line = index.lines.get(contact.unit);
-  const found = line?.life.foundIn.get(contact);
-  return found !== undefined && isCleanFor(found, contact, line?.unit);
 }
 
 function passages(index: EquipmentIndex, carrier: Carrier): readonly Passage[] {

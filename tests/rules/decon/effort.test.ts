@@ -31,8 +31,17 @@ describe('effort by kind of unit (common practice, no source)', () => {
 
   it('none for what is dedicated or thrown away', () => {
     const dedicated = unit('bladder-pump', { use: 'dedicated', dedicatedTo: 'MW-5', keptInItsWell: true });
-    expect(effort(dedicated)).toMatchObject({ effort: 'none', notKnown: [] });
-    expect(effort(unit('hand-gear', { use: 'disposable' })).effort).toBe('none');
+    expect(deconEffort(dedicated, [], { well: 'MW-5' }, NEXT)).toMatchObject({ effort: 'none', notKnown: [] });
+    expect(deconEffort(dedicated, [], {}, NEXT).effort).toBe('none');
+    expect(deconEffort(unit('hand-gear', { use: 'disposable' }), [], {}, NEXT).effort).toBe('none');
+  });
+
+  it('what is disposable and was in another well is replaced', () => {
+    for (const type of ['hand-gear', 'bladder-pump', 'tubing'] as const) {
+      const answer = effort(unit(type, { use: 'disposable' }));
+      expect(answer).toMatchObject({ effort: 'replace', isByProtocol: false });
+      expect(answer.reasons).toEqual(['It is disposable and was used in MW-3: discard it and take a new one.']);
+    }
   });
 
   it('more after product, for everything that touches water and is shared', () => {
@@ -53,8 +62,17 @@ describe('dedicated gear', () => {
     expect(answer.reasons[0]).toBe('It is dedicated to MW-9 and would go into MW-5: it counts as shared.');
   });
 
+  it('that was in another well is cleaned like what crews share before it goes back', () => {
+    const own = unit('bladder-pump', { use: 'dedicated', dedicatedTo: 'MW-5', keptInItsWell: true });
+    const answer = effort(own);
+    expect(answer).toMatchObject({ effort: 'full', isByProtocol: true });
+    expect(answer.reasons[0]).toBe('It is dedicated to MW-5 and was in MW-3: it counts as shared.');
+    expect(deconEffort(own, [], { well: 'MW-5', alsoMet: ['MW-3'] }, NEXT).effort).toBe('full');
+  });
+
   it('that is not kept in its well is rinsed before use (Colorado state file, doc 936441, page 62)', () => {
-    const answer = effort(unit('bladder-pump', { use: 'dedicated', dedicatedTo: 'MW-5', keptInItsWell: false }));
+    const kept = unit('bladder-pump', { use: 'dedicated', dedicatedTo: 'MW-5', keptInItsWell: false });
+    const answer = deconEffort(kept, ['organics'], { well: 'MW-5' }, NEXT);
     expect(answer).toMatchObject({ effort: 'rinse', isByProtocol: false });
     expect(answer.reasons[0]).toContain('doc 936441, page 62');
   });
@@ -67,6 +85,24 @@ describe('dedicated gear', () => {
 describe('between the same well', () => {
   it('nothing is carried over', () => {
     expect(effort(unit('bladder-pump'), ['organics'], { well: 'MW-3' }).effort).toBe('none');
+  });
+
+  it('but not where it met another since it was last clean', () => {
+    const back = { well: 'MW-5', alsoMet: ['MW-3'] };
+    expect(deconEffort(unit('bladder-pump'), ['organics'], back, NEXT).effort).toBe('full');
+    expect(deconEffort(unit('tubing'), [], { well: 'MW-5' }, NEXT).effort).toBe('none');
+    expect(deconEffort(unit('tubing'), [], back, NEXT).effort).toBe('replace');
+  });
+
+  it('wells are compared as they are given, and called by their names', () => {
+    const named = () => 'MW-1';
+    expect(
+      deconEffort(unit('bladder-pump'), [], { well: 'id of one' }, { well: 'id of another' }, named),
+    ).toMatchObject({
+      effort: 'full',
+    });
+    const same = deconEffort(unit('bladder-pump'), [], { well: 'id of one' }, { well: 'id of one' }, named);
+    expect(same.reasons[0]).toContain('It goes back into MW-1');
   });
 
   it('and two wells without a name are not the same', () => {

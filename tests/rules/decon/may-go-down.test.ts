@@ -36,6 +36,22 @@ describe('may it go into the next well', () => {
     expect(ask({ isNothingOwed: true, state: 'out-of-service' }).answer).toBe('no');
   });
 
+  it('two wells of one name are two', () => {
+    const named = () => 'MW-1';
+    const ids = { wellLeft: 'id of one', wellNext: 'id of another', named };
+    expect(ask({ ...ids, state: 'in-a-well' })).toMatchObject({ answer: 'no' });
+    expect(ask({ ...ids, isNeverMoved: true, state: 'clean' }).answer).toBe('no');
+    expect(ask(ids).sentence).toContain('was used in MW-1');
+  });
+
+  it('what speaks against it does so however clean it is', () => {
+    for (const state of ['clean', 'used', 'unknown'] as const) {
+      const answer = ask({ state, isNothingOwed: true, against: 'Pump P2 failed its inspection.' });
+      expect(answer.answer).toBe('no');
+      expect(answer.sentence).toContain('No. Pump P2 failed its inspection.');
+    }
+  });
+
   it('tubing is not moved between wells, however clean (study of tubing, osti.gov/biblio/290211)', () => {
     expect(ask({ isNeverMoved: true, state: 'clean' })).toMatchObject({ answer: 'no' });
     expect(ask({ isNeverMoved: true, state: 'clean', wellLeft: null }).answer).toBe('yes');

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { mayGoDown } from '../../../src/rules/decon/may-go-down.ts';
+import { mayGoDownHere } from '../../../src/client/equipment/may-go-down-here.ts';
 import { equipmentFacts } from '../../../src/rules/equipment/equipment-facts.ts';
 import { replayVector } from '../../../src/rules/equipment/faults/replay-vector.ts';
+import { vectorRecords } from '../../../src/rules/equipment/faults/vector-records.ts';
 import { samplesBehindBlank } from '../../../src/rules/equipment/samples-behind-blank.ts';
+import { hereOfRecords } from '../../client/equipment/here-of-records.ts';
 import { at, Day } from './equipment-day.ts';
 
 /** US EPA Region 1, SOP GW 0001, Rev. 2, 30 Jul 1996, p. 8 of 13: before the first well and after every well. */
@@ -13,10 +15,23 @@ describe('a pump used at MW-3, then offered to MW-5 without decontamination', ()
     { does: 'at-well', unit: 'P2', well: 'MW-5', from: '10:00' },
   ] as const;
 
-  it('planning answers no with the reason, and proposes a rinsate', () => {
-    const asked = { unit: 'P2', state: 'used', wellLeft: 'MW-3', wellNext: 'MW-5', isNothingOwed: false } as const;
-    expect(mayGoDown(asked)).toMatchObject({ answer: 'no', isRinsateProposed: true });
-  });
+  it.each([undefined, 'MW-1'])(
+    'planning answers no with the reason, and proposes a rinsate, also where both are %s',
+    (name) => {
+      const records = vectorRecords({ units: { P2: {} }, wells: { 'MW-3': {}, 'MW-5': {} }, deeds: deeds.slice(0, 2) });
+      for (const { fields } of records.wells) Object.assign(fields, name ? { name } : {});
+      const here = hereOfRecords(records, { judgeDecon: () => ({ isClean: true, sentence: 'Complete.' }) });
+      const may = mayGoDownHere(here, { unit: 'P2', well: 'MW-5' });
+      expect(may).toMatchObject({
+        answer: 'no',
+        isRinsateProposed: true,
+        wellsBehind: ['MW-3'],
+        decon: { effort: 'full' },
+      });
+      expect(may?.sentence).toContain(`P2 was used in ${name ?? 'MW-3'}, and no complete decontamination is on record`);
+      expect(mayGoDownHere(here, { unit: 'P2', well: 'MW-3' })?.answer).toBe('yes');
+    },
+  );
 
   it('the record that was made all the same is kept and flagged now', () => {
     const [flag, ...others] = replayVector({ units: { P2: {} }, deeds });

@@ -1,34 +1,18 @@
-import type { ContaminantClass } from '../../../../catalog/decon/decon-protocol.ts';
-import { deconProtocol } from '../../../../catalog/decon/decon-protocols.ts';
-import { classWritten, inClassOrder } from '../../../decon/classes-of-suites.ts';
+import { classWritten } from '../../../decon/classes-of-suites.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
 import { wellName } from '../../equipment-index.ts';
-import { isOwnWell } from '../../unit-kind.ts';
+import { cleanedBy, openClassesAt } from '../../open-classes.ts';
 import type { EquipmentFacts, EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
 import { contactEvidence, entryName } from '../fault-parts.ts';
 import type { WellEntry } from '../well-entry.ts';
 
-/** The decons by which it was clean between two wells. */
-function cleanings({ line, contact, before }: WellEntry) {
-  const fromMs = before?.from.ms ?? 0;
-  return line.decons.filter(
-    ({ standing, began, until }) => standing.isClean && began.ms >= fromMs && until.ms <= contact.from.ms,
-  );
-}
-
 function faultOf({ index }: EquipmentFacts, entry: WellEntry): readonly EquipmentFault[] {
-  const { line, contact, before, cause } = entry;
-  if (cause !== null || contact.how !== 'down-the-well' || isOwnWell(contact, line.unit)) return [];
-  if (before === null || before.well === contact.well) return [];
-  const left = index.wells.get(before.well);
-  const decons = cleanings(entry);
-  const protocols = decons.flatMap(({ record }) => deconProtocol(record.fields.protocol) ?? []);
-  const served = new Set<ContaminantClass>(protocols.flatMap(({ against }) => against));
-  const open = inClassOrder((left?.fields.contaminants ?? []).filter((one) => !served.has(one)));
-  if (!left || protocols.length === 0 || open.length === 0) return [];
-  const titles = listText([...new Set(protocols.map(({ title }) => `"${title}"`))].toSorted());
-  const classes = listText(open.map(classWritten));
+  const { line, contact, cause } = entry;
+  const open = cause === null ? openClassesAt(index, line, contact) : null;
+  if (open === null) return [];
+  const { before, left, decons } = open;
+  const classes = listText(open.classes.map(classWritten));
   return [
     {
       subjectKind: 'visit',
@@ -38,7 +22,7 @@ function faultOf({ index }: EquipmentFacts, entry: WellEntry): readonly Equipmen
       of: line.id,
       // a tape is wiped at the truck: it does not stop the crew at the well
       ...(line.unit?.fields.type === 'water-level-tape' ? { addressee: 'tonight' as const } : {}),
-      sentence: `${entryName(entry)} came out of ${wellName(index, before.well)}, which holds ${classes}, was cleaned by ${titles} and went into ${wellName(index, contact.well)}: that does not serve against ${classes}. Clean it by a protocol that does, and take an equipment blank through it.`,
+      sentence: `${entryName(entry)} came out of ${wellName(index, before.well)}, which holds ${classes}, was cleaned by ${cleanedBy(open)} and went into ${wellName(index, contact.well)}: that does not serve against ${classes}. Clean it by a protocol that does, and take an equipment blank through it.`,
       evidence: [
         contactEvidence(index, contact),
         contactEvidence(index, before),

@@ -1,28 +1,14 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
+import { failureText, standingFailure } from '../../failed-check.ts';
 import { dayOf } from '../../moment.ts';
-import type { ServiceMoment } from '../../service-moment.ts';
 import { unitName } from '../../unit-kind.ts';
 import type { UnitLine } from '../../unit-line.ts';
 import type { EquipmentFacts, EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
 import { contactEvidence, PRACTICE } from '../fault-parts.ts';
 
-const CHECKS: readonly string[] = ['inspected', 'serviced', 'length-checked'];
-const WHAT: Readonly<Record<string, string>> = { 'length-checked': 'its length check' };
-
-/** The failed check that nothing followed: a later one that passed, or its being back in service, ends it. */
-function lastFailed({ services }: UnitLine): ServiceMoment | undefined {
-  const last = services.findLast(
-    ({ type, record }) => type === 'back-in-service' || (CHECKS.includes(type) && record.fields.result),
-  );
-  return last?.record.fields.result === 'fail' ? last : undefined;
-}
-
 function ofLine({ index }: EquipmentFacts, line: UnitLine): readonly EquipmentFault[] {
-  const failed = lastFailed(line);
-  // a tape whose correction is known is read with it
-  if (!failed || failed.record.fields.correctionFt) return [];
-  // out of service it is told by that
-  if (line.services.some(({ type, moment }) => type === 'out-of-service' && moment.ms >= failed.moment.ms)) return [];
+  const failed = standingFailure(line.services);
+  if (!failed) return [];
   const use = line.contacts.find(({ from }) => from.ms > failed.moment.ms);
   if (!use) return [];
   return [
@@ -31,7 +17,7 @@ function ofLine({ index }: EquipmentFacts, line: UnitLine): readonly EquipmentFa
       subject: line.id,
       unit: line.id,
       of: failed.record.id,
-      sentence: `${unitName(line.unit, line.id)} failed ${WHAT[failed.type] ?? 'its inspection'} on ${dayOf(failed.moment)} and was used on ${dayOf(use.from)}. Take it out of service, or have it checked again.`,
+      sentence: `${failureText(unitName(line.unit, line.id), failed)} and was used on ${dayOf(use.from)}. Take it out of service, or have it checked again.`,
       evidence: [fieldEvidence(failed.record, 'result'), contactEvidence(index, use)],
     },
   ];
