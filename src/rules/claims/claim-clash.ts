@@ -4,7 +4,7 @@ import type { Claim, ClaimClash, ConflictFields } from './claim-record.ts';
 type Rival = ConflictFields['shown'];
 
 /** The earlier claim by its time as entered; equal times by id, so that every replica orders them alike. */
-function inOrder<Item extends Claim>(a: Item, b: Item): readonly [Item, Item] {
+export function inOrder<Item extends Claim>(a: Item, b: Item): readonly [Item, Item] {
   const apart = Date.parse(a.fields.from) - Date.parse(b.fields.from);
   return apart < 0 || (apart === 0 && a.id < b.id) ? [a, b] : [b, a];
 }

@@ -252,6 +252,34 @@ describe('sign-outs', () => {
     expect(signOutClashes([out, signOut('2', { crew: 'B', from: '09:00', unit: 'P-2' })])).toEqual([]);
   });
 
+  describe('of which one was never returned', () => {
+    const hours = ['09', '10', '11', '12'];
+    const later = hours.map((hour, at) =>
+      signOut(`${at + 2}`, { crew: at % 2 === 0 ? 'B' : 'C', from: `${hour}:00`, until: `${hour}:30` }),
+    );
+
+    it('clash once, with the next that was returned, in whatever order they come', () => {
+      fc.assert(
+        fc.property(fc.shuffledSubarray([out, ...later], { minLength: 5 }), (all) => {
+          expect(signOutClashes(all, names).map(({ key }) => key)).toEqual([`sign-out ${out.id} ${later[0]?.id}`]);
+        }),
+      );
+    });
+
+    it('clash as well with those before that, which nobody returned either', () => {
+      const open = signOut('9', { crew: 'D', from: '08:30' });
+      const keys = signOutClashes([out, open, ...later], names).map(({ key }) => key);
+      expect(keys).toHaveLength(3);
+    });
+
+    it('clash no more where the crew itself returned it later', () => {
+      const own = signOut('9', { crew: 'A', from: '08:30', until: '08:40' });
+      expect(signOutClashes([out, own, ...later], names)).toEqual([]);
+      const taken = { ...own, voided: { reason: 'a slip', by: null } };
+      expect(signOutClashes([out, taken, ...later], names)).toHaveLength(1);
+    });
+  });
+
   it('handed over without a signal overlap only possibly, where the clocks of the two phones leave it open', () => {
     const given = { crew: 'A', from: '08:00', until: '09:03', differenceMs: 2 * MINUTE } as const;
     const taken = signOut('2', { crew: 'B', from: '09:00', differenceMs: 0, uncertaintyMs: 4 * MINUTE });
