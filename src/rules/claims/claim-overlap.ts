@@ -11,8 +11,8 @@ interface Interval {
 }
 
 /**
- * Only times that a device took at the well come from its clock; the others were read from a watch or a sheet. Whoever
- * ends a claim later stamps it with another clock, which says nothing of when it began.
+ * Only times that a device took at the well come from its clock; the others were read from a watch or a sheet. A claim
+ * keeps the clock of its capture, whoever ends it later: that clock says nothing of a time that came with the change.
  */
 function correctionOf({ clock, rev, fields: { observed } }: Claim, ms: number, off: Measured): ClockCorrection {
   const isTaken = clock !== null && (rev === 1 || isTakenFromClock(clock, ms));
@@ -20,8 +20,9 @@ function correctionOf({ clock, rev, fields: { observed } }: Claim, ms: number, o
 }
 
 /**
- * How far the clocks of two claims were off. Of one boot it is one clock: then the times stand as entered, since an end is
- * stamped with its beginning and each difference is measured anew, and a hand-over by one phone must not overlap by that.
+ * How far the clocks of two claims were off. Of one boot it is one clock: then the times stand as entered, since an end
+ * goes with the clock of its beginning, each difference is measured anew, and a hand-over by one phone must not overlap by
+ * that.
  */
 function measured(a: Claim, b: Claim): readonly [Measured, Measured] {
   // one that changed since names the client of the change

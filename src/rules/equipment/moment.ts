@@ -42,8 +42,9 @@ export function isTakenFromClock({ wall }: { readonly wall: string }, ms: number
 type Stamped = Pick<Recorded<unknown>, 'id' | 'kind' | 'rev' | 'client' | 'clock'>;
 
 /**
- * A clock that was stamped anew by an amendment says nothing of the time, unless the time was taken from it just then;
- * nor does a clock say anything of what was read from a watch or a sheet.
+ * The clock of a record is that of its capture, also after an amendment, which stamps none. So it says nothing of a time
+ * that an amendment may have given, unless that lies where the clock stood at the capture; nor does it say anything of
+ * what was read from a watch or a sheet.
  */
 function isFromClock({ rev, clock }: Stamped, ms: number, seen: Seen | undefined): boolean {
   if (clock === null) return false;

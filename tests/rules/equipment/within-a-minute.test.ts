@@ -48,7 +48,7 @@ const bench = fc.array(
   { maxLength: 8 },
 );
 
-describe('within one minute', () => {
+describe('[D12] within one minute', () => {
   it('a decon between two wells is between them, by the sequence of the phone', () => {
     const deeds = [begin, end, setUp('MW-1'), leave, begin, end, setUp('MW-2')];
     for (const when of [inOneMinute, inOneSecond]) {
