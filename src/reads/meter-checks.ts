@@ -1,7 +1,14 @@
 import { CHECK_LIMIT_SETS } from '../catalog/calibration/check-limit-sets.ts';
 import type { RecordState } from '../protocol/record.ts';
 import type { CalibrationAsked } from '../rules/calibration/calibration-asked.ts';
-import type { CheckRecord, EventRecord, MeterReadingRecord, UnitRecord } from '../rules/equipment/equipment-records.ts';
+import type {
+  CheckRecord,
+  EventRecord,
+  MeterReadingRecord,
+  ServiceRecord,
+  UnitRecord,
+} from '../rules/equipment/equipment-records.ts';
+import { failureOf } from '../rules/equipment/failed-check.ts';
 import { type MeterCheck, meterCheck, meterChecks } from '../rules/equipment/meters/meter-check.ts';
 import { momentOf } from '../rules/equipment/moment.ts';
 import { type AskedOf, calibrationsOf } from '../rules/equipment/plans-of.ts';
@@ -23,6 +30,8 @@ import {
   MOST_METER_VISITS,
   meterVisitRows,
 } from '../store/read/meter-checks.ts';
+import { naturalOrder } from '../store/read/record-order.ts';
+import { recordPages } from '../store/read/record-pages.ts';
 import { recordStates } from '../store/read/record-states.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
 import { visitRecords } from '../store/read/visit-records.ts';
@@ -34,6 +43,8 @@ type Feeds = readonly string[] | null;
 const DAY_MS = 86_400_000;
 /** Around what is asked about, checks of so many days before and after are looked at. */
 const AROUND_DAYS = 31;
+/** Inspections that lie further back than so many were followed by others. */
+const MOST_SERVICES = 100;
 const FIRST_DAY = '1970-01-01T00:00:00Z';
 
 /** How rounds are cut hangs on no limits: any set does where the plan names none. */
@@ -70,6 +81,14 @@ async function eventFor(tx: ReadTx, feeds: Feeds, unit: string, at: string, name
   return { event, asked: askedOf([state])(event) };
 }
 
+/** The last that was done to a unit, in no order; what it failed is among it. */
+async function lastServices(tx: ReadTx, unit: string): Promise<ServiceRecord[]> {
+  const filter = { equal: { unit }, includeVoided: false, feeds: null };
+  const bounds = { after: null, before: null, limit: MOST_SERVICES, backward: true };
+  const rows = await recordPages(tx, 'unit-service', naturalOrder('unit-service'), null, filter, bounds);
+  return rows.map(({ state }) => asRecord<ServiceRecord>(state));
+}
+
 /**
  * Whether a meter may be used, from its stored checks and the plan of the event for which it is at work.
  *
@@ -93,6 +112,7 @@ export async function mayMeterBeUsed(
     event,
     asked,
     outOfService: now?.state === 'out-of-service' ? now.sentence : null,
+    failedCheck: failureOf(String(state.fields.label), await lastServices(tx, id)),
     parameter: given.parameter,
   });
 }

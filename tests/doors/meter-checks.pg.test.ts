@@ -92,6 +92,22 @@ describe('may this meter be used', () => {
     expect((await crewRest.get(`${path}&event=${other}`)).status).toBe(404);
   });
 
+  it('says no after a failed inspection, until one is passed', async () => {
+    const path = `/units/${meter}/may-be-used?event=${event}&parameter=ph&at=${encodeURIComponent(clock('14:00'))}`;
+    const inspected = (at: string, result: string): Draft => ({
+      kind: 'unit-service',
+      set: { unit: meter, type: 'inspected', result, observed: t.firm.observed(clock(at)) },
+    });
+    await push([inspected('07:40', 'fail')]);
+    const told = await body(rest, path);
+    expect(told.usable).toBe(false);
+    expect((told.reasons as string[])[0]).toBe(
+      'Meter 9 failed its inspection on 2026-05-04, and no check that it passed is recorded since. Take it out of service, or have it checked again.',
+    );
+    await push([inspected('07:50', 'pass')]);
+    expect(await body(rest, path)).toMatchObject({ usable: true });
+  });
+
   it('is no question of a pump', async () => {
     const told = await body(rest, `/units/${t.firm.ids.pump}/may-be-used`);
     expect(told).toMatchObject({ usable: null });

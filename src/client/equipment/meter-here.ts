@@ -4,6 +4,7 @@ import { type CalibrationAsked, calibrationAsked } from '../../rules/calibration
 import { clockCorrection } from '../../rules/clock-correction.ts';
 import { live } from '../../rules/equipment/by-key.ts';
 import { correctedInstant } from '../../rules/equipment/decon-by-clock.ts';
+import { failureOf } from '../../rules/equipment/failed-check.ts';
 import { meterCheck, meterChecks } from '../../rules/equipment/meters/meter-check.ts';
 import { type MeterUsable, type MeterUsableGiven, meterUsable } from '../../rules/meter-told/meter-usable.ts';
 import type { EquipmentHere } from './equipment-here.ts';
@@ -23,6 +24,10 @@ function askedBy({ device }: EquipmentHere, event: string): CalibrationAsked | n
   return plan?.calibration ? calibrationAsked(plan.calibration) : null;
 }
 
+function servicesOf({ records }: EquipmentHere, unit: string) {
+  return live(records.services).filter(({ fields }) => fields.unit === unit);
+}
+
 /**
  * May this meter be used now, sensor by sensor, from its checks that are on this device: of the same records the same
  * answer as GET /v1/units/ID/may-be-used. Null for a unit that is not here.
@@ -39,6 +44,7 @@ export function meterHere(all: EquipmentHere, { meter, event, now, parameter }: 
     event,
     asked: askedBy(all, event),
     outOfService: state?.state === 'out-of-service' ? state.sentence : null,
+    failedCheck: failureOf(unit.fields.label, servicesOf(all, meter)),
     parameter,
   });
 }

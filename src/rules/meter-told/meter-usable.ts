@@ -48,6 +48,8 @@ export interface MeterAsked {
   readonly asked: CalibrationAsked | null;
   /** Why it is out of service, where it is. */
   readonly outOfService: string | null;
+  /** The inspection that it failed, where that still stands. */
+  readonly failedCheck: string | null;
   readonly parameter?: Parameter | undefined;
 }
 
@@ -78,11 +80,12 @@ function sensorsOf(given: MeterAsked, asked: CalibrationAsked): MeterUsable['sen
 }
 
 /**
- * Whether a meter may be used, from what is stored of it: its checks, the plan of its event, and whether it is in service.
+ * Whether a meter may be used, from what is stored of it: its checks, the plan of its event, and whether it is in
+ * service and passed its last inspection.
  * No is advice: a reading that is made nevertheless is kept like any other.
  */
 export function meterUsable(given: MeterAsked): MeterUsable {
-  const { unit, at, event, asked, outOfService } = given;
+  const { unit, at, event, asked, outOfService, failedCheck } = given;
   const why = whyNotAsked(given);
   const sensors = asked !== null && why === undefined ? sensorsOf(given, asked) : [];
   const isChecked = why === undefined ? sensors.every((sensor) => sensor.usable) : null;
@@ -92,9 +95,11 @@ export function meterUsable(given: MeterAsked): MeterUsable {
     at,
     event,
     limits: asked?.set.id ?? null,
-    usable: outOfService === null ? isChecked : false,
+    usable: outOfService === null && failedCheck === null ? isChecked : false,
     sensors,
-    reasons: [outOfService, why, ...sensors.flatMap(({ reasons }) => reasons)].filter((one) => typeof one === 'string'),
+    reasons: [outOfService, failedCheck, why, ...sensors.flatMap(({ reasons }) => reasons)].filter(
+      (one) => typeof one === 'string',
+    ),
     sources: sourcesOf(asked),
   };
 }

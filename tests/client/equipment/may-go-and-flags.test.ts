@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { mayGoDownHere } from '../../../src/client/equipment/may-go-down-here.ts';
+import { meterHere } from '../../../src/client/equipment/meter-here.ts';
 import { equipmentFacts } from '../../../src/rules/equipment/equipment-facts.ts';
 import type { EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
 import type { Deed, EquipmentVectorGiven } from '../../../src/rules/equipment/faults/equipment-vector.ts';
@@ -112,6 +113,17 @@ describe('may it go down, asked before, and the flags once it went', () => {
     const passed = { ...failed, result: 'pass', at: '07:50' } as const;
     const mended = { units: { 'P-1': {} }, deeds: [clean, failed, passed, toA] };
     expect(beforeAndAfter(mended, toA)).toMatchObject({ may: { answer: 'yes' }, flags: [] });
+  });
+
+  it('a meter whose last inspection failed may not be used, on the phone as on the server', () => {
+    const units = { 'M-1': { type: 'multi-parameter-meter' } } as const;
+    const failed = { does: 'service', unit: 'M-1', type: 'inspected', result: 'fail', at: '07:40' } as const;
+    const asked = { meter: 'M-1', event: 'event', now: '2026-05-04T09:00:00-05:00' };
+    const told = meterHere(hereOfRecords(vectorRecords({ units, deeds: [failed] })), asked);
+    expect(told?.usable).toBe(false);
+    expect(told?.reasons[0]).toContain('M-1 failed its inspection on 2026-05-04');
+    const passed = { ...failed, result: 'pass', at: '07:50' } as const;
+    expect(meterHere(hereOfRecords(vectorRecords({ units, deeds: [failed, passed] })), asked)?.usable).toBeNull();
   });
 
   it('a pump out of a well with PFAS that was flushed as after organics', () => {
