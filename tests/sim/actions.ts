@@ -90,8 +90,8 @@ async function someRecord(doing: Doing, client: FieldClient, ...kinds: string[])
   const first = doing.chance.below(kinds.length);
   for (const kind of [...kinds.slice(first), ...kinds.slice(0, first)]) {
     const found = standing(await client.all(kind));
-    // the oldest more often than the others, so that people meet at it
-    if (found[0]) return doing.chance.yes(0.6) ? found[0] : doing.chance.pick(found);
+    // the oldest more often than the others, so that people meet at it, and soon where there is little time
+    if (found[0]) return doing.chance.yes(doing.features.begun ? 0.9 : 0.6) ? found[0] : doing.chance.pick(found);
   }
   return undefined;
 }
@@ -267,7 +267,7 @@ function officeActions(features: Features): Action[] {
 export async function act(doing: Doing): Promise<void> {
   const { phone, features, chance } = doing;
   const office = phone.options.actor.role === 'coordinator';
-  if (!office && doing.told.purges.length < 2) {
+  if (!office && doing.told.purges.length < (features.begun ? 3 : 2)) {
     await newVisit(doing, phone.client);
     return;
   }

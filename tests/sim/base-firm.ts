@@ -1,9 +1,16 @@
 import type { Actor, Batch } from '../../src/writes/batch.ts';
 import type { Lane } from '../../src/writes/lane.ts';
 
+const FIXED = '01970000-0000-7000-8000-';
+
 /** The same ids in every run: what is compared must not differ by chance. */
 export function fixedId(number: number): string {
-  return `01970000-0000-7000-8000-${number.toString(16).padStart(12, '0')}`;
+  return `${FIXED}${number.toString(16).padStart(12, '0')}`;
+}
+
+/** Whether a record was entered before a world began. */
+export function wasThereBefore(id: string): boolean {
+  return id.startsWith(FIXED);
 }
 
 export const START_MS = Date.parse('2026-05-04T12:00:00Z');
@@ -22,6 +29,9 @@ export const IDS = {
   units: [fixedId(13), fixedId(14)],
   assignments: [fixedId(15), fixedId(16), fixedId(17)],
   nest: fixedId(18),
+  visits: [fixedId(22), fixedId(23)],
+  purges: [fixedId(24), fixedId(25)],
+  readings: [fixedId(26), fixedId(27)],
 } as const;
 
 export const EVENTS = [IDS.spring, IDS.autumn] as const;
@@ -114,14 +124,38 @@ export const ENTERED_BY: Actor = {
   revoked: false,
 };
 
+/** A visit of a crew at a well, with a purge that goes on. */
+function visitDrafts(at: number): Draft[] {
+  const [visit = '', purge = '', reading = ''] = [IDS.visits[at], IDS.purges[at], IDS.readings[at]];
+  const began = '2026-05-04T07:10:00.000-05:00';
+  const [well, crew, meter] = [IDS.wells[at], CREWS[at], IDS.units[1]];
+  const read = '2026-05-04T07:20:00.000-05:00';
+  const observed = { at: read, entered: read, captured: 'at-the-well', readBy: IDS.ann, writtenBy: IDS.bob };
+  const values = { ph: '7.1', temperatureC: '12.1', turbidityNtu: '3.1', flowMlPerMin: '200' };
+  return [
+    { kind: 'visit', id: visit, set: { event: IDS.spring, well, crew, method: 'low-flow', arrived: began } },
+    { kind: 'purge', id: purge, set: { visit, began } },
+    { kind: 'reading', id: reading, set: { purge, meter, ...values, observed } },
+  ];
+}
+
 /** Enters the firm through the write door. */
-export async function enterFirm(lane: Lane, devices: number): Promise<void> {
-  const lines = baseDrafts(devices).map((draft, index) => {
+export function enterFirm(lane: Lane, devices: number): Promise<void> {
+  return enter(lane, fixedId(21), baseDrafts(devices));
+}
+
+/** Two crews are at work in one event. */
+export function enterDay(lane: Lane): Promise<void> {
+  return enter(lane, fixedId(28), [...visitDrafts(0), ...visitDrafts(1)]);
+}
+
+async function enter(lane: Lane, client: string, drafts: readonly Draft[]): Promise<void> {
+  const lines = drafts.map((draft, index) => {
     const text = JSON.stringify({ mutationId: index + 1, verb: 'record', ...draft });
     return { bytes: Buffer.from(text), text };
   });
   const rest = { schemaVersion: 1, sent: null, roundTripMs: 0, unsent: null, oneShot: false, carried: false };
-  const batch: Batch = { actor: ENTERED_BY, client: fixedId(21), first: 1, lines, ...rest };
+  const batch: Batch = { actor: ENTERED_BY, client, first: 1, lines, ...rest };
   const answer = await lane(batch);
   const outcomes = answer.status === 'answered' ? answer.outcomes : [answer.status];
   const bad = outcomes.filter((text) => !text.includes('"outcome":"applied"'));

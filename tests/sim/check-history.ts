@@ -1,5 +1,6 @@
 import { canonicalText } from '../../src/protocol/content-hash.ts';
 import type { RecordState } from '../../src/protocol/record.ts';
+import { wasThereBefore } from './base-firm.ts';
 import type { Features } from './features.ts';
 import { type Capture, DAMAGED, type History, wasTaken } from './history.ts';
 import type { Findings } from './violation.ts';
@@ -212,7 +213,9 @@ export class HistoryCheck {
     if (new Set(revs).size !== revs.length) {
       this.#findings.add('exactly once', `two changes of ${record.kind} ${id} brought one revision: ${revs.join()}`);
     }
-    const before = this.#captures.some((one) => one.id === id && one.verb === 'record') ? 0 : 1;
+    // a purge that was there may be entered again by somebody who only heard of it
+    const isNew = this.#captures.some((one) => one.id === id && one.verb === 'record') && !wasThereBefore(id);
+    const before = isNew ? 0 : 1;
     const changes = this.#changesOf(id);
     if (exact && record.rev !== changes + before) {
       this.#findings.add('exactly once', `${record.kind} ${id} has revision ${record.rev} after ${changes} changes`);

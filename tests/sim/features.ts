@@ -1,9 +1,13 @@
-import type { Chance } from './chance.ts';
+import { Chance } from './chance.ts';
 
 /** What happens in a world; drawn from its seed, or fixed by who asks for a certain kind of world. */
 export interface Features {
   readonly phones: number;
   readonly steps: number;
+  /** The day has begun: the phones hold two visits with purges and readings, at which people meet from the first step on. */
+  readonly begun: boolean;
+  /** How often machines are tried at each step: where a world has few steps, as much befalls them as in a long one. */
+  readonly haste: number;
   readonly processes: number;
   /** Probability that a request or its answer meets a fault. */
   readonly network: number;
@@ -45,14 +49,42 @@ export interface Features {
   readonly compacts: boolean;
 }
 
-/** Most worlds are small, one in a hundred has up to fifty phones. */
-function sizeOf(chance: Chance): Pick<Features, 'phones' | 'steps'> {
-  if (chance.yes(0.005)) return { phones: chance.between(12, 50), steps: chance.between(30, 60) };
-  return { phones: chance.between(3, 4), steps: chance.between(12, 32) };
+type Size = Pick<Features, 'phones' | 'steps' | 'begun' | 'haste'>;
+
+const LARGE = 0.001;
+const LONG = 0.08;
+/** A short world has about a third of the steps of a long one. */
+const HASTE = 2;
+
+/** Most worlds are short and crowded; some have a day from its beginning, and one in a thousand up to fifty phones. */
+function sizeOf(chance: Chance): Size {
+  const draw = chance.next();
+  if (draw < LARGE) return { phones: chance.between(12, 50), steps: chance.between(30, 60), begun: false, haste: 1 };
+  if (draw < LARGE + LONG) {
+    return { phones: chance.between(3, 4), steps: chance.between(12, 32), begun: false, haste: 1 };
+  }
+  return { phones: 3 + Number(chance.yes(0.1)), steps: chance.between(4, 10), begun: true, haste: HASTE };
+}
+
+/** The sizes that were drawn when the pinned seeds were found. */
+function formerSizeOf(chance: Chance): Size {
+  if (chance.yes(0.005)) {
+    return { phones: chance.between(12, 50), steps: chance.between(30, 60), begun: false, haste: 1 };
+  }
+  return { phones: chance.between(3, 4), steps: chance.between(12, 32), begun: false, haste: 1 };
+}
+
+/** What a seed meant before most worlds were short: those that are pinned are played as they were found. */
+export function formerFeatures(seed: number): Features {
+  return featuresOf(new Chance(seed).fork(), formerSizeOf);
 }
 
 export function drawFeatures(chance: Chance): Features {
-  const size = sizeOf(chance);
+  return featuresOf(chance, sizeOf);
+}
+
+function featuresOf(chance: Chance, sized: (chance: Chance) => Size): Features {
+  const size = sized(chance);
   const trouble = chance.pick(['none', 'none', 'setBack', 'setBack', 'restored', 'drowned'] as const);
   const lent = trouble !== 'setBack' && chance.yes(0.3);
   return {
@@ -88,6 +120,8 @@ export function drawFeatures(chance: Chance): Features {
 
 /** Nothing but people at work. */
 export const CALM: Omit<Features, 'phones' | 'steps'> = {
+  begun: false,
+  haste: 1,
   processes: 1,
   network: 0,
   unheard: 0,

@@ -1,28 +1,25 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import path from 'node:path';
 import { expect } from 'vitest';
-import { playSeeds, range, Tally } from './seed-report.ts';
 
-/** Beyond every seed that the short run plays. SIM_FROM begins elsewhere, so that a million may be shared by several runs. */
-const FIRST = Number(process.env.SIM_FROM ?? 1_000_000);
-const AT_A_TIME = 250;
+const WORLDS = path.join(import.meta.dirname, 'long-worlds.ts');
 
 /**
- * Worlds of every second seed, so that two processes may share them (`vitest run --maxWorkers=2`): as many as SIM_WORLDS
- * says (a million if missing), or as SIM_MINUTES (8 if missing) allow each of the two.
+ * Plays every second seed, so that two processes may share them (`vitest run --maxWorkers=2`). In a process of its own,
+ * which has the modules as they are: as the test runner transforms them a world takes several times as long.
  */
 export async function longRun(half: 0 | 1): Promise<void> {
-  const worlds = Math.ceil(Number(process.env.SIM_WORLDS ?? 1_000_000) / 2);
-  const untilMs = performance.now() + Number(process.env.SIM_MINUTES ?? 8) * 60_000;
-  const tally = new Tally();
-  const beganMs = performance.now();
-  while (tally.worlds < worlds && performance.now() < untilMs) {
-    const count = Math.min(AT_A_TIME, worlds - tally.worlds);
-    const known = tally.bad.length;
-    await playSeeds(tally, range(FIRST + half + 2 * tally.worlds, count, 2));
-    for (const bad of tally.bad.slice(known)) process.stdout.write(`${bad}\n`);
-    const seconds = (performance.now() - beganMs) / 1_000;
-    process.stdout.write(
-      `half ${half}: ${Math.round(seconds)} s, ${(tally.worlds / seconds).toFixed(1)}/s, ${tally.say()}\n`,
-    );
-  }
-  expect(tally.bad.join('\n')).toBe('');
+  const command = ['--import', 'tsx', WORLDS, String(half)];
+  const child = spawn(process.execPath, command, { stdio: ['ignore', 'pipe', 'inherit'] });
+  let said = '';
+  child.stdout.setEncoding('utf8').on('data', (text: string) => {
+    process.stdout.write(text);
+    said += text;
+  });
+  const [code] = await once(child, 'close');
+  const bad = said.split('\n').filter((line) => line.startsWith('seed ') || line.startsWith('  '));
+  expect(bad.join('\n')).toBe('');
+  expect(said).toContain(' worlds: ');
+  expect(code).toBe(0);
 }

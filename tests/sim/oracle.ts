@@ -1,5 +1,6 @@
 import type { RecordState } from '../../src/protocol/record.ts';
 import type { Actor } from '../../src/writes/batch.ts';
+import { parsed } from './model/parsed.ts';
 import type { ModelServer } from './model/server.ts';
 
 /** Who may read what, worked out from the records themselves and from nothing that the server uses for it. */
@@ -35,7 +36,7 @@ export class Oracle {
       if (!['event', 'site', 'device', 'assignment'].includes(kind) || state === null) continue;
       if ((newest.get(record)?.seq ?? 0) < seq) newest.set(record, { seq, state });
     }
-    this.#states = [...newest.values()].map(({ state }) => JSON.parse(state) as RecordState);
+    this.#states = [...newest.values()].map(({ state }) => parsed(state) as RecordState);
     return this.#states;
   }
 }

@@ -1,6 +1,6 @@
 import type { Features } from './features.ts';
 
-/** A world in which something was found once; it is played in every run. */
+/** A world in which something was found once; it is played in every run, of the size that its seed had then. */
 export interface Pinned {
   readonly seed: number;
   readonly features: Partial<Features>;
@@ -10,7 +10,7 @@ export interface Pinned {
 const RESTORED = { phones: 3, steps: 90, network: 0.3, restoredPhone: true, setBack: 'never', drowned: false } as const;
 const DROWNED = { phones: 4, steps: 90, network: 0.3, drowned: true, setBack: 'never', restoredPhone: false } as const;
 
-/** All but the last were faults of the judge, and none of the library or the server; each is a hard world all the same. */
+/** All but seed 878 were faults of the judge, and none of the library or the server; each is a hard world all the same. */
 export const PINNED: readonly Pinned[] = [
   {
     seed: 300_020,
@@ -57,5 +57,10 @@ export const PINNED: readonly Pinned[] = [
     seed: 878,
     features: {},
     found: 'a value that was pulled while the answer to an own change was lost, and then asked about',
+  },
+  {
+    seed: 50_000_209,
+    features: { unheard: 0.6 },
+    found: 'a line that one partner was told of, and of which another took a copy later',
   },
 ];

@@ -132,6 +132,11 @@ async function compactSome({ server, chance, timeline }: World): Promise<void> {
 
 /** What befalls the machines. */
 async function befall(world: World): Promise<void> {
+  for (let tried = 0; tried < world.features.haste; tried++) await befallOnce(world);
+  await wake(world);
+}
+
+async function befallOnce(world: World): Promise<void> {
   const { chance, features, server } = world;
   if (features.deaths && chance.yes(0.15)) kill(world);
   if (features.backups && chance.yes(0.15)) world.noteBackup();
@@ -144,7 +149,6 @@ async function befall(world: World): Promise<void> {
   if (features.lent && chance.yes(0.2)) await lend(world);
   if (features.cloned && chance.yes(0.2)) await clone(world);
   if (chance.yes(0.05)) server.restart(chance.below(server.processes.length));
-  await wake(world);
 }
 
 /** A day of work with everything that goes wrong in it. */
@@ -154,8 +158,9 @@ export async function play(world: World): Promise<void> {
   await timeline.until(timeline.nowMs + 60_000);
   for (let step = 0; step < features.steps; step++) {
     timeline.after(chance.pick(GAPS_MS), async () => {
-      if (chance.yes(0.6)) await doSomething(world);
-      else chance.maybe(on(world))?.sync();
+      const acts = chance.yes(0.6);
+      if (acts) await doSomething(world);
+      if (!acts || features.begun) chance.maybe(on(world))?.sync();
       await befall(world);
     });
     await timeline.until(timeline.nowMs + chance.pick(GAPS_MS));

@@ -3,7 +3,7 @@ import type { SyncReport } from '../../src/client/sync.ts';
 import { LIMITS } from '../../src/protocol/limits.ts';
 import type { Actor } from '../../src/writes/batch.ts';
 import type { Told } from './actions.ts';
-import { deviceId, enterFirm, IDS, START_MS } from './base-firm.ts';
+import { deviceId, enterDay, enterFirm, IDS, START_MS } from './base-firm.ts';
 import { Chance } from './chance.ts';
 import { CALM, drawFeatures, type Features } from './features.ts';
 import { History } from './history.ts';
@@ -21,31 +21,50 @@ export interface Seams {
   readonly network?: NetworkSeams;
 }
 
-const bases = new Map<number, Promise<Tables>>();
+type Base = Pick<Features, 'phones' | 'begun'>;
 
-async function makeBase(devices: number): Promise<Tables> {
+/** One for each size, made when it is first asked for. */
+class Once<Value> {
+  readonly #made = new Map<string, Promise<Value>>();
+
+  get(key: string, make: () => Promise<Value>): Promise<Value> {
+    const made = this.#made.get(key) ?? make();
+    this.#made.set(key, made);
+    return made;
+  }
+}
+
+const bases = new Once<Tables>();
+
+async function makeBase(devices: number, begun: boolean): Promise<Tables> {
   const chance = new Chance(devices);
   const server = new ModelServer(emptyTables(chance), { chance, trueMs: () => START_MS, skewsMs: [0] });
   const [process] = server.processes;
   if (process) await enterFirm(process.lane, devices);
+  if (process && begun) await enterDay(process.lane);
   return server.tables;
 }
 
 /** The firm as it was entered, made once for each size. */
-export async function baseTables(phones: number): Promise<Tables> {
+export async function baseTables({ phones, begun }: Base): Promise<Tables> {
   const devices = phones <= 6 ? 6 : 50;
-  const base = bases.get(devices) ?? makeBase(devices);
-  bases.set(devices, base);
-  return (await base).copy();
+  return (await bases.get(`${devices} ${begun}`, () => makeBase(devices, begun))).copy();
 }
 
-const pulledContents = new Map<number, Promise<Contents[]>>();
+const pulledContents = new Once<Contents[]>();
 
-async function pullAll(phones: number): Promise<Contents[]> {
-  const world = await World.open(0, { ...CALM, phones, steps: 0, bootstraps: true });
+async function pullAll({ phones, begun }: Base): Promise<Contents[]> {
+  const world = await World.open(0, { ...CALM, phones, begun, steps: 0, bootstraps: true });
   for (const phone of world.phones) phone.sync();
   await world.timeline.empty();
   return world.phones.map((phone) => phone.contents);
+}
+
+/** What the crews that are at work tell by radio. */
+function toldAlready({ begun }: Base): Told {
+  if (!begun) return { visits: [], purges: [], values: 0 };
+  const purges = IDS.purges.map((id, at) => ({ id, visit: IDS.visits[at] ?? '' }));
+  return { visits: [...IDS.visits], purges, values: 0 };
 }
 
 const FIVE_MINUTES_MS = 300_000;
@@ -58,7 +77,7 @@ export class World {
   readonly timeline = new Timeline(START_MS);
   readonly findings = new Findings();
   readonly history = new History();
-  readonly told: Told = { visits: [], purges: [], values: 0 };
+  readonly told: Told;
   readonly server: ModelServer;
   readonly network: Network;
   readonly watch: Watch;
@@ -77,6 +96,7 @@ export class World {
   private constructor(seed: number, features: Features, chance: Chance, tables: Tables, seams: Seams) {
     this.seed = seed;
     this.features = features;
+    this.told = toldAlready(features);
     this.chance = chance;
     const clockChance = new Chance(seed + 1);
     this.#clockChance = clockChance;
@@ -104,7 +124,7 @@ export class World {
   static async open(seed: number, fixed: Partial<Features> = {}, seams: Seams = {}): Promise<World> {
     const chance = new Chance(seed);
     const features = { ...drawFeatures(chance.fork()), ...fixed };
-    const world = new World(seed, features, chance, await baseTables(features.phones), seams);
+    const world = new World(seed, features, chance, await baseTables(features), seams);
     if (!features.bootstraps) await world.#pulledBefore();
     for (const phone of world.phones) await phone.start(IDS.ann);
     return world;
@@ -112,10 +132,9 @@ export class World {
 
   /** Phones that hold what the firm entered, as a phone of yesterday does; pulled once for all worlds of a size. */
   async #pulledBefore(): Promise<void> {
-    const { phones } = this.features;
-    const pulled = pulledContents.get(phones) ?? pullAll(phones);
-    pulledContents.set(phones, pulled);
-    for (const [at, contents] of (await pulled).entries()) {
+    const { phones, begun } = this.features;
+    const pulled = await pulledContents.get(`${phones} ${begun}`, () => pullAll(this.features));
+    for (const [at, contents] of pulled.entries()) {
       const phone = this.phones[at];
       if (!phone) continue;
       applyChanges(phone.contents, changesFor(contents));
@@ -162,7 +181,7 @@ export class World {
       chance: this.chance.fork(),
       clockChance: features.lyingClocks ? clockChance.fork() : null,
       countedIds: features.countedIds,
-      recountEvery: features.damage ? 2 : 6,
+      recountEvery: features.damage ? 2 : 10,
       lineOf: (who, isAlive) => this.network.lineOf(who, isAlive),
     });
     let setBacks = 0;

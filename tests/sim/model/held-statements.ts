@@ -1,4 +1,5 @@
 import type { HeadRow } from '../../../src/store/write/head-row.ts';
+import { parsed } from './parsed.ts';
 import type { Statements } from './statement.ts';
 import { placeKey, type Tables, type TypedEntry } from './tables.ts';
 import { textsIn } from './wire-array.ts';
@@ -11,8 +12,8 @@ function heldRow(tables: Tables, head: HeadRow): object {
     parent,
     visit,
     row_hash: rowHash,
-    merge: merge === null ? null : JSON.parse(merge),
-    state: JSON.parse(state),
+    merge: merge === null ? null : parsed(merge),
+    state: parsed(state),
   };
 }
 

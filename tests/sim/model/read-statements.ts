@@ -1,4 +1,5 @@
 import type { HeadRow } from '../../../src/store/write/head-row.ts';
+import { parsed } from './parsed.ts';
 import type { Statements } from './statement.ts';
 import { placeKey, type Tables } from './tables.ts';
 import { textsIn } from './wire-array.ts';
@@ -111,7 +112,7 @@ function ledgerOf(tables: Tables, feed: string) {
 function ledgerRows(tables: Tables, [, feed, after, limit]: readonly unknown[]): readonly object[] {
   const rows = ledgerOf(tables, String(feed)).filter((row) => row.seq > Number(after));
   return rows.slice(0, Number(limit)).map((row) => {
-    return { ...row, text: row.state, intent: row.intent === null ? null : JSON.parse(row.intent) };
+    return { ...row, text: row.state, intent: row.intent === null ? null : parsed(row.intent) };
   });
 }
 
@@ -121,7 +122,7 @@ function changesOf(tables: Tables, [, ids]: readonly unknown[]): readonly object
   return rows
     .sort((a, b) => (a.record === b.record ? a.rev - b.rev : a.record < b.record ? -1 : 1))
     .map(({ record, state, intent }) => {
-      return { record, state: JSON.parse(state ?? ''), intent: intent === null ? null : JSON.parse(intent) };
+      return { record, state: parsed(state ?? ''), intent: intent === null ? null : parsed(intent) };
     });
 }
 
@@ -149,7 +150,7 @@ export const READ_STATEMENTS: Statements = {
   'heads-of-feed': (tables, [, feed]) =>
     headsOf(tables, String(feed))
       .sort((a, b) => (a.id < b.id ? -1 : 1))
-      .map((head) => ({ ...head, merge: head.merge === null ? null : JSON.parse(head.merge) })),
+      .map((head) => ({ ...head, merge: head.merge === null ? null : parsed(head.merge) })),
   'feeds-with-gone': (tables) => {
     const gone = [...tables.heads.values()].filter((head) => head.gone).map(({ feed }) => feed);
     return [...new Set(gone)].sort().map((feed) => ({ feed }));

@@ -3,6 +3,7 @@ import type { ClockDay } from '../../../src/store/write/device-clocks.ts';
 import type { HeadRow } from '../../../src/store/write/head-row.ts';
 import type { LedgerRow } from '../../../src/store/write/persist-ledger.ts';
 import { deviceOfToken } from '../base-firm.ts';
+import { parsed } from './parsed.ts';
 import type { Statement, Statements } from './statement.ts';
 import { type ClientEntry, placeKey, type ReceiptEntry, type SetAsideEntry, type Tables } from './tables.ts';
 import { arrayIn, rowsOf, textsIn } from './wire-array.ts';
@@ -88,7 +89,7 @@ function datedStates(tables: Tables, [, ids]: readonly unknown[]): readonly obje
   const rows = [...tables.ledger.values()].filter(({ record, state }) => state !== null && wanted.has(record));
   return rows
     .sort((a, b) => (a.record === b.record ? a.rev - b.rev : a.record < b.record ? -1 : 1))
-    .map(({ record, state, receivedAt }) => ({ record, state: JSON.parse(state ?? ''), at: receivedAt }));
+    .map(({ record, state, receivedAt }) => ({ record, state: parsed(state ?? ''), at: receivedAt }));
 }
 
 function lastRevisions(tables: Tables, [, ids]: readonly unknown[]): readonly object[] {
