@@ -22,7 +22,7 @@ export interface FieldClient {
   amend(kind: string, id: string, set: Fields, options?: AmendOptions): Promise<Captured>;
   voidRecord(kind: string, id: string, reason: string): Promise<Captured>;
   rehome(kind: string, id: string, set: Fields, reason: string): Promise<Captured>;
-  resolve(conflict: string, value?: unknown, reason?: string): Promise<Captured>;
+  resolve(conflict: string, value?: unknown, reason?: string, neither?: true): Promise<Captured>;
   observed(options?: ObservedOptions): Promise<Observed>;
   setPerson(member: string | null): Promise<void>;
   identity(): Promise<Identity>;
@@ -56,7 +56,7 @@ export async function openClient(options: ClientOptions): Promise<FieldClient> {
     amend: (kind, id, set, amendOptions) => amend(context, kind, id, set, amendOptions),
     voidRecord: (kind, id, reason) => voidRecord(context, kind, id, reason),
     rehome: (kind, id, set, reason) => rehome(context, kind, id, set, reason),
-    resolve: (conflict, value, reason) => resolve(context, conflict, value, reason),
+    resolve: (conflict, value, reason, neither) => resolve(context, conflict, value, reason, neither),
     observed: (observedOptions) => observedHere(context, observedOptions),
     setPerson: (member) => setPerson(context, member),
     identity: () => identityOf(context.store),

@@ -59,10 +59,20 @@ export async function rehome(context: ClientContext, kindName: string, id: strin
   });
 }
 
-/** Says which value of a conflict stands; a clash of two claims has no value. */
-export async function resolve(context: ClientContext, conflictId: string, value?: unknown, reason?: string) {
+/**
+ * Says which value of a conflict stands; a clash of two claims has no value.
+ *
+ * @param neither said where the value is none of those given; the server takes it with a reason only
+ */
+export async function resolve(
+  context: ClientContext,
+  conflictId: string,
+  value?: unknown,
+  reason?: string,
+  neither?: true,
+) {
   const { name } = kindOrError('conflict');
-  const set = value === undefined ? undefined : { value };
+  const set = value === undefined ? undefined : { value, ...(neither ? { neither } : {}) };
   return capture(context, { verb: 'resolve', kind: name, id: conflictId, set, reason });
 }
 

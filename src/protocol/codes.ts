@@ -28,7 +28,7 @@ export const CODES = {
     422,
     'Not readable as a record',
     'A field is missing, unknown, or not of the form that the kind asks for.',
-    'The detail names the field and what it may hold; measured values are decimal strings such as "7.10".',
+    'The detail names the field and what it may hold.',
   ),
   newer_server_needed: code(
     422,
@@ -222,7 +222,7 @@ export const CODES = {
     428,
     'What had you seen?',
     'An amendment without If-Match and without base.',
-    'Send If-Match with the ETag that you read, or `base`.',
+    'Send If-Match with the ETag that you read, or in the body `"base": {"rev": 1}`, the revision that you had seen.',
   ),
   key_reused: code(
     422,

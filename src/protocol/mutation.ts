@@ -34,7 +34,7 @@ export const base = z.union([
 
 /**
  * One change by one person. `set` holds the fields of the kind: all of them for `record`, the changed ones for
- * `amend` and `rehome`, `{ value }` for `resolve`, nothing for `void` and `release`.
+ * `amend` and `rehome`, `{ value }` for `resolve` (and `neither`), nothing for `void` and `release`.
  */
 export const mutation = z.strictObject({
   mutationId: z.int().min(1).max(Number.MAX_SAFE_INTEGER).describe('1, 2, 3 ... without a gap, per client'),

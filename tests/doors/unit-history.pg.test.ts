@@ -215,7 +215,7 @@ describe('what is told of a unit', () => {
       { number: 'EB-2', standing: 'failed' },
     ]);
     expect(trail.samples?.map((one) => one.number)).toEqual(['S-0', 'S-1', 'S-2', 'S-3', 'S-4']);
-    expect(trail.parts).toMatchObject([{ name: 'Reel 7', type: 'tubing', otherUnits: [] }]);
+    expect(trail.parts).toMatchObject([{ name: 'Reel 7', type: 'tubing', until: null, endedBy: null, otherUnits: [] }]);
     const carried = trail.carriedOver as unknown as Record<string, Fields[]>[];
     expect(carried).toMatchObject([
       { wellName: 'W-4S', decon: null, samples: [{ number: 'S-2', standing: 'in-question' }] },

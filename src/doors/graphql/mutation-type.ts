@@ -39,11 +39,13 @@ function addResolve(parts: WriteParts): void {
         id: t.arg.id({ required: true }),
         baseRev: t.arg.int({ required: true, description: 'The revision of the conflict that was looked at' }),
         value: t.arg({ type: 'JSON', description: 'The value that stands; left out for a clash of claims' }),
+        neither: t.arg.boolean({ description: 'True where the value is none of those given; needs a reason' }),
         ...parts.manner('optional'),
       },
       complexity: WRITE_COST,
       resolve: (_root, args, g, info) => {
-        const set = args.value === undefined ? {} : { value: args.value };
+        const neither = args.neither === true ? { neither: true } : {};
+        const set = { ...(args.value === undefined ? {} : { value: args.value }), ...neither };
         const change = { id: args.id, ...baseOf(args.baseRev), set };
         return write(g, info, { verb: 'resolve', kind: 'conflict', ...change }, args as Manner);
       },

@@ -33,7 +33,15 @@ export function split(body: object): { set: Record<string, unknown>; manner: Man
 }
 
 export const base = z
-  .strictObject({ rev: z.int().min(1).max(Number.MAX_SAFE_INTEGER) })
+  .strictObject(
+    { rev: z.int().min(1).max(Number.MAX_SAFE_INTEGER) },
+    {
+      error: ({ code }) =>
+        code === 'invalid_type'
+          ? 'an object such as {"rev":1} is expected, with the revision that you had seen'
+          : undefined,
+    },
+  )
   .optional()
   .describe('The revision that you had seen, where no If-Match says it: what others changed since is merged');
 

@@ -12,7 +12,8 @@ import { idParams } from './list-shapes.ts';
 const resolveBody = z
   .strictObject({
     ...mannerShape,
-    value: z.unknown().optional().describe('The value that stands; none for a clash of claims'),
+    value: z.unknown().optional().describe('The value that stands, one of those given; none for a clash of claims'),
+    neither: z.literal(true).optional().describe('Said where the value is none of those given; needs a reason'),
     base: baseShape,
   })
   .meta({ id: 'Resolving' });
@@ -32,10 +33,10 @@ export function resolveRoute(api: Api, ctx: Context): void {
     response: changeAnswers(200, 'record_missing', ...codes),
   };
   api.post('/conflicts/:id/resolve', { schema, config: { access: WRITERS } }, async (request, reply) => {
-    const { base: said, value, ...manner } = request.body;
+    const { base: said, value, neither, ...manner } = request.body;
     const { id } = request.params;
     const base = mustKnow(await aimAt(ctx, request, { kind, id }, said));
-    const set = value === undefined ? {} : { value };
+    const set = { ...(value === undefined ? {} : { value }), ...(neither === undefined ? {} : { neither }) };
     const shot: OneShot = { verb: 'resolve', kind: kind.name, id, base, set, ...(manner as Manner) };
     return answerChange(reply, shot, await change(ctx, request.actor, keyOf(request), shot));
   });

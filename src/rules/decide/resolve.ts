@@ -44,7 +44,7 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   }
   const subject = world.get(conflict.subject);
   if (!subject) return refuse('record_missing', `the subject ${conflict.subject} of the conflict is not here`);
-  const fault = unfit(subject, conflict, request.read.fields.value, world);
+  const fault = unfit(subject, conflict, request.read.fields.value, world) ?? nobodys(request, conflict);
   if (fault) return fault;
   const id = derivedId(request.writer.client, 'resolution', String(request.read.mutation.mutationId));
   const effect = effectOn(request, subject, conflict, id, world);
@@ -89,6 +89,17 @@ function resolutionRecord(request: Request, held: Held, conflict: ConflictFields
 /** What is shown or kept was read as it came, some of it from a version that knows more than this one. */
 function wasGiven({ shown, kept }: ConflictFields, value: unknown): boolean {
   return [shown, ...kept].some((rival) => sameValue(rival.value, value));
+}
+
+/** A value that nobody gave stands only where the person says that it is none of theirs, and why. */
+function nobodys({ read: { fields, mutation } }: Request, conflict: ConflictFields): NotTaken | null {
+  if (conflict.field === undefined || wasGiven(conflict, fields.value)) return null;
+  if (fields.neither === true && mutation.reason !== undefined) return null;
+  const values = [conflict.shown, ...conflict.kept].map((rival) => JSON.stringify(rival.value ?? null));
+  const detail =
+    `${JSON.stringify(fields.value)} is none of the values of ${conflict.field} that are in conflict: ` +
+    `${[...new Set(values)].join(', ')}. Choose one of them, or say "neither": true and give a reason`;
+  return refuse('unreadable_record', detail, fields.neither === true ? '/reason' : '/set/value');
 }
 
 /** The value chosen must be one that the field may hold, and a record that it names must be here. */

@@ -7,7 +7,7 @@ import { trailOfUnit, type UnitTrail } from '../equipment/contamination-trail.ts
 import type { EquipmentIndex } from '../equipment/equipment-index.ts';
 import { carryOverOutput, carryOversTold } from './carry-over-told.ts';
 import { OUT_OF_SIGHT, type Sight } from './sight.ts';
-import { asEntered, BLANK_STANDINGS, count, MOST_LISTED, maybeEntered, recordId } from './told-fields.ts';
+import { asEntered, BLANK_STANDINGS, count, MOST_LISTED, maybeEntered, PART_ENDS, recordId } from './told-fields.ts';
 import type { ToldNames } from './told-names.ts';
 
 export const unitTrailInput = z.strictObject({
@@ -42,6 +42,8 @@ const lists = {
       type: z.enum(PART_TYPES).nullable(),
       name: z.string().nullable(),
       from: asEntered,
+      until: maybeEntered.describe('When it was taken out or replaced; null while it is on'),
+      endedBy: z.enum(PART_ENDS).nullable(),
       otherUnits: z.array(id).describe('On which it was as well'),
     }),
   ),
@@ -90,11 +92,17 @@ function deconsOf(index: EquipmentIndex, unit: string): Lists['decons'] {
   });
 }
 
-function partsOf(index: EquipmentIndex, { parts }: UnitTrail, names: ToldNames): Lists['parts'] {
-  return parts.map(({ part, from, otherUnits }) => {
-    const type = index.parts.get(part)?.fields.type ?? null;
-    return { part, type, name: names.part(part), from, otherUnits: [...otherUnits] };
-  });
+function partsOf(index: EquipmentIndex, { unit, parts }: UnitTrail, names: ToldNames): Lists['parts'] {
+  const others = new Map(parts.map(({ part, otherUnits }) => [part, otherUnits]));
+  return (index.staysOfUnit.get(unit) ?? []).map(({ part, from, until, endedBy }) => ({
+    part,
+    type: index.parts.get(part)?.fields.type ?? null,
+    name: names.part(part),
+    from: from.at,
+    until: until?.at ?? null,
+    endedBy,
+    otherUnits: [...(others.get(part) ?? [])],
+  }));
 }
 
 function rinsatesOf(index: EquipmentIndex, unit: string, sight: Sight): Lists['rinsates'] {

@@ -77,8 +77,17 @@ describe('an amendment', () => {
     const seen = await office.get(`/conflicts/${conflict}`);
     expect(seen.body.fields.standing).toBe('open');
     const blind = await office.post(`/conflicts/${conflict}/resolve`, { value: 'C-2 blue' });
-    expect(blind.status).toBe(428);
+    expect([blind.status, blind.body.remedy]).toEqual([428, expect.stringContaining('"base": {"rev": 1}')]);
+    const bare = await office.post(`/conflicts/${conflict}/resolve`, { value: 'C-2 blue', base: 1 });
+    expect([bare.status, bare.body.detail]).toEqual([
+      422,
+      '/base was 1: an object such as {"rev":1} is expected, with the revision that you had seen',
+    ]);
+    expect(JSON.stringify(bare.body)).not.toContain('decimal');
     const etag = String(seen.headers.etag);
+    const nobodys = await office.post(`/conflicts/${conflict}/resolve`, { value: 'C-9' }, { 'if-match': etag });
+    expect([nobodys.status, nobodys.body.pointer]).toEqual([422, '/value']);
+    expect(nobodys.body.detail).toContain('are in conflict: "C-2 blue", "C-2 red". Choose one of them');
     const decided = await office.post(`/conflicts/${conflict}/resolve`, { value: 'C-2 blue' }, { 'if-match': etag });
     expect([decided.status, decided.body.kind]).toEqual([200, 'resolution']);
     expect((await office.get(`/units/${id}`)).body.fields.label).toBe('C-2 blue');

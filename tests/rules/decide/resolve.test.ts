@@ -71,8 +71,34 @@ describe('a person decides a conflict', () => {
     const made = server();
     take(made, 0, correction('7.05'));
     take(made, 1, correction('7.09'));
-    const decision = resolve(made, made.conflictOf(READING), '7.07');
-    expect(resolutionOf(decision)?.state.fields.over).toEqual(['7.09', '7.05']);
+    const { id, rev } = made.conflictOf(READING).state;
+    const decide = { mutationId: 1, verb: 'resolve', kind: 'conflict', id, base: { rev } };
+    const neither = { value: '7.07', neither: true };
+    const decision = take(made, 7, { ...decide, set: neither, reason: 'read it again with them' });
+    expect(resolutionOf(decision)?.state.fields).toMatchObject({ value: '7.07', over: ['7.09', '7.05'] });
+    expect(made.held(READING)?.state.fields.ph).toBe('7.07');
+  });
+
+  it('[M8] is refused a value that nobody gave, and told what may stand, unless it is said to be neither, with a reason', () => {
+    const made = server();
+    take(made, 0, correction('7.05'));
+    take(made, 1, correction('7.09'));
+    const { id, rev } = made.conflictOf(READING).state;
+    const decide = { mutationId: 1, verb: 'resolve', kind: 'conflict', id, base: { rev } };
+    expect(take(made, 7, { ...decide, set: { value: '7.59' }, reason: 'sheet' })).toMatchObject({
+      outcome: 'refused',
+      code: 'unreadable_record',
+      detail:
+        '"7.59" is none of the values of ph that are in conflict: "7.09", "7.05". Choose one of them, or say ' +
+        '"neither": true and give a reason',
+      pointer: '/set/value',
+    });
+    const unsaid = take(made, 7, { ...decide, set: { value: '7.59', neither: true } });
+    expect(unsaid).toMatchObject({ outcome: 'refused', pointer: '/reason' });
+    expect([made.held(READING)?.state.fields.ph, made.conflictOf(READING).state.fields.standing]).toEqual([
+      '7.09',
+      'open',
+    ]);
   });
 
   it('[M8] is told that the conflict has changed where a rival came in between', () => {

@@ -25,7 +25,7 @@ describe('the soft parts behind a sample', () => {
     const day = pumped();
     day.change('P-1', 'bladder-1', 'installed', '07:45');
     const later = day.change('P-1', 'bladder-2', 'installed', '09:40');
-    later.fields.observed.at = at('09:40').replace(':00-', ':09-');
+    Object.assign(later.fields.observed, { at: at('09:40').replace(':00-', ':09-') });
     expect(behind(day, 'S-1')).toEqual(['P-1', 'bladder-1']);
     const [, stay] = index(day).staysOfUnit.get('P-1') ?? [];
     expect([stay?.part, stay?.from.at]).toEqual(['bladder-2', later.fields.observed.at]);
