@@ -9,6 +9,8 @@ import { type Answer, NO_ANSWER, type Problem, type PushAnswer } from './transpo
 export interface CarriedPush {
   /** Mutations of other phones that the server answered here for the first time. */
   readonly pushed: number;
+  /** Of those that it set aside or refused: a person has to look at them. */
+  readonly notTaken: number;
   /** Those that it has not answered yet. */
   readonly unanswered: number;
   /** Those numbered anew, since the replacement of their phone has used their numbers for other work. */
@@ -50,8 +52,14 @@ function send({ transport }: ClientContext, client: string, batch: Batch<Carried
   return transport.push([JSON.stringify(header), ...entries.map((entry) => entry.line), ''].join('\n'), true);
 }
 
+type Heard = Pick<CarriedPush, 'pushed' | 'notTaken'>;
+
+function isNotTaken(outcome: CarriedEntry['outcome']): boolean {
+  return outcome?.outcome === 'set_aside' || outcome?.outcome === 'refused';
+}
+
 /** Notes the answers, and lets go of what survives the loss of the server's database. */
-function note(context: ClientContext, batch: Batch<CarriedEntry>, answer: PushAnswer): Promise<number> {
+function note(context: ClientContext, batch: Batch<CarriedEntry>, answer: PushAnswer): Promise<Heard> {
   return context.exclusive(async () => {
     const { store } = context;
     const client = batch.entries[0]?.client ?? '';
@@ -72,7 +80,8 @@ function note(context: ClientContext, batch: Batch<CarriedEntry>, answer: PushAn
       return outcome === before.outcome ? [] : [{ put: 'carried', carried: { ...before, outcome } }];
     });
     if (changes.length > 0) await store.commit(changes);
-    return heard.filter(({ before, outcome }) => before.outcome === null && outcome !== null).length;
+    const fresh = heard.filter(({ before, outcome }) => before.outcome === null && outcome !== null);
+    return { pushed: fresh.length, notTaken: fresh.filter(({ outcome }) => isNotTaken(outcome)).length };
   });
 }
 
@@ -114,16 +123,17 @@ const MOST_ANEW = 16;
 
 /** All that is carried of one client, in requests of the usual size. */
 async function pushClient(context: ClientContext, client: string): Promise<Pushed> {
-  let [pushed, forgotten, most] = [0, false, context.line.pushMutations];
+  let [pushed, notTaken, forgotten, most] = [0, 0, false, context.line.pushMutations];
   for (;;) {
     const own = ofClient(await context.store.carried(), client);
     const batch = batchFor(own, client, most);
-    if (!batch) return { pushed, renumbered: 0, problem: null };
+    if (!batch) return { pushed, notTaken, renumbered: 0, problem: null };
     const answer = await send(context, client, batch);
     if (answer.ok) {
       const heard = await note(context, batch, answer.value);
-      pushed += heard;
-      if (heard === 0) return { pushed, renumbered: 0, problem: null };
+      pushed += heard.pushed;
+      notTaken += heard.notTaken;
+      if (heard.pushed === 0) return { pushed, notTaken, renumbered: 0, problem: null };
       continue;
     }
     const { problem } = answer;
@@ -133,11 +143,11 @@ async function pushClient(context: ClientContext, client: string): Promise<Pushe
       forgotten = true;
       if (await forget(context, client, from)) continue;
     }
-    if (problem.code !== 'mutation_reused') return { pushed, renumbered: 0, problem };
+    if (problem.code !== 'mutation_reused') return { pushed, notTaken, renumbered: 0, problem };
     most = linesBefore(problem, batch);
     if (most > 0) continue;
     const renumbered = await sayAnew(context, client, batch.first);
-    return { pushed, renumbered, problem: renumbered > 0 ? null : problem };
+    return { pushed, notTaken, renumbered, problem: renumbered > 0 ? null : problem };
   }
 }
 
@@ -151,7 +161,7 @@ export async function carriedUnanswered({ store }: ClientContext): Promise<numbe
  */
 export async function pushCarried(context: ClientContext): Promise<CarriedPush> {
   const tried = new Set<string>();
-  let [pushed, renumbered, anew] = [0, 0, 0];
+  let [pushed, notTaken, renumbered, anew] = [0, 0, 0, 0];
   let problem = null as Problem | null;
   while (problem?.code !== NO_ANSWER && anew < MOST_ANEW) {
     // looked up each time: lines that were numbered anew are of a client that was not carried before
@@ -163,9 +173,10 @@ export async function pushCarried(context: ClientContext): Promise<CarriedPush> 
     tried.add(client);
     const done = await pushClient(context, client);
     pushed += done.pushed;
+    notTaken += done.notTaken;
     renumbered += done.renumbered;
     anew += done.renumbered > 0 ? 1 : 0;
     problem = done.problem?.code === NO_ANSWER ? done.problem : (problem ?? done.problem);
   }
-  return { pushed, renumbered, unanswered: await carriedUnanswered(context), problem };
+  return { pushed, notTaken, renumbered, unanswered: await carriedUnanswered(context), problem };
 }

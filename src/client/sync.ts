@@ -86,6 +86,7 @@ function serverVersionIn({ line }: ClientContext): SyncReport['serverVersion'] {
 async function leftIn(context: ClientContext, { carries }: Parts, before: Identity): Promise<Left> {
   const carried: CarriedPush = {
     pushed: sum(carries.map(({ pushed }) => pushed)),
+    notTaken: sum(carries.map(({ notTaken }) => notTaken)),
     renumbered: sum(carries.map(({ renumbered }) => renumbered)),
     unanswered: await carriedUnanswered(context),
     problem: carries.at(-1)?.problem ?? null,

@@ -1,4 +1,6 @@
+import canonicalize from 'canonicalize';
 import type { Mutation, Outcome } from '../protocol/mutation.ts';
+import type { RecordState } from '../protocol/record.ts';
 import type { ClientContext } from './context.ts';
 import { inOrder } from './own-work.ts';
 import { newest } from './reflected.ts';
@@ -15,11 +17,28 @@ export interface Trouble {
   readonly outcome: Outcome;
 }
 
+/** Does the record, as the server has it now, tell what this mutation was to do? Also where others changed it since. */
+function isTold({ verb, set = {} }: Mutation, { fields, voided }: RecordState): boolean {
+  if (verb === 'record') return true;
+  if (verb === 'void') return voided !== null;
+  if (verb === 'resolve') return fields.standing === 'resolved';
+  const told = Object.entries(set).filter(([name, value]) => isSame(fields[name] ?? null, value));
+  return told.length > 0 && told.length === Object.keys(set).length;
+}
+
+function isSame(one: unknown, other: unknown): boolean {
+  return canonicalize(one) === canonicalize(other);
+}
+
+/** What it waited for has come, or somebody released it, and the record with it: nothing is left to look at. */
 async function waitedOutcome({ store }: ClientContext, entry: OutboxEntry): Promise<boolean> {
   if (entry.outcome?.outcome !== 'set_aside') return false;
   const synced = newest(await store.copies(entry.id));
-  // What it waited for has come, and the record with it: nothing is left to look at.
-  return synced?.client === entry.client && synced.mutation === entry.mutationId;
+  if (synced === null) return false;
+  // another record has its id: that one does not tell of this
+  if (entry.outcome.code === 'id_taken') return false;
+  const isNewest = synced.client === entry.client && synced.mutation === entry.mutationId;
+  return isNewest || isTold(JSON.parse(entry.line) as Mutation, synced);
 }
 
 /** Is a person still to look at it? */
@@ -28,14 +47,23 @@ export async function isTrouble(context: ClientContext, entry: OutboxEntry): Pro
   return named && !entry.dismissed && !(await waitedOutcome(context, entry));
 }
 
-export async function troubles(context: ClientContext): Promise<Trouble[]> {
+async function named({ store }: ClientContext, isMeant: (entry: OutboxEntry) => Promise<boolean>): Promise<Trouble[]> {
   const found: Trouble[] = [];
-  for (const entry of inOrder(await context.store.outbox())) {
+  for (const entry of inOrder(await store.outbox())) {
     const { client, mutationId, sequence, captured, line, outcome } = entry;
-    if (outcome === null || !(await isTrouble(context, entry))) continue;
+    if (outcome === null || !(await isMeant(entry))) continue;
     found.push({ client, mutationId, sequence, captured, mutation: JSON.parse(line) as Mutation, outcome });
   }
   return found;
+}
+
+export function troubles(context: ClientContext): Promise<Trouble[]> {
+  return named(context, (entry) => isTrouble(context, entry));
+}
+
+/** What was set aside and is in the records since; a line is named as long as the outbox keeps it. */
+export function releasedSince(context: ClientContext): Promise<Trouble[]> {
+  return named(context, (entry) => waitedOutcome(context, entry));
 }
 
 /** A person has seen it; the line may go once the server's copy of it is safe. */

@@ -42,13 +42,18 @@ it('a morning: meter checked, pump cleaned, one well, a step left open, another 
   expect((await here('take', 'Pump A')).out).toContain('already: nothing more to record');
   expect((await here('meter', 'Meter A')).out).toMatch(/may it be used now .*\? no\n {2}NO {2}pH/);
   const short = await here('check', 'Meter A', 'ph', '7.03');
-  expect(short.out).toMatch(/missing {3}pH cannot be judged.*\n {10}crew void \d+ --reason incomplete/);
+  expect(short.out).toMatch(
+    /missing {3}pH cannot be judged.*\n {10}buffer=4\.01 .*4\.01 \(phthalate-401\).*\n {10}crew void \d+ --reason incomplete/,
+  );
   expect(await here('void', 'last', '--reason', 'incomplete')).toMatchObject({ code: 0 });
   const failed = await here('check', 'Meter A', 'ph', '7.35', 'buffer=7', 'temp=20.0', 'lot=B7');
   expect(failed.out).toContain('NOT YET   The last check');
   const passed = await here('check', 'Meter A', 'ph', '7.03', 'buffer=7', 'temp=20.0', 'expires=2020-01-01');
   expect(passed.out).toMatch(/question {2}The standard expired on 2020-01-01.*\npassed {4}pH passes/);
   expect((await here('meter', 'Meter A')).out).toMatch(/ {2}yes pH/);
+  const oxygen = await here('check', 'Meter A', 'do', '9.1', 'temp=20');
+  expect(oxygen.out).toMatch(/missing .*pressure.*\n {10}.*mmhg= \(or hpa=, inhg=\).*altft=/);
+  await here('void', 'last', '--reason', 'incomplete');
 
   expect((await here('unit', 'Pump A', 'into=W-1')).out).toContain(
     'into W-1: Nothing on record says whether Pump A is clean',
@@ -175,6 +180,8 @@ it('says what is wrong with a name, a word or a figure, and keeps nothing then',
   await wrong(['decon', 'Pump A', 'soap'], 'is no protocol: give one of');
   await wrong(['check', 'Meter A', 'colour', '3'], 'what of Meter A was checked?');
   await wrong(['check', 'Meter A', 'ph', '7.0', 'buffer=8'], 'give 4, 7 or 10');
+  await wrong(['check', 'Meter A', 'ph', '10.0', 'buffer=10.01'], 'two buffers are 10.01: give buffer=carbonate-1001');
+  await wrong(['check', 'Meter A', 'ph'], 'zobell= electrode= for orp');
   await wrong(['check', 'Meter A', 'ph'], 'what did Meter A show for ph');
   await wrong(['check', 'Meter A', 'ph', '7.0', '7'], '"7" means nothing behind the reading');
   await wrong(['check', 'Tape 1', 'ph', '7.0'], 'Tape 1 is a water level tape, no meter');

@@ -104,14 +104,25 @@ it('says beforehand that the decision of a crew is set aside, and sends it only 
   await office.push({ kind: 'visit', verb: 'amend', id, base: before, set: { outcome: 'frozen' } });
   await crews.reconnect(made);
   await crewHere(made, 'sync');
-  expect((await crewHere(made, 'conflicts')).out).toContain('a coordinator decides, and this device is of a crew');
-  const said = await crewHere(made, 'resolve', '1', '1');
+  const listed = (await crewHere(made, 'conflicts')).out;
+  expect(listed).toContain('a coordinator decides, and this device is of a crew');
+  const sign = /conflict (#[0-9a-f]{6}): .*\n {2}1\) frozen/.exec(listed)?.[1] ?? '';
+  expect((await crewHere(made, 'resolve', '7', '1')).err).toContain('give the sign behind #');
+  const said = await crewHere(made, 'resolve', sign, '1');
   expect(said).toMatchObject({ code: 1, err: expect.stringContaining('it would set yours aside') });
   expect((await crewHere(made, 'status')).out).toContain('unsent   0');
-  expect(await crewHere(made, 'resolve', '1', '1', '--anyway')).toMatchObject({ code: 0 });
+  expect(await crewHere(made, 'resolve', sign.slice(1), '1', '--anyway')).toMatchObject({ code: 0 });
   // it will be set aside: the conflict goes on being asked about
   expect((await crewHere(made, 'conflicts')).out).toContain('1) frozen');
   expect((await crewHere(made, 'sync')).out).toContain('1 set aside or refused');
+  expect((await crewHere(made, 'status')).out).toMatch(/number \d+, resolve conflict: set aside/);
+  const { rows } = await crews.server.db.bypass.query(`select id from set_aside where standing <> 'released'`);
+  await office.push({ verb: 'release', kind: 'set-aside', id: rows[0]?.id });
+  const heard = await crewHere(made, 'sync');
+  expect(heard.out).toMatch(/number \d+, resolve conflict, was set aside: released, it counts now/);
+  const status = (await crewHere(made, 'status')).out;
+  expect(status).not.toContain(': set aside');
+  expect(status).toContain('resolve conflict: was set aside, released since');
 }, 120_000);
 
 it('takes corrections in the reading mode, and names all that is missing before the first record', async () => {

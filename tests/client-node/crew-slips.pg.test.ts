@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { Temporal } from 'temporal-polyfill';
+import { v7 } from 'uuid';
 import { expect, it } from 'vitest';
+import { openCrew } from '../../src/client-node/crew/open-crew.ts';
 import { crewHere, crewTyping } from './crew-child.ts';
 import { crewServer } from './crew-server.ts';
 
@@ -68,4 +70,21 @@ it('takes hours and minutes where a time is corrected, on the day that is on rec
   const { collected } = lastSet(made);
   await crewHere(made, 'correct', numberIn(out), 'collected=09:45', '--reason', 'clock read wrong');
   expect(lastSet(made).collected).toBe(String(collected).replace(/T\d\d:\d\d:\d\d/, 'T09:45:00'));
+}, 120_000);
+
+it('says of a copy that it handed in what the server did not take of it', async () => {
+  const { phone, otherPhone } = crews.server.firm.ids;
+  const [one, two] = [await crews.afield(phone), await crews.afield(otherPhone)];
+  const device = await openCrew(one, () => {});
+  const observed = await device.client.observed();
+  await device.client.record('reading', { purge: v7(), ph: '7.10', observed });
+  await device.close();
+  const copy = path.join(one, 'for-partner');
+  await crewHere(one, 'copy', copy);
+  await crewHere(two, 'carry', copy);
+  await crews.reconnect(two);
+  expect((await crewHere(two, 'sync')).out).toContain(
+    'handed in 1 record of other phones, 1 of which the server set aside or refused: tell the office',
+  );
+  expect((await crewHere(two, 'status')).out).toContain('0 not handed in yet, 1 set aside or refused when handed in');
 }, 120_000);

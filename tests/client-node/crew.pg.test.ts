@@ -142,7 +142,7 @@ it("takes a partner's copy along when that device is gone", async () => {
   expect(await crewHere(one, 'copy', copy)).toMatchObject({ code: 0 });
   expect((await crewHere(two, 'carry', copy)).out).toContain('carried from now on: 3');
   expect((await crewHere(two, 'status')).out).toContain('carried  3 of other phones, 3 not handed in yet');
-  expect((await crewHere(two, 'sync')).out).toContain('handed in 3 records of other phones');
+  expect((await crewHere(two, 'sync')).out).toContain('handed in 3 records of other phones\n');
   expect((await crewHere(two, 'well', 'W-1')).out).toContain('ph 5.55');
 }, 120_000);
 

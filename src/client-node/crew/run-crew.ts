@@ -5,6 +5,7 @@ import { StoreError } from '../../client/store-error.ts';
 import { recoverFileStore } from '../recover-file-store.ts';
 import type { Command } from './command.ts';
 import { COMMANDS } from './commands.ts';
+import { counted } from './counted.ts';
 import { CrewError } from './crew-error.ts';
 import { enrolCrew } from './enrol.ts';
 import { join } from './join.ts';
@@ -45,7 +46,9 @@ function help(say: Say): void {
 
 async function recover(folder: string, say: Say): Promise<number> {
   const { kept, unsent, carried, unreadable, copy } = await recoverFileStore(folder, nodeIds());
-  say(`saved ${kept} records (${unsent} unsent, ${carried} carried); ${unreadable} parts could not be read`);
+  say(
+    `saved ${counted(kept, 'record')} (${unsent} unsent, ${carried} carried); ${counted(unreadable, 'part')} could not be read`,
+  );
   say(`the damaged file is kept as ${copy}; the next sync gets the rest`);
   return 0;
 }

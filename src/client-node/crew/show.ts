@@ -1,7 +1,8 @@
 import { previewVisit } from '../../client/preview.ts';
-import type { Trouble } from '../../client/troubles.ts';
+import { releasedSince, type Trouble } from '../../client/troubles.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { refOf } from './correct.ts';
+import { counted } from './counted.ts';
 import { openEquipmentQuestions } from './equipment/open-questions.ts';
 import { field, initials, live, theCrew, theEvent, theWell } from './find.ts';
 import type { Crew } from './open-crew.ts';
@@ -97,23 +98,30 @@ export async function showStatus(crew: Crew): Promise<void> {
   say(`server   ${settings.url}`);
   say(`here     ${await people(crew)}`);
   say(`unsent   ${unsent.count}${unsent.oldest === null ? '' : `, the oldest of ${unsent.oldest}`}`);
-  say(`kept     ${outbox.length} records here until the server has them in a backup too`);
+  const them = outbox.length === 1 ? 'it' : 'them';
+  say(`kept     ${counted(outbox.length, 'record')} here until the server has ${them} in a backup too`);
   if (carried.length > 0) {
     const waiting = carried.filter(({ outcome }) => outcome === null).length;
-    say(`carried  ${carried.length} of other phones, ${waiting} not handed in yet`);
+    const aside = carried.filter(
+      ({ outcome }) => outcome?.outcome === 'set_aside' || outcome?.outcome === 'refused',
+    ).length;
+    const lying = aside > 0 ? `, ${aside} set aside or refused when handed in` : '';
+    say(`carried  ${carried.length} of other phones, ${waiting} not handed in yet${lying}`);
   }
   for (const { feed, count, complete } of await client.context.store.feeds()) {
-    say(`feed     ${feed}: ${count} records${complete ? '' : ', not all of them yet'}`);
+    say(`feed     ${feed}: ${counted(count, 'record')}${complete ? '' : ', not all of them yet'}`);
   }
   say(`conflicts ${(await client.conflicts()).length}${troubles.length > 0 ? '' : ', nothing set aside or refused'}`);
   for (const trouble of troubles) say(troubleLine(trouble));
+  for (const { sequence, mutation } of await releasedSince(client.context))
+    say(`  number ${sequence}, ${mutation.verb} ${mutation.kind}: was set aside, released since`);
 }
 
 export async function showConflicts(crew: Crew): Promise<void> {
   const open = await crew.client.conflicts();
   if (open.length === 0) crew.say('no conflict is open here');
-  for (const [at, { record, sentence, choices }] of open.entries()) {
-    crew.say(`conflict ${at + 1}: ${sentence}`);
+  for (const { id, record, sentence, choices } of open) {
+    crew.say(`conflict #${refOf({ id })}: ${sentence}`);
     if (record !== null && choices.length === 0)
       crew.say('  two claims, both kept: crew resolve CONFLICT --reason TEXT says that it was seen to');
     for (const [number, { value, by, shown }] of choices.entries()) {
@@ -126,5 +134,5 @@ export async function showConflicts(crew: Crew): Promise<void> {
     open[0]?.mayDecide === false
       ? 'a coordinator decides, and this device is of a crew'
       : 'the server takes it from a coordinator';
-  crew.say(`crew resolve CONFLICT VALUE says which stands, by these numbers; ${who}`);
+  crew.say(`crew resolve CONFLICT VALUE says which stands, by the sign behind # and the number of the value; ${who}`);
 }

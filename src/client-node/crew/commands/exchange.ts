@@ -1,5 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
+import type { OpenConflict } from '../../../client/conflicts.ts';
 import { type Commands, type Given, numbered, word } from '../command.ts';
+import { refOf } from '../correct.ts';
 import { CrewError } from '../crew-error.ts';
 import { sync } from '../do-sync.ts';
 import { kept } from '../kept.ts';
@@ -14,9 +16,21 @@ function mustMayDecide(mayDecide: boolean | null, anyway: boolean): void {
   );
 }
 
+/** By the end of its id, which stays the same while others are decided; where only one is open, 1 is it. */
+function theConflict(open: readonly OpenConflict[], given: string): OpenConflict {
+  const wanted = given.replace(/^#/, '').toLowerCase();
+  const found = open.filter(({ id }) => id === wanted || refOf({ id }) === wanted);
+  const [only, ...more] = found.length > 0 || wanted !== '1' || open.length > 1 ? found : open;
+  if (only && more.length === 0) return only;
+  throw new CrewError(
+    `there is no one conflict "${given}": give the sign behind #, as crew conflicts shows it (a number of its own would ` +
+      'mean another one after the next sync)',
+  );
+}
+
 async function resolve(crew: Crew, given: Given): Promise<void> {
   const usage = 'resolve CONFLICT VALUE [--reason TEXT]';
-  const conflict = numbered(await crew.client.conflicts(), word(given, 0, usage), 'conflict');
+  const conflict = theConflict(await crew.client.conflicts(), word(given, 0, usage));
   const { choices, mayDecide } = conflict;
   const value = choices.length === 0 ? undefined : numbered(choices, word(given, 1, usage), 'value').value;
   mustMayDecide(mayDecide, given.said('anyway'));

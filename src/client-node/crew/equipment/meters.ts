@@ -1,6 +1,5 @@
 import { CHECK_PARAMETERS, type CheckParameter } from '../../../catalog/calibration/check-limit-set.ts';
 import { PARAMETER_NAMES } from '../../../catalog/parameters.ts';
-import { PH_BUFFER_IDS } from '../../../catalog/standards/ph-buffers.ts';
 import type { Captured } from '../../../client/capture.ts';
 import { equipmentHere } from '../../../client/equipment/equipment-here.ts';
 import { checkHere, meterHere } from '../../../client/equipment/meter-here.ts';
@@ -15,6 +14,7 @@ import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
 import { mustBeReady } from '../ready.ts';
+import { bufferNamed, keysOf } from './check-keys.ts';
 import { theUnit } from './the-unit.ts';
 
 /** Short names for what is typed every morning. */
@@ -49,23 +49,12 @@ const PAIRS: Readonly<Record<string, string>> = {
 };
 
 export const CHECK_USAGE =
-  'check METER ph|sc|do|orp|ntu|temp|zero READING std=7.00 temp=20.1 lot=.. [--calibrated] [--end]';
+  'check METER ph|sc|do|orp|ntu|temp|zero READING [temp=20.1 lot=..] [--calibrated] [--end], with the standard: buffer=7 for ph, std= for sc, ntu and temp, mmhg= or altft= for do, zobell= electrode= for orp';
 
 function parameterIn(word: string): CheckParameter | undefined {
   const small = word.toLowerCase();
   if (Object.hasOwn(PARAMETER_WORDS, small)) return PARAMETER_WORDS[small];
   return CHECK_PARAMETERS.find((one) => one === small);
-}
-
-/** buffer=7 is meant for the usual bottle; the others have names. */
-function bufferNamed(given: string | undefined): string | undefined {
-  if (given === undefined || (PH_BUFFER_IDS as readonly string[]).includes(given)) return given;
-  const usual: Readonly<Record<string, string>> = { 4: 'technical-400', 7: 'technical-700', 10: 'technical-1001' };
-  const found = Object.hasOwn(usual, given) ? usual[given] : undefined;
-  if (found) return found;
-  throw new CrewError(
-    `"${given}" is no buffer that is known here: give 4, 7 or 10, or one of ${PH_BUFFER_IDS.join(', ')}`,
-  );
 }
 
 export interface CheckFlags {
@@ -88,6 +77,7 @@ async function sayResult(crew: Crew, meter: string, check: Captured, parameter: 
   const result = checkHere(all, check.id, event);
   if (result?.outcome === 'pass') crew.say(`passed    ${result.sentence}`);
   if (result?.outcome === 'cannot-tell' || result?.outcome === 'no-limit') crew.say(`missing   ${result.sentence}`);
+  if (result?.outcome === 'cannot-tell') crew.say(`          ${keysOf(parameter)}`);
   if (result?.outcome === 'cannot-tell')
     crew.say(`          crew void ${check.sequence} --reason incomplete, and check again with all of it`);
   for (const caution of result?.cautions ?? []) crew.say(`mind      ${caution}`);
