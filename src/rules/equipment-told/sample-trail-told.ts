@@ -1,12 +1,14 @@
 import { z } from 'zod';
 import { UNIT_STATES } from '../../protocol/kinds/unit-state.ts';
 import { USES } from '../../protocol/kinds/unit-use.ts';
-import { carriedOver } from '../equipment/carried-over.ts';
+import { classesOfSuites } from '../decon/classes-of-suites.ts';
+import { type CarryOver, carriedOver } from '../equipment/carried-over.ts';
 import { carrierName } from '../equipment/carrier.ts';
-import { type CarrierBehind, trailOfSample } from '../equipment/contamination-trail.ts';
+import { type CarrierBehind, type SampleTrail, trailOfSample } from '../equipment/contamination-trail.ts';
 import type { EquipmentIndex } from '../equipment/equipment-index.ts';
 import type { BlankRecord } from '../equipment/equipment-records.ts';
 import { gravest, type JudgeByBlank, type Judgement } from '../equipment/judged-sample.ts';
+import { type OpenClasses, openSentence } from '../equipment/open-classes.ts';
 import { samplesBehindBlank } from '../equipment/samples-behind-blank.ts';
 import { carrierOutput, carrierTold, judgementFields } from './carrier-told.ts';
 import { carryOverOutput, carryOversTold } from './carry-over-told.ts';
@@ -106,19 +108,51 @@ function byBlanks(sample: string, behind: readonly CarrierBehind[], { index, jud
   );
 }
 
+/** What it may carry on is another matter than what the sample was taken for. */
+function isAskedFor({ classes }: OpenClasses, suites: readonly string[]): boolean {
+  const asked = classesOfSuites(suites);
+  return suites.length === 0 || asked.unknown.length > 0 || classes.some((one) => asked.classes.includes(one));
+}
+
+/** Of gear that was not known to be clean, and of which no well behind it tells more. */
+function byUncleanGear(
+  { behind, suites }: Pick<SampleTrail, 'behind' | 'suites'>,
+  carried: readonly CarryOver[],
+  { index }: Told,
+): readonly Judgement[] {
+  return behind.flatMap(({ carrier, unit, isClean, open, isBackInItsWell: isBack }) => {
+    if (carrier.kind !== 'unit' || isClean || isBack || carried.some((one) => one.carrier.id === unit)) return [];
+    const line = index.lines.get(unit);
+    if (open && line)
+      return isAskedFor(open, suites)
+        ? [{ standing: 'cannot-tell' as const, sentence: openSentence(index, line, open) }]
+        : [];
+    const name = carrierName(index, carrier);
+    const sentence = `${name} was not known to be clean as it went in, and of where it was before nothing is recorded.`;
+    return [{ standing: 'cannot-tell' as const, sentence }];
+  });
+}
+
 /** What is to be said of a sample of which no blank and no well tells anything. */
-function nothingFound(behind: readonly CarrierBehind[], { index }: Told): Judgement {
+function nothingFound({ behind }: Pick<SampleTrail, 'behind'>): Judgement {
   if (behind.length === 0) return { standing: 'cannot-tell', sentence: 'No record says which gear it passed.' };
-  const unclean = behind.find(({ isClean }) => !isClean);
-  if (!unclean)
-    return {
-      standing: 'cleared',
-      sentence: 'By the records all gear went in clean, and no blank that failed lies behind it.',
-    };
-  const name = carrierName(index, { kind: 'unit', id: unclean.unit });
+  const sentence = 'By the records no gear brought in what it was taken for, and no blank that failed lies behind it.';
+  const clean = 'By the records all gear went in clean, and no blank that failed lies behind it.';
+  return { standing: 'cleared', sentence: behind.every(({ isClean }) => isClean) ? clean : sentence };
+}
+
+const OF_A_BLANK: Readonly<Record<Judgement['standing'], string>> = {
+  'in-question': 'puts it in question',
+  'cannot-tell': 'failed: where it stands by that cannot be told',
+  cleared: 'failed, and does not put it in question',
+};
+
+/** The values of a blank are told to those alone who follow its event. */
+function asSeen({ blank, standing, sentence }: BlankTold, { index, sight }: Told): Judgement {
+  if (sight.sees(index.rinsates.get(blank)?.record.fields.event)) return { standing, sentence };
   return {
-    standing: 'cannot-tell',
-    sentence: `${name} was not known to be clean as it went in, and of where it was before nothing is recorded.`,
+    standing,
+    sentence: `A blank through the same gear, of an event that you do not follow, ${OF_A_BLANK[standing]}.`,
   };
 }
 
@@ -132,8 +166,12 @@ export function sampleTrailTold(sample: string, told: Told): SampleTrailTold | u
     .flatMap(({ carrier }) => carriedOver(index, carrier))
     .filter(({ visit }) => visit === trail.visit)
     .map((one) => ({ ...one, samples: one.samples.filter((its) => its.sample === sample) }));
-  const judged = [...blanks, ...carried.flatMap(({ samples }) => samples)];
-  const { standing, sentence } = gravest(judged) ?? nothingFound(trail.behind, told);
+  const judged: readonly Judgement[] = [
+    ...blanks.map((one) => asSeen(one, told)),
+    ...carried.flatMap(({ samples }) => samples),
+    ...byUncleanGear(trail, carried, told),
+  ];
+  const { standing, sentence } = gravest(judged) ?? nothingFound(trail);
   const { number, visit, well } = trail;
   return {
     sample,

@@ -6,7 +6,8 @@ import { type Carrier, carriersDuring, contactsOfCarrier } from './carrier.ts';
 import type { Contact } from './contact.ts';
 import type { EquipmentIndex } from './equipment-index.ts';
 import { compareMoments } from './moment.ts';
-import { isCleanFor } from './unit-life.ts';
+import { type OpenClasses, openClassesAt } from './open-classes.ts';
+import { wentInClean } from './went-in-clean.ts';
 
 export interface WellTouched {
   readonly visit: string;
@@ -81,8 +82,12 @@ export interface CarrierBehind {
   readonly wellBefore: WellTouched | null;
   /** Of the unit since that stay, whether or not they make it clean. */
   readonly decons: readonly string[];
-  /** Whether the unit went in clean. */
+  /** Whether the unit went in clean, also of what its last well holds. */
   readonly isClean: boolean;
+  /** What it was cleaned of not, though it counts as clean. */
+  readonly open: OpenClasses | null;
+  /** Not cleaned, and in no other well since it was last clean. */
+  readonly isBackInItsWell: boolean;
   readonly rinsateBefore: string | null;
   readonly rinsateAfter: string | null;
 }
@@ -92,7 +97,16 @@ export interface SampleTrail {
   readonly number: string;
   readonly visit: string;
   readonly well: string;
+  readonly suites: readonly string[];
   readonly behind: readonly CarrierBehind[];
+}
+
+/** Used in this well alone since it went in clean. */
+function isBackInItsWell(index: EquipmentIndex, contact: Contact): boolean {
+  const wet = index.lines.get(contact.unit)?.wet ?? [];
+  const until = wet.slice(0, wet.indexOf(contact) + 1);
+  const clean = until.findLastIndex((one) => wentInClean(index, one));
+  return clean >= 0 && until.slice(clean).every(({ well }) => well === contact.well);
 }
 
 function carrierBehind(index: EquipmentIndex, carrier: Carrier, contact: Contact): CarrierBehind {
@@ -105,6 +119,8 @@ function carrierBehind(index: EquipmentIndex, carrier: Carrier, contact: Contact
   const sinceMs = before?.from.ms ?? Number.NEGATIVE_INFINITY;
   const rinsates = index.blanksOfUnit.get(contact.unit) ?? [];
   const next = firstWhere(rinsates, ({ collected }) => collected.ms > contact.from.ms);
+  const isClean = wentInClean(index, contact);
+  const open = line && isClean ? openClassesAt(index, line, contact) : null;
   return {
     carrier,
     unit: contact.unit,
@@ -116,7 +132,9 @@ function carrierBehind(index: EquipmentIndex, carrier: Carrier, contact: Contact
     decons: decons
       .filter(({ began }) => began.ms >= sinceMs && began.ms <= contact.from.ms)
       .map(({ record }) => record.id),
-    isClean: found !== undefined && isCleanFor(found, contact, line?.unit),
+    isClean: isClean && open === null,
+    open,
+    isBackInItsWell: !isClean && isBackInItsWell(index, contact),
     rinsateBefore: rinsates[next - 1]?.record.id ?? null,
     rinsateAfter: rinsates[next]?.record.id ?? null,
   };
@@ -126,7 +144,7 @@ function carrierBehind(index: EquipmentIndex, carrier: Carrier, contact: Contact
 export function trailOfSample(index: EquipmentIndex, sampleId: string): SampleTrail | undefined {
   const sample = index.samples.get(sampleId);
   if (!sample) return undefined;
-  const { visit, number } = sample.record.fields;
+  const { visit, number, suites } = sample.record.fields;
   const units = new Set((index.contactsOfVisit.get(visit) ?? []).map(({ unit }) => unit));
   const contacts = [...units].toSorted().flatMap((unit) => {
     const linked = (index.samplesOfUnit.get(unit) ?? []).find(({ record }) => record.id === sampleId);
@@ -136,6 +154,7 @@ export function trailOfSample(index: EquipmentIndex, sampleId: string): SampleTr
     sample: sampleId,
     number,
     visit,
+    suites,
     well: index.visits.get(visit)?.well ?? '',
     behind: contacts.flatMap((contact) =>
       carriersDuring(index, contact).map((carrier) => carrierBehind(index, carrier, contact)),
