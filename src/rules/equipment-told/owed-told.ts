@@ -6,6 +6,7 @@ import type { RecordState } from '../../protocol/record.ts';
 import { equipmentFlagId } from '../derive/equipment-derived.ts';
 import type { EquipmentFacts } from '../equipment/faults/equipment-rule.ts';
 import { type EquipmentFinding, equipmentFindings } from '../equipment/faults.ts';
+import { type OwedFinding, owedCleaning } from './owed-cleaning.ts';
 import type { Sight } from './sight.ts';
 import { maybeRecordId, recordId } from './told-fields.ts';
 import type { ToldNames } from './told-names.ts';
@@ -58,10 +59,7 @@ function isOwed({ code, of }: EquipmentFinding, day: string): boolean {
 
 type Item = OwedTold['items'][number];
 
-function itemOf(
-  { code, unit, severity, addressee, sentence, visit, evidence }: Omit<EquipmentFinding, 'certainty'>,
-  names: ToldNames,
-): Item {
+function itemOf({ code, unit, severity, addressee, sentence, visit, evidence }: OwedFinding, names: ToldNames): Item {
   const records = [...new Set(evidence.map(({ record }) => record))];
   return { code, unit, label: names.unit(unit), severity, addressee, sentence, visit, evidence: records };
 }
@@ -96,7 +94,8 @@ export function owedItems(
   const all = [...known, ...fresh.map((finding) => [equipmentFlagId(firm, finding), finding] as const)];
   const once = new Map(all.map(([id, finding]) => [id, known.get(id) ?? finding]));
   const order = ({ code, unit, sentence }: Item) => `${code} ${unit} ${sentence}`;
-  return [...once.values()]
+  const cleaning = owedCleaning(facts.index, units, day);
+  return [...once.values(), ...cleaning]
     .filter(({ visit }) => isSeen(visit))
     .map((finding) => itemOf(finding, names))
     .toSorted((a, b) => (order(a) < order(b) ? -1 : 1));
