@@ -88,3 +88,31 @@ it('says of a copy that it handed in what the server did not take of it', async 
   );
   expect((await crewHere(two, 'status')).out).toContain('0 not handed in yet, 1 set aside or refused when handed in');
 }, 120_000);
+
+it('asks at the well what the records here speak against: whose it is, set up twice, never on it, no meter', async () => {
+  const { phone, otherPhone } = crews.server.firm.ids;
+  const [one, two] = [await crews.afield(phone), await crews.afield(otherPhone)];
+  const bare = await crewHere(one, 'reading', 'W-1', 'ph=7.0', '--again');
+  expect(bare.out).toContain('question  No meter is signed out to you, so this reading names none');
+  expect((await crewHere(one, 'reading', 'W-1', 'ph=7.1')).out).not.toContain('No meter');
+  await crewHere(one, 'take', 'Pump B');
+  expect((await crewHere(one, 'set-up', 'W-1', 'Pump B', 'intake=30')).out).not.toContain('down this well since');
+  expect((await crewHere(one, 'set-up', 'W-1', 'Pump B', 'intake=31')).out).toContain(
+    'question  Pump B is down this well since',
+  );
+  await crewHere(one, 'part', 'Pump B', 'install', 'B-1', 'type=bladder');
+  const never = await crewHere(one, 'part', 'Pump B', 'discard', 'B-7', 'type=bladder');
+  expect(never.out).toContain(
+    'question  No record says that B-7 was ever on Pump B: is that its label? On it by the records: bladder B-1.',
+  );
+  expect((await crewHere(one, 'part', 'Pump B', 'discard', 'B-1')).out).not.toContain('No record says');
+  await crews.reconnect(one);
+  await crewHere(one, 'sync');
+  await crews.reconnect(two);
+  await crewHere(two, 'sync');
+  const question = /question {2}By the records North crew has Pump B since \d\d:\d\d\. Is it this one\?/;
+  expect((await crewTyping(two, ['stop'], 'decon', 'Pump B')).out).toMatch(question);
+  expect((await crewHere(two, 'use', 'W-4D', 'Pump B')).out).toMatch(question);
+  await crewHere(two, 'take', 'Pump B');
+  expect((await crewTyping(two, ['stop'], 'decon', 'Pump B')).out).not.toMatch(question);
+}, 120_000);

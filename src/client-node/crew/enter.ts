@@ -5,6 +5,7 @@ import { VISIT_OUTCOMES } from '../../protocol/kinds/visit.ts';
 import type { Observed } from '../../protocol/record.ts';
 import { instantMs } from '../../science/instant-ms.ts';
 import { CrewError } from './crew-error.ts';
+import { askForMeter } from './equipment/ask-for-meter.ts';
 import { usualUnit } from './equipment/usual-unit.ts';
 import { field, live } from './find.ts';
 import type { Crew } from './open-crew.ts';
@@ -128,6 +129,7 @@ export async function enterReading(
   mustBeReadable('reading', { purge: place.event.id, ...figures, observed });
   const purge = await purgeAt(crew, place, { method, again });
   const meter = await usualUnit(crew, 'multi-parameter-meter');
+  await askForMeter(crew, purge, meter);
   return crew.client.record('reading', { purge, ...figures, meter, observed });
 }
 

@@ -11,6 +11,7 @@ import { pairsIn } from '../pairs.ts';
 import type { Keys } from '../reading-mode.ts';
 import { mustBeReady } from '../ready.ts';
 import { type TypedLines, typedLines } from '../typed-lines.ts';
+import { askWhoHas } from './asked-first.ts';
 import { beginDecon, endDecon, isLight, keepAsTheyStand, keepLeftOut, keepStep, leftWater } from './decon-record.ts';
 import { stepAnswer } from './step-answer.ts';
 import { theUnit } from './the-unit.ts';
@@ -163,6 +164,7 @@ export async function guideDecon(
   mustBeCleanable(todo, label);
   if (isDone) mustBeLight(todo, label);
   sayWhat(crew, todo, label);
+  await askWhoHas(crew, unit.id, label);
   const decon = todo.open?.id ?? (await beginDecon(crew, todo, unit.id, event));
   const lines = typedLines(keys, write);
   const guided: Guided = { crew, todo, decon, lines, lots: new Map() };

@@ -12,6 +12,7 @@ import { pairsIn } from '../pairs.ts';
 import { mustBeReady } from '../ready.ts';
 import { whenSeen } from '../time-of-day.ts';
 import { at, openVisit, visitAt } from '../visit-here.ts';
+import { askIfSetUpTwice, askWhoHas } from './asked-first.ts';
 import { theUnit } from './the-unit.ts';
 
 const SET_UP: Readonly<Record<string, string>> = {
@@ -47,6 +48,8 @@ export async function setUp(crew: Crew, given: readonly string[], again: boolean
   // before a visit is begun for it: a slip of the finger must not leave an empty visit
   checkAll(writableKind('pump-set-up'), { visit: place.event.id, ...set });
   const visit = await visitAt(crew, place, { method: 'low-flow', again });
+  await askIfSetUpTwice(crew, visit, unit.id, label);
+  await askWhoHas(crew, unit.id, label);
   await kept(crew, crew.client.record('pump-set-up', { visit, ...set }));
 }
 
@@ -90,6 +93,7 @@ export async function use(
   const set = { unit: unit.id, how, from, observed: await observedNow(crew) };
   checkAll(writableKind('unit-use'), { visit: place.event.id, ...set });
   const visit = await visitAt(crew, place, { method: 'gauging', again: flags.again });
+  await askWhoHas(crew, unit.id, label);
   crew.say(`${label} is ${how.replaceAll('-', ' ')} at ${field(place.well, 'name')} from now on`);
   await kept(crew, crew.client.record('unit-use', { visit, ...set }));
 }

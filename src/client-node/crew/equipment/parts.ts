@@ -7,6 +7,7 @@ import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
 import { mustBeReady } from '../ready.ts';
+import { askIfNeverOn } from './asked-first.ts';
 import { theUnit } from './the-unit.ts';
 
 const ACTIONS: Readonly<Record<string, string>> = {
@@ -62,5 +63,6 @@ export async function changePart(crew: Crew, given: readonly string[]): Promise<
   const well = wellName === undefined ? undefined : (await theWell(crew, await theEvent(crew), wellName)).id;
   const observed = await observedNow(crew);
   const part = await thePart(crew, { label: name.join(' '), type: pair('type'), lot: pair('lot') });
+  if (action !== 'installed') await askIfNeverOn(crew, unit.id, part, [label, name.join(' ')]);
   await kept(crew, crew.client.record('part-change', { unit: unit.id, part, action, well, observed }));
 }

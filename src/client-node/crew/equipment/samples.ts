@@ -7,6 +7,7 @@ import type { Crew } from '../open-crew.ts';
 import { mustBeReady } from '../ready.ts';
 import { whenSeen } from '../time-of-day.ts';
 import { at, openVisit } from '../visit-here.ts';
+import { askWhoHas } from './asked-first.ts';
 import { theUnit } from './the-unit.ts';
 
 /** Suites with blanks or commas between them. */
@@ -68,6 +69,7 @@ export async function takeRinsate(crew: Crew, words: readonly string[]): Promise
   const decon = state?.state === 'clean' && state.becauseKind === 'decon' ? state.becauseRecord : undefined;
   const event = (await theEvent(crew)).id;
   const collected = whenSeen(crew);
+  await askWhoHas(crew, unit.id, label);
   crew.say(`a rinsate through ${label} for ${suites.join(', ')}${decon ? ', to prove its decon' : ''}`);
   if (decon === undefined)
     crew.say(
