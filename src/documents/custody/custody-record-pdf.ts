@@ -64,7 +64,7 @@ function drawRemarks(flow: PageFlow, { remarks }: CustodyRecord): void {
 }
 
 /** The chain-of-custody record of one cooler: the same facts give the same bytes. */
-export function custodyRecordPdf(record: CustodyRecord, paperName: CustodyPaper = 'letter'): Promise<Uint8Array> {
+export async function custodyRecordPdf(record: CustodyRecord, paperName: CustodyPaper = 'letter'): Promise<Uint8Array> {
   const paper = PAPERS[paperName];
   const title = `Chain of custody ${record.recordNumber}`;
   const pdf = newPdf(paper, { title, author: record.firm.name, madeAt: record.madeAt });

@@ -1,11 +1,15 @@
+import { setImmediate } from 'node:timers/promises';
 import { bytesOfPdf, newPdf } from '../pdf/new-pdf.ts';
 import { type Ruler, rulerOf } from '../pdf/runs.ts';
 import { drawLabel } from './draw-label.ts';
 import type { ContainerLabel, LabelMedia, LabelsAbout } from './label-facts.ts';
 import { checkMedia, paperOf, placeOf } from './label-media.ts';
 
+/** After so many labels others have their turn: one takes some milliseconds, and a round needs hundreds. */
+const AT_A_TIME = 10;
+
 /** Labels for containers, in the order given, on sheets or on a roll: the same facts give the same bytes. */
-export function labelsPdf(
+export async function labelsPdf(
   labels: readonly ContainerLabel[],
   media: LabelMedia,
   about: LabelsAbout,
@@ -20,10 +24,11 @@ export function labelsPdf(
     return ruler;
   };
   let pages = 0;
-  labels.forEach((label, number) => {
+  for (const [number, label] of labels.entries()) {
+    if (number > 0 && number % AT_A_TIME === 0) await setImmediate();
     const place = placeOf(media, number);
     for (; pages <= place.page; pages += 1) pdf.addPage();
     drawLabel(pdf, label, place, about.timeZone, rulers);
-  });
+  }
   return bytesOfPdf(pdf);
 }

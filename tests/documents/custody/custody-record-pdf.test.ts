@@ -122,8 +122,8 @@ describe('the chain-of-custody record of a cooler', () => {
     expect(pages.join(' ')).not.toContain('\u0000');
   });
 
-  it('says what is wrong with an instant that is none', () => {
-    expect(() => custodyRecordPdf({ ...exampleRecord, madeAt: 'soon' })).toThrow(
+  it('says what is wrong with an instant that is none', async () => {
+    await expect(custodyRecordPdf({ ...exampleRecord, madeAt: 'soon' })).rejects.toThrow(
       /needs the instant at which it was made, not "soon"/,
     );
   });

@@ -140,14 +140,31 @@ describe('labels of containers', () => {
     [{ ...sheet, gapDownMm: -1 }, /negative/],
     [{ ...roll, labelHeightMm: 10 }, /a label of 76 x 10 mm; give at least 50 x 25 mm/],
     [{ ...roll, labelWidthMm: Number.NaN }, /a label of NaN x 38 mm/],
-  ])('say why they cannot be laid out %#', (media, why) => {
-    expect(() => labelsPdf([label(1)], media, about)).toThrow(why);
+  ])('say why they cannot be laid out %#', async (media, why) => {
+    await expect(labelsPdf([label(1)], media, about)).rejects.toThrow(why);
   });
 
-  it('say what is wrong with an id that no code should hold', () => {
-    expect(() => labelsPdf([{ ...label(1), labelId: 'x'.repeat(65) }], roll, about)).toThrow(
+  it('say what is wrong with an id that no code should hold', async () => {
+    await expect(labelsPdf([{ ...label(1), labelId: 'x'.repeat(65) }], roll, about)).rejects.toThrow(
       /1 to 64 characters, not 65/,
     );
-    expect(() => labelsPdf([], roll, about)).toThrow(/no label to print/);
+    await expect(labelsPdf([], roll, about)).rejects.toThrow(/no label to print/);
+  });
+
+  it('let others have their turn while many are drawn', async () => {
+    let turns = 0;
+    let isDone = false;
+    const count = () => {
+      turns += 1;
+      if (!isDone) setImmediate(count);
+    };
+    setImmediate(count);
+    await labelsPdf(
+      Array.from({ length: 200 }, (_, at) => label(at)),
+      roll,
+      about,
+    );
+    isDone = true;
+    expect(turns).toBeGreaterThanOrEqual(5);
   });
 });
