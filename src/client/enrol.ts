@@ -37,8 +37,8 @@ export interface EnrolLine {
 export interface Enrolling {
   /** As it was read out; capitals, spaces and hyphens do not matter. */
   readonly code: string;
-  /** What the phone calls itself. */
-  readonly label: string;
+  /** What the phone calls itself; as the office called it if missing. */
+  readonly label?: string | undefined;
   /** Of `newTokenSecret`; the same for every try with this code. */
   readonly secret: string;
 }

@@ -55,7 +55,8 @@ export async function makeEnrolmentCode(
 export interface Enrolling {
   readonly code: string;
   readonly secret: string;
-  readonly label: string;
+  /** Default: as the office called it. */
+  readonly label?: string | undefined;
 }
 
 export interface Enrolled {
@@ -103,7 +104,7 @@ export async function enrol(
   const read = readEnrolmentCode(code);
   if (read === null) return null;
   const hash = secretHash(secret);
-  const claim = { codeHash: enrolmentHash(read), secretHash: hash, label, now: ctx.now().toISOString() };
+  const claim = { codeHash: enrolmentHash(read), secretHash: hash, label: label ?? null, now: ctx.now().toISOString() };
   const claimed = await claimEnrolment(ctx.pool, claim);
   if (!claimed) return null;
   await recordDevice(ctx.lane, claimed);

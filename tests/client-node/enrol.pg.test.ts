@@ -21,6 +21,15 @@ it('[E1] the command line of a crew gets its token by a code, as it was read out
   expect(settingsOf(made).device).toBe(crews.server.firm.ids.phone);
   await expect(stat(path.join(made, 'enrolment.json'))).rejects.toThrow('ENOENT');
   expect((await crewHere(made, 'wells')).out).toContain('W-1');
+  const named = await crews.folder();
+  await crewHere(named, 'enrol', crews.url, await makeCode(), '--label', 'Spare phone');
+  const { rows } = await crews.server.db.bypass.query(
+    'select c.used_label as used, t.label from enrolment_code c join token t on t.firm = c.firm and t.id = c.token order by c.used_at',
+  );
+  expect(rows).toEqual([
+    { used: 'Phone', label: 'Phone' },
+    { used: 'Spare phone', label: 'Spare phone' },
+  ]);
 });
 
 it('[E3] it goes on with the secret that it kept where the answer was lost, and starts anew with another code', async () => {

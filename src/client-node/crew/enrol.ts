@@ -1,6 +1,5 @@
 import { randomBytes } from 'node:crypto';
 import { mkdir, open, readFile, rename, rm } from 'node:fs/promises';
-import os from 'node:os';
 import path from 'node:path';
 import { z } from 'zod';
 import { enrol, newTokenSecret } from '../../client/enrol.ts';
@@ -62,10 +61,16 @@ function whatNow({ status }: Problem): string {
   return status === null || status >= 500 ? 'the same command once more goes on from here' : 'nothing was changed';
 }
 
+export interface Code {
+  readonly code: string;
+  /** Where the crew calls the phone something else than the office did. */
+  readonly label?: string | undefined;
+}
+
 /** Puts this folder under the token that a code gives; what was recorded here before stays and is sent under it. */
-export async function enrolCrew(folder: string, url: string, code: string, say: Say): Promise<boolean> {
+export async function enrolCrew(folder: string, url: string, { code, label }: Code, say: Say): Promise<boolean> {
   const secret = await secretFor(folder, url, code);
-  const answer = await enrol({ base: url, fetch: nodeFetch }, { code, label: os.hostname() || 'computer', secret });
+  const answer = await enrol({ base: url, fetch: nodeFetch }, { code, label, secret });
   if (!answer.ok) {
     throw new CrewError(`${url} did not take the code: ${answer.problem.detail}; ${whatNow(answer.problem)}`);
   }

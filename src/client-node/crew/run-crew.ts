@@ -15,7 +15,7 @@ import { inPlainWords } from './plain-words.ts';
 import type { Keys } from './reading-mode.ts';
 import { seenAt, takeTime, todayAt } from './time-of-day.ts';
 
-const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason', 'at'] as const;
+const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason', 'at', 'label'] as const;
 /** Said or not said. */
 const FLAGS = ['again', 'anyway', 'all', 'done', 'out', 'calibrated', 'end'] as const;
 
@@ -33,7 +33,7 @@ const NOT_COMPLETE = 2;
 function help(say: Say): void {
   say('crew: record in the field without a signal, sync when there is one. Usage: npm run crew -- COMMAND\n');
   const lines: [string, string][] = [
-    ['enrol URL CODE', 'get a token for this folder with a code of the office; needs a signal'],
+    ['enrol URL CODE [--label NAME]', 'get a token for this folder with a code of the office; needs a signal'],
     ['join URL TOKEN', 'put this folder under the token of your device; needs a signal'],
     ...Object.values(COMMANDS).map(({ usage, does }): [string, string] => [usage, does]),
     ['recover', 'after damage to the folder: save what was not sent, get the rest anew'],
@@ -109,7 +109,9 @@ async function run(args: readonly string[], { env, keys, out }: Console): Promis
   if (name === 'enrol') {
     const [url, ...code] = rest;
     if (!url || code.length === 0) throw new CrewError('something is missing: crew enrol URL CODE');
-    return (await enrolCrew(folder, url.replace(/\/+$/, ''), code.join(' '), say)) ? 0 : NOT_COMPLETE;
+    return (await enrolCrew(folder, url.replace(/\/+$/, ''), { code: code.join(' '), label: option('label') }, say))
+      ? 0
+      : NOT_COMPLETE;
   }
   if (name === 'join') {
     const [url, token] = rest;

@@ -57,7 +57,7 @@ const enrolling = z
       .describe(
         'The token from now on: wrt_ and 32 random bytes in base64url, made on the phone, and kept before asking',
       ),
-    label: text().describe('What the phone calls itself'),
+    label: text().optional().describe('What the phone calls itself. Default: as the office called it'),
   })
   .meta({ id: 'Enrolling' });
 

@@ -77,7 +77,7 @@ const FIND = `select firm from enrolment_code where hash = $1`;
  * gets no row. The same secret is the same phone, which did not hear the answer. A code ends with the token that made it:
  * whoever stole that one comes in by no code either.
  */
-const CLAIM = `update enrolment_code set used_at = coalesce(used_at, $3), used_hash = $4, used_label = coalesce(used_label, $5)
+const CLAIM = `update enrolment_code set used_at = coalesce(used_at, $3), used_hash = $4, used_label = coalesce(used_label, $5, label)
 where firm = $1 and hash = $2 and withdrawn_at is null and expires_at > $3 and (used_hash is null or used_hash = $4)
   and not exists (select from token t where t.firm = $1 and t.id = made_by and t.revoked_at is not null)
 returning firm, id, role, device, new_device as "newDevice", crew, person, made_by as "madeBy", token,
@@ -86,7 +86,8 @@ returning firm, id, role, device, new_device as "newDevice", crew, person, made_
 export interface Claim {
   readonly codeHash: Buffer;
   readonly secretHash: Buffer;
-  readonly label: string;
+  /** Null: as the office called it. */
+  readonly label: string | null;
   readonly now: string;
 }
 
