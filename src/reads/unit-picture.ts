@@ -6,10 +6,20 @@ import { unitStates } from '../rules/equipment/unit-state.ts';
 import { seenEntries } from '../rules/equipment-told/unit-timeline-told.ts';
 import { sightOf, type UnitEquipment } from './unit-equipment.ts';
 
-export const unitPictureInput = z.strictObject({
-  from: date.optional().describe('First day, by the calendar of the site. Default: that of the first record'),
-  until: date.optional().describe('Last day. Default: that of the last record'),
-});
+export const unitPictureInput = z
+  .strictObject({
+    from: date
+      .optional()
+      .describe(
+        'First day, by the calendar of the site. Default: that of the latest round, after the last pause of three weeks',
+      ),
+    until: date.optional().describe('Last day. Default: that of the last record'),
+  })
+  .superRefine(({ from, until }, ctx) => {
+    if (from === undefined || until === undefined || from <= until) return;
+    const message = `from is ${from} and until is ${until}: the last day is before the first`;
+    ctx.addIssue({ code: 'custom', path: ['until'], message });
+  });
 export type UnitPictureGiven = z.output<typeof unitPictureInput>;
 
 /** Where nothing says of which zone the clocks are. */

@@ -249,6 +249,11 @@ describe('what is told of a unit', () => {
     expect(told.join('\n')).toContain('Times in America/Chicago (UTC-05:00)');
     for (const word of ['W-4D', 'North crew', 'Reel 7', 'EB-2', 'not complete']) expect(told).toContain(word);
     expect((await rest.get(`/units/${t.firm.ids.pump}/timeline.svg?from=May`)).status).toBe(400);
+    const turned = await rest.get(`/units/${t.firm.ids.pump}/timeline.svg?from=2026-12-01&until=2026-11-01`);
+    expect([turned.status, turned.body?.detail ?? turned.text]).toEqual([
+      400,
+      expect.stringContaining('from is 2026-12-01 and until is 2026-11-01'),
+    ]);
   });
 });
 
@@ -357,4 +362,45 @@ describe('the statements', () => {
     const trail = (await get(`/units/${otherPump}/trail`)) as Record<string, Fields[]>;
     expect(trail.wells).toHaveLength(202);
   }, 120_000);
+});
+
+describe('what a sample and its unit are told of one passage', () => {
+  it('is the same where the blank that clears it is clean of more than the one that failed was looked at for', async () => {
+    const { firm } = t;
+    const { lone, shallow, event } = firm.ids;
+    const [pump, between, after] = [v7(), v7(), v7()];
+    const first = pumpedDrafts(firm, { well: lone, pump, from: '06-01 08:00', number: 'U-1' });
+    const second = pumpedDrafts(firm, { well: shallow, pump, from: '06-01 10:30', number: 'U-2' });
+    const blankOf = (id: string, number: string, time: string): Draft => {
+      const collected = clock(`06-01 ${time}`);
+      return { kind: 'blank', id, set: { event, type: 'equipment', number, unit: pump, collected, suites: ['VOC'] } };
+    };
+    const benzene = (of: Parameters<typeof resultDraft>[1], found: string | null): Draft => {
+      const { kind, set } = resultDraft(firm, of, found);
+      return { kind, set: { ...set, analyte: 'Benzene', casNumber: '71-43-2' } };
+    };
+    const unit = { type: 'submersible-pump', label: 'Pump U', use: 'shared', ownership: 'owned' };
+    await push([
+      { kind: 'unit', id: pump, set: unit },
+      ...deconDrafts(firm, pump, '06-01 07:00').drafts,
+      ...first.drafts,
+      blankOf(between, 'EB-U1', '10:00'),
+      ...second.drafts,
+      blankOf(after, 'EB-U2', '16:00'),
+    ]);
+    const [one, two] = [first.ids.sample, second.ids.sample];
+    await push([
+      benzene({ sample: one }, '50'),
+      benzene({ blank: between }, null),
+      resultDraft(firm, { blank: between }, null),
+      benzene({ sample: two }, '1.0'),
+      resultDraft(firm, { sample: two }, null),
+      resultDraft(firm, { blank: after }, '0.8'),
+    ]);
+    const ofUnit = (await get(`/units/${pump}/trail`)) as Record<string, Fields[]>;
+    const ofSample = await get(`/samples/${two}/trail`);
+    expect(ofUnit.carriedOver).toMatchObject([{ samples: [{ sample: two, standing: 'cleared' }] }]);
+    expect(ofSample).toMatchObject({ standing: 'cleared', blanks: [{ number: 'EB-U2', standing: 'cleared' }] });
+    expect(ofSample.carriedOver).toEqual(ofUnit.carriedOver);
+  });
 });

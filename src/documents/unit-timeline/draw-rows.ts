@@ -21,19 +21,23 @@ interface LabelGiven {
   readonly room: number;
   readonly y: number;
   readonly ink: string;
+  /** On a pattern letters need a ground of their own. */
+  readonly onPattern?: boolean;
 }
 
-function labelText({ label, left, room, y, ink }: LabelGiven): string {
+const GROUND = ' stroke="#fff" stroke-width="3" stroke-linejoin="round" paint-order="stroke"';
+
+function labelText({ label, left, room, y, ink, onPattern = false }: LabelGiven): string {
   if (textWidth(label, PAGE.smallLetters) > room && room < LEAST_LABEL) return '';
   const cut = cutToWidth(label, PAGE.smallLetters, room);
-  return `<text x="${px(left)}" y="${px(y + 3.5)}" font-size="${PAGE.smallLetters}" fill="${ink}">${xmlText(cut)}</text>`;
+  return `<text x="${px(left)}" y="${px(y + 3.5)}" font-size="${PAGE.smallLetters}" fill="${ink}"${onPattern ? GROUND : ''}>${xmlText(cut)}</text>`;
 }
 
 /** What is narrow is drawn without a fill, of which nothing would be seen beside its edge. */
 function barShape({ left, right }: Clump<Bar>, { look }: Bar, top: number): string {
   const { edge, fill } = LOOKS[look];
   const width = right - left;
-  if (width < WITH_EDGE)
+  if (width <= WITH_EDGE)
     return `<rect x="${px(left)}" y="${px(top)}" width="${px(width)}" height="${PAGE.barHeight}" fill="${edge}"/>`;
   const size = `width="${px(width - 1)}" height="${PAGE.barHeight}"`;
   return `<rect x="${px(left + 0.5)}" y="${px(top)}" ${size} fill="${fill}" stroke="${edge}"/>`;
@@ -44,8 +48,9 @@ function barLabel({ left, right, items }: Clump<Bar>, first: Bar, y: number, roo
   const label = items.length === 1 ? first.label : `${items.length}`;
   if (label === null) return '';
   const inside = right - left - 2 * PAD;
+  const { fill, ink } = LOOKS[first.look];
   if (textWidth(label, PAGE.smallLetters) <= inside || inside >= LEAST_LABEL)
-    return labelText({ label, left: left + PAD, room: inside, y, ink: LOOKS[first.look].ink });
+    return labelText({ label, left: left + PAD, room: inside, y, ink, onPattern: fill.startsWith('url(') });
   if (items.length > 1) return '';
   return labelText({ label, left: right + PAD, room: room - 2 * PAD, y, ink: '#000' });
 }

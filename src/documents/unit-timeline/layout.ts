@@ -15,7 +15,7 @@ export const PAGE = {
   legendHeight: 20,
   letters: 11,
   smallLetters: 10,
-  leastBar: 2,
+  leastBar: 4,
   markHalf: 4.5,
 } as const;
 

@@ -11,16 +11,32 @@ function dayMs(day: string, timeZone: string, plusDays: number): number {
   return Temporal.PlainDate.from(day).add({ days: plusDays }).toZonedDateTime(timeZone).epochMilliseconds;
 }
 
-function lifeOf({ entries, states }: TimelineFacts): TimeWindow | null {
+/** A pause that is longer than this lies between two rounds: drawn to scale it would leave slivers of both. */
+const PAUSE_MS = 21 * 24 * HOUR_MS;
+
+function toldTimes({ entries, states }: TimelineFacts): readonly number[] {
   const told = [
     ...entries.flatMap(({ from, until }) => (until ? [from, until] : [from])).map(instantMs),
     ...states.map(({ fromMs }) => fromMs).filter(Number.isFinite),
   ];
-  const [fromMs, untilMs] = [
-    told.reduce((a, b) => Math.min(a, b), Infinity),
-    told.reduce((a, b) => Math.max(a, b), -Infinity),
-  ];
-  return told.length === 0 ? null : { fromMs, untilMs };
+  return told.toSorted((a, b) => a - b);
+}
+
+/** The latest round: from the last long pause on to the last that is known, or to the end that is asked for. */
+function lifeOf(facts: TimelineFacts, endMs: number): TimeWindow | null {
+  const all = toldTimes(facts);
+  const asked = all.filter((ms) => ms <= endMs);
+  const told = asked.length > 0 ? asked : all;
+  const [untilMs] = told.slice(-1);
+  if (untilMs === undefined) return null;
+  const first = told.findLastIndex((ms, at) => ms - (told[at - 1] ?? Number.NEGATIVE_INFINITY) > PAUSE_MS);
+  return { fromMs: told[Math.max(first, 0)] ?? untilMs, untilMs };
+}
+
+/** When the first round began, where the window leaves one out because no day to begin with was asked for. */
+export function leftOutSince(facts: TimelineFacts, { fromMs }: TimeWindow): number | null {
+  const [first] = toldTimes(facts);
+  return facts.from === undefined && first !== undefined && first < fromMs ? first : null;
 }
 
 function rounded({ fromMs, untilMs }: TimeWindow, timeZone: string): TimeWindow {
@@ -33,10 +49,10 @@ function rounded({ fromMs, untilMs }: TimeWindow, timeZone: string): TimeWindow 
   return { fromMs: inZone(fromMs, timeZone).startOfDay().epochMilliseconds, untilMs: end.epochMilliseconds };
 }
 
-/** The days that are asked for, or all of the life of the unit; null where nothing says when it lived. */
+/** The days that are asked for, or those of the latest round; null where nothing says when it lived. */
 export function timelineWindow(facts: TimelineFacts): TimeWindow | null {
   const { from, until, timeZone } = facts;
-  const life = lifeOf(facts);
+  const life = lifeOf(facts, until === undefined ? Number.POSITIVE_INFINITY : dayMs(until, timeZone, 1));
   const whole = life && rounded(life, timeZone);
   const fromMs = from === undefined ? whole?.fromMs : dayMs(from, timeZone, 0);
   const untilMs = until === undefined ? whole?.untilMs : dayMs(until, timeZone, 1);

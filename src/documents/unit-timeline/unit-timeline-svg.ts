@@ -8,7 +8,7 @@ import { PAGE, Scale } from './layout.ts';
 import { PATTERNS } from './looks.ts';
 import type { TimelineFacts } from './timeline-facts.ts';
 import { timelineRows } from './timeline-rows.ts';
-import { timelineWindow } from './timeline-window.ts';
+import { leftOutSince, timelineWindow } from './timeline-window.ts';
 
 const TITLE_LETTERS = 18;
 /** Bold letters are wider. */
@@ -24,6 +24,12 @@ function daysText({ fromMs, untilMs }: TimeWindow, timeZone: string): string {
   const [first, last] = [zonedDay(fromMs, timeZone), zonedDay(untilMs - 1, timeZone)];
   if (first !== last) return `${first} to ${last}`;
   return `${zonedText(fromMs, timeZone)} to ${zonedText(untilMs - 1, timeZone).slice(11, 16)}`;
+}
+
+function leftOutText(facts: TimelineFacts, window: TimeWindow): string {
+  const since = leftOutSince(facts, window);
+  if (since === null) return '';
+  return ` The latest round; what was before it, since ${zonedDay(since, facts.timeZone)}, is drawn where from= is asked for.`;
 }
 
 function head(title: string, under: string): string {
@@ -60,7 +66,7 @@ export function unitTimelineSvg(facts: TimelineFacts): string {
   const { text, height } = drawnRows(rows, PAGE.headHeight, scale);
   const bottom = PAGE.headHeight + height;
   const legend = drawnLegend(rows, isCrowded(rows, scale), bottom + PAGE.groupGap);
-  const under = `${daysText(window, facts.timeZone)}. ${zoneText(window, facts.timeZone)}.`;
+  const under = `${daysText(window, facts.timeZone)}. ${zoneText(window, facts.timeZone)}.${leftOutText(facts, window)}`;
   return page(title, bottom + legend.height + PAGE.groupGap + PAGE.margin, [
     head(title, under),
     drawnAxis(window, facts.timeZone, scale, bottom),

@@ -3,7 +3,7 @@ import type { HowUsed } from '../../protocol/kinds/unit-use.ts';
 import { type BlankStanding, wholeStanding } from './blank-standing.ts';
 import type { EquipmentIndex } from './equipment-index.ts';
 import type { ServiceRecord } from './equipment-records.ts';
-import { type Moment, momentOf } from './moment.ts';
+import { compareMoments, type Moment, momentOf } from './moment.ts';
 import type { PartStay } from './part-stay.ts';
 import type { UnitLine } from './unit-line.ts';
 
@@ -43,11 +43,18 @@ function placed(moment: Moment, until: Moment | null, says: Says<TimelineEntry>)
   return { moment, entry: { from: moment.at, until: until?.at ?? null, record: moment.record, ...says } };
 }
 
-function ofLine({ contacts, decons, services }: UnitLine): readonly Placed[] {
+/** A decon that nobody ended is over where the unit was used or cleaned anew since. */
+function brokenOffAt(began: Moment, { contacts, decons }: UnitLine): Moment | null {
+  const later = [...contacts.map(({ from }) => from), ...decons.map((decon) => decon.began)];
+  return later.filter(({ ms }) => ms > began.ms).toSorted(compareMoments)[0] ?? null;
+}
+
+function ofLine(line: UnitLine): readonly Placed[] {
+  const { contacts, decons, services } = line;
   return [
     ...contacts.map(({ from, until, visit, well, how }) => placed(from, until, { what: 'contact', visit, well, how })),
     ...decons.map(({ began, until, record, standing }) =>
-      placed(began, record.fields.ended ? until : null, {
+      placed(began, record.fields.ended ? until : brokenOffAt(began, line), {
         what: 'decon',
         protocol: record.fields.protocol,
         isClean: standing.isClean,

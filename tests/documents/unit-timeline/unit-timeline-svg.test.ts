@@ -65,6 +65,36 @@ describe('the picture of the life of a unit', () => {
     expect(told).toContain('MW-11, down the well\n2026-05-04 15:05 to 2026-05-04 15:50');
   });
 
+  it('draws the latest of two rounds half a year apart, says that there is an earlier one, and draws both where asked', () => {
+    const day = oneDay();
+    day.pumped('v-autumn', 'MW-14', 'P-1', '10-13 09:00', '10-13 10:00');
+    const under = (more?: Partial<TimelineFacts>) => says(draw(day, more)).find((text) => text.includes('Times in'));
+    expect(under()).toBe(
+      '2026-10-13 09:00 to 10:59. Times in America/Chicago (UTC-05:00). The latest round; what was before it, ' +
+        'since 2026-01-10, is drawn where from= is asked for.',
+    );
+    expect(says(draw(day))).not.toContain('MW-11');
+    expect(under({ from: '2026-05-04' })).toMatch(/^2026-05-04 to 2026-10-13\. Times in [^.]*\.$/);
+    expect(under({ until: '2026-05-31' })).toMatch(/^2026-05-04 to 2026-05-31\..* since 2026-01-10, /);
+  });
+
+  it('gives letters on a pattern a ground of their own, and what lasted a minute a width that is seen', () => {
+    const day = new Day();
+    day.unit('P-1');
+    day.well('MW-1');
+    day.decon('P-1', '07:00', '07:01');
+    day.pumped('v1', 'MW-1', 'P-1', '07:03', '15:00');
+    day.decon('P-1', '15:30', '20:00', { labelText: 'incomplete' });
+    const svg = draw(day, THE_DAY);
+    expect(svg).toMatch(/<text [^>]*paint-order="stroke"[^>]*>pump flush</);
+    const widths = elementsOf(svg)
+      .filter(({ name, attributes }) => name === 'rect' && attributes.includes(' height="10"'))
+      .map(({ attributes }) => Number(/ width="([\d.]+)"/.exec(attributes)?.[1]))
+      .filter((width) => !Number.isNaN(width));
+    expect(widths.length).toBeGreaterThan(5);
+    expect(Math.min(...widths)).toBeGreaterThanOrEqual(3);
+  });
+
   it('draws the days that are asked for, and what lasts over their edges', () => {
     const day = oneDay();
     const told = says(draw(day, { from: '2026-05-05', until: '2026-05-06' }));

@@ -33,6 +33,20 @@ describe('the timeline of a unit', () => {
     expect(timeline(day, 'P-9')).toEqual([]);
   });
 
+  it('tells that a decon that nobody ended was over when the unit was used or cleaned anew', () => {
+    const day = new Day();
+    day.unit('P-1');
+    day.well('MW-1');
+    day.decon('P-1', '07:00');
+    day.pumped('v1', 'MW-1', 'P-1', '08:00', '09:00');
+    day.decon('P-1', '09:10');
+    const decons = timeline(day, 'P-1').filter(({ what }) => what === 'decon');
+    expect(decons.map(({ from, until }) => [from, until])).toEqual([
+      [at('07:00'), timeline(day, 'P-1').find(({ what }) => what === 'contact')?.from],
+      [at('09:10'), null],
+    ]);
+  });
+
   it('takes the parts that are put on: two new pieces for one well both stay, one after a well replaces both', () => {
     const day = new Day();
     day.unit('P-1');
