@@ -9,8 +9,17 @@ import { analytesAsked, withResults } from './equipment-results-of.ts';
 import { inSight } from './in-sight.ts';
 import { equipmentOfUnits, sightOf } from './unit-equipment.ts';
 
-/** Blanks of any of these units, and what was found in those that failed. */
-async function withFailedBlanks(tx: ReadTx, index: EquipmentIndex, sample: string): Promise<EquipmentIndex> {
+/**
+ * Blanks of any of these units, and what was found in those that failed.
+ *
+ * @param whole of which all results are known: some of them, looked up again, would take the place of all
+ */
+async function withFailedBlanks(
+  tx: ReadTx,
+  index: EquipmentIndex,
+  sample: string,
+  whole: readonly string[],
+): Promise<EquipmentIndex> {
   const failed = [...index.rinsates.keys()].filter((blank) =>
     (index.resultsOfBlank.get(blank) ?? []).some(({ fields }) => fields.condition === 'detected'),
   );
@@ -20,7 +29,7 @@ async function withFailedBlanks(tx: ReadTx, index: EquipmentIndex, sample: strin
     .flatMap((blank) => known.resultsOfBlank.get(blank) ?? [])
     .filter(({ fields }) => fields.condition === 'detected');
   // on either side of a blank that failed, one that was clean of that analyte bounds it
-  const others = [...index.rinsates.keys()].filter((blank) => !failed.includes(blank));
+  const others = [...index.rinsates.keys()].filter((blank) => !failed.includes(blank) && !whole.includes(blank));
   return withResults(tx, known, others, analytesAsked(found.map(({ fields }) => fields)));
 }
 
@@ -37,8 +46,9 @@ export async function sampleTrail(tx: ReadTx, feeds: readonly string[] | null, i
   const carriers = (facts.index.contactsOfVisit.get(visit) ?? []).flatMap((contact) =>
     carriersDuring(facts.index, contact),
   );
-  const carried = await withResults(tx, facts.index, resultsNeeded(facts.index, carriers), null);
-  const index = await withFailedBlanks(tx, carried, id);
+  const needed = resultsNeeded(facts.index, carriers);
+  const carried = await withResults(tx, facts.index, needed, null);
+  const index = await withFailedBlanks(tx, carried, id, needed);
   const told = sampleTrailTold(id, { index, names, sight: sightOf(feeds), judgeOf: facts.judgeOf });
   if (told) return told;
   throw new Problem('record_missing', `sample ${id} is void, or its visit is`);
