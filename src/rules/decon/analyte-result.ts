@@ -1,4 +1,11 @@
-import { isPlainDecimal } from '../../science/units/fraction.ts';
+import {
+  compare,
+  decimalFraction,
+  dividedBy,
+  type Fraction,
+  isPlainDecimal,
+  times,
+} from '../../science/units/fraction.ts';
 import { unitWithCode } from '../../science/units/unit-list.ts';
 
 /** A result of the laboratory for one analyte, of a sample or of a blank. */
@@ -28,4 +35,29 @@ export function unitCode(written: string): string | null {
 export function shownResult(value: string, unit: string): string {
   const code = unitCode(unit);
   return `${value} ${(code && unitWithCode(code)?.written) ?? unit}`;
+}
+
+/** How many of unit b one of unit a is; null where they measure different things, or one is not known. */
+export function perUnit(a: string, b: string): Fraction | null {
+  if (a === b) return decimalFraction('1');
+  const [from, to] = [unitCode(a), unitCode(b)].map((code) => (code === null ? undefined : unitWithCode(code)));
+  if (!from || !to) return null;
+  return dividedBy(from.factor, to.factor);
+}
+
+export interface Amount {
+  readonly value: string;
+  readonly unit: string;
+}
+
+/** The figure of a result; null where it has none. */
+export function amountOf({ value, unit }: Pick<AnalyteResult, 'value' | 'unit'>): Amount | null {
+  const plain = decimalOf(value);
+  return plain === null ? null : { value: plain, unit };
+}
+
+/** Whether one is at most the other, exactly; not where their units cannot be compared. */
+export function isAtMost(a: Amount, b: Amount): boolean {
+  const per = perUnit(a.unit, b.unit);
+  return per !== null && compare(times(decimalFraction(a.value), per), decimalFraction(b.value)) <= 0;
 }

@@ -1,9 +1,9 @@
 import type { Figure } from '../../catalog/criteria-set.ts';
 import { BLANK_RULES, type BlankRule, type BlankRuleId } from '../../catalog/decon/blank-rules.ts';
 import { productText } from '../../science/units/decimal-arithmetic.ts';
-import { compare, decimalFraction, dividedBy, type Fraction, times } from '../../science/units/fraction.ts';
-import { unitWithCode } from '../../science/units/unit-list.ts';
-import { type AnalyteResult, decimalOf, shownResult, unitCode } from './analyte-result.ts';
+import { compare, decimalFraction, times } from '../../science/units/fraction.ts';
+import { isSameAnalyte } from './analyte-key.ts';
+import { type AnalyteResult, decimalOf, perUnit, shownResult } from './analyte-result.ts';
 
 export interface BlankAnswer {
   readonly standing: 'cleared' | 'in-question' | 'cannot-tell';
@@ -25,14 +25,6 @@ export const DEFAULT_BLANK_RULE: BlankRuleId = 'us-dod-2022';
 export function blankFactor(rule: BlankRule, casNumber: string | null | undefined): Figure {
   const isCommon = rule.common?.analytes.some((one) => one.casNumber === casNumber) ?? false;
   return isCommon && rule.common ? rule.common.factor : rule.factor;
-}
-
-/** How many of unit b one of unit a is; null where they measure different things, or one is not known. */
-function perUnit(a: string, b: string): Fraction | null {
-  if (a === b) return decimalFraction('1');
-  const [from, to] = [unitCode(a), unitCode(b)].map((code) => (code === null ? undefined : unitWithCode(code)));
-  if (!from || !to) return null;
-  return dividedBy(from.factor, to.factor);
 }
 
 interface Compared {
@@ -125,11 +117,6 @@ function told(compared: Compared): Told {
   return cannotTell(`${sample.analyte} was found in the sample, and no figure is given.`);
 }
 
-function isOtherAnalyte(blank: AnalyteResult, sample: AnalyteResult): boolean {
-  if (blank.casNumber && sample.casNumber) return blank.casNumber !== sample.casNumber;
-  return blank.analyte.toLowerCase() !== sample.analyte.toLowerCase();
-}
-
 /**
  * Whether a result of a sample may come from what was found in a blank: in question up to so many times the blank, that
  * figure included, cleared above it. What was not detected is cleared, and a blank in which nothing was detected clears
@@ -151,7 +138,7 @@ export function judgeAgainstBlank(
   const { value: factor, verified } = blankFactor(rule, blank.casNumber ?? sample?.casNumber);
   const compared = { blank, factor, sample: sample ?? { ...blank, value: null, condition: 'not-reported' as const } };
   const answer =
-    sample && isOtherAnalyte(blank, sample)
+    sample && !isSameAnalyte(blank, sample)
       ? cannotTell(`${sample.analyte} of the sample is not ${blank.analyte} of the blank.`)
       : told(compared);
   const ofBlank =

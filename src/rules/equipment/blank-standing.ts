@@ -1,4 +1,5 @@
-import { isSameAnalyte } from './analyte-key.ts';
+import { isSameAnalyte } from '../decon/analyte-key.ts';
+import { type Amount, decimalOf, isAtMost } from '../decon/analyte-result.ts';
 import type { ResultRecord } from './equipment-records.ts';
 
 /**
@@ -17,9 +18,28 @@ function ofResult({ fields }: ResultRecord): BlankStanding {
 
 const GRAVEST: readonly BlankStanding[] = ['failed', 'traces', 'clean', 'no-result'];
 
-/** Of several results for one analyte, say of two methods, the gravest counts. */
-export function blankStanding(results: readonly ResultRecord[], analyte: ResultRecord['fields']): BlankStanding {
-  const standings = results.filter(({ fields }) => isSameAnalyte(fields, analyte)).map(ofResult);
+/** What would have shown in it: a blank proves nothing of less than its reporting limit. */
+function wouldShow({ fields }: ResultRecord, amount: Amount): boolean {
+  const limit = decimalOf(fields.reportingLimit);
+  return limit !== null && isAtMost({ value: limit, unit: fields.unit }, amount);
+}
+
+/**
+ * Of several results for one analyte, say of two methods, the gravest counts.
+ *
+ * @param proofOf amounts that would have to show in it: clean above them, it is no proof, and counts as no result
+ */
+export function blankStanding(
+  results: readonly ResultRecord[],
+  analyte: Pick<ResultRecord['fields'], 'analyte' | 'casNumber'>,
+  proofOf: readonly Amount[] = [],
+): BlankStanding {
+  const standings = results
+    .filter(({ fields }) => isSameAnalyte(fields, analyte))
+    .map((result) => {
+      const standing = ofResult(result);
+      return standing === 'clean' && !proofOf.every((amount) => wouldShow(result, amount)) ? 'no-result' : standing;
+    });
   return GRAVEST.find((one) => standings.includes(one)) ?? 'no-result';
 }
 

@@ -1,4 +1,4 @@
-import { analyteKeys } from './analyte-key.ts';
+import { analyteKeys } from '../decon/analyte-key.ts';
 import { firstWhere } from './by-key.ts';
 import { blanksOfCarrier, type Carrier, carrierName, contactsOfCarrier, samplesOfCarrier } from './carrier.ts';
 import type { Contact } from './contact.ts';

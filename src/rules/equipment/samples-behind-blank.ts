@@ -1,4 +1,5 @@
-import { isSameAnalyte } from './analyte-key.ts';
+import { isSameAnalyte } from '../decon/analyte-key.ts';
+import { amountOf } from '../decon/analyte-result.ts';
 import { blankStanding } from './blank-standing.ts';
 import { blanksOfCarrier, type Carrier, carrierName, carriersAt, samplesOfCarrier } from './carrier.ts';
 import type { EquipmentIndex, PlacedBlank } from './equipment-index.ts';
@@ -39,14 +40,18 @@ interface Between {
   readonly next: PlacedBlank | undefined;
 }
 
+/** Clean of the analyte at what this blank showed: one whose limit lies above that bounds nothing. */
 function cleanAround(
   index: EquipmentIndex,
   carrier: Carrier,
   blank: PlacedBlank,
   analyte: ResultRecord['fields'],
 ): Between {
+  const shown = (index.resultsOfBlank.get(blank.record.id) ?? [])
+    .filter(({ fields }) => fields.condition === 'detected' && isSameAnalyte(fields, analyte))
+    .flatMap(({ fields }) => amountOf(fields) ?? []);
   const clean = blanksOfCarrier(index, carrier).filter(
-    ({ record }) => blankStanding(index.resultsOfBlank.get(record.id) ?? [], analyte) === 'clean',
+    ({ record }) => blankStanding(index.resultsOfBlank.get(record.id) ?? [], analyte, shown) === 'clean',
   );
   const isBefore = (one: PlacedBlank) => compareMoments(one.collected, blank.collected) < 0;
   return { last: clean.findLast(isBefore), next: clean.find((one) => !isBefore(one) && one !== blank) };

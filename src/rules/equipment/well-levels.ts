@@ -1,5 +1,5 @@
+import { analyteKeys } from '../decon/analyte-key.ts';
 import type { WellLevel } from '../well-order/well-level.ts';
-import { analyteKeys } from './analyte-key.ts';
 import { byKey, firstWhere } from './by-key.ts';
 import type { Contact } from './contact.ts';
 import type { EquipmentIndex } from './equipment-index.ts';

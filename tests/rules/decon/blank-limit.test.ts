@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { isSameAnalyte } from '../../../src/rules/decon/analyte-key.ts';
 import type { AnalyteResult } from '../../../src/rules/decon/analyte-result.ts';
 import { judgeAgainstBlank, judgeAgainstBlanks } from '../../../src/rules/decon/blank-limit.ts';
 
@@ -202,5 +203,14 @@ describe('whatever the figures', () => {
         expect(judgeAgainstBlanks(shuffled, sample)).toEqual(judgeAgainstBlanks(list, sample));
       }),
     );
+  });
+});
+
+describe('one analyte', () => {
+  it('is one with and without spaces around its name, as everywhere', () => {
+    const blank = { analyte: ' Benzene', unit: 'ug/L', value: '0.8', condition: 'detected' } as const;
+    const sample = { analyte: 'benzene ', unit: 'ug/L', value: '3.0', condition: 'detected' } as const;
+    expect(judgeAgainstBlank(blank, sample).standing).toBe('in-question');
+    expect(isSameAnalyte(blank, sample)).toBe(true);
   });
 });

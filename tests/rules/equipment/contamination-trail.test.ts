@@ -87,6 +87,39 @@ describe('water carried from well to well', () => {
     });
   });
 
+  it('is not cleared by a blank in which as much would not have shown', () => {
+    const of = (
+      reportingLimit: string | null,
+      condition: 'not-detected' | 'below-reporting-limit' = 'not-detected',
+    ) => {
+      const day = world('none');
+      day.result({ sample: 'S-1' }, '50');
+      day.result({ sample: 'S-2' }, '1.0');
+      day.blank('EB-1', 'P-1', '09:45');
+      day.result({ blank: 'EB-1' }, null, { condition, reportingLimit });
+      return carried(day)[0]?.samples[0]?.standing;
+    };
+    expect(of('0.5')).toBe('cleared');
+    expect(of('1.0')).toBe('cleared');
+    expect(of('50')).toBe('in-question');
+    expect(of(null)).toBe('in-question');
+    expect(of('0.5', 'below-reporting-limit')).toBe('cleared');
+    expect(of('50', 'below-reporting-limit')).toBe('in-question');
+  });
+
+  it('is looked at from the last blank on that proves enough, and not from one before a well that was met again', () => {
+    const day = world('none');
+    for (const decon of day.lists.decons) voided(decon);
+    day.result({ sample: 'S-1' }, '50');
+    day.result({ sample: 'S-2' }, null);
+    day.result({ sample: 'S-3' }, '1.0');
+    day.blank('EB-1', 'P-1', '09:45');
+    day.result({ blank: 'EB-1' }, null);
+    expect(carried(day).at(-1)?.samples[0]?.standing).toBe('cleared');
+    Object.assign(day.lists.results.at(-1)?.fields ?? {}, { reportingLimit: '5' });
+    expect(carried(day).at(-1)?.samples[0]?.standing).toBe('in-question');
+  });
+
   it('goes on over two wells, the last come first', () => {
     const day = world('none');
     for (const decon of day.lists.decons) voided(decon);

@@ -69,6 +69,31 @@ describe('a rinsate that failed', () => {
     expect(behind(day, 'EB-1')).toEqual([]);
   });
 
+  it('is bounded by no blank that would not have shown what it found', () => {
+    const of = (
+      reportingLimit: string | null,
+      condition: 'not-detected' | 'below-reporting-limit' = 'not-detected',
+    ) => {
+      const day = new Day();
+      day.unit('P-1');
+      day.well('MW-1');
+      day.decon('P-1', '07:00', '07:30');
+      day.pumped('v1', 'MW-1', 'P-1', '08:00', '08:50');
+      day.sample('S-1', 'v1', '08:40');
+      day.result({ sample: 'S-1' }, '3.0');
+      day.blank('EB-1', 'P-1', '10:00');
+      day.result({ blank: 'EB-1' }, null, { condition, reportingLimit });
+      day.blank('EB-2', 'P-1', '12:00');
+      day.result({ blank: 'EB-2' }, '0.8');
+      return listed(day, 'EB-2');
+    };
+    expect(of('0.5')).toEqual([]);
+    expect(of('0.8')).toEqual([]);
+    for (const limit of ['50', null]) expect(of(limit)).toEqual(['S-1 in-question']);
+    expect(of('50', 'below-reporting-limit')).toEqual(['S-1 in-question']);
+    expect(of('0.5', 'below-reporting-limit')).toEqual([]);
+  });
+
   it('has no bound where no other blank was clean of that analyte', () => {
     const day = world();
     for (const blank of day.lists.blanks.filter(({ id }) => id !== 'EB-2')) voided(blank);

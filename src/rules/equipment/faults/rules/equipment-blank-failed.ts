@@ -1,5 +1,5 @@
+import { isSameAnalyte } from '../../../decon/analyte-key.ts';
 import { shownResult } from '../../../decon/analyte-result.ts';
-import { isSameAnalyte } from '../../analyte-key.ts';
 import type { ResultRecord } from '../../equipment-records.ts';
 import { type BlankTrail, samplesBehindBlank } from '../../samples-behind-blank.ts';
 import type { EquipmentFacts, EquipmentFault, EquipmentRule } from '../equipment-rule.ts';
