@@ -32,6 +32,15 @@ function today(now: string, zone: string | null, time: string): string {
   return `${then.toPlainDateTime().toString({ smallestUnit: 'second' })}${then.offset}`;
 }
 
+/** The date at the site. */
+export async function todayAtSite(crew: Crew): Promise<string> {
+  const now = crew.client.context.time.wall();
+  const zone = await zoneOf(crew);
+  return zone === null
+    ? now.slice(0, 10)
+    : Temporal.Instant.from(now).toZonedDateTimeISO(zone).toPlainDate().toString();
+}
+
 /** A time of today at the site, for what was read a while ago. */
 export async function todayAt(crew: Crew, given: string): Promise<string> {
   const time = clockTime(given);

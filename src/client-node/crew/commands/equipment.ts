@@ -1,4 +1,5 @@
 import { type Commands, word } from '../command.ts';
+import { showKit, showOwed } from '../equipment/day-here.ts';
 import { SET_UP_USAGE, setUp, USE_USAGE, use } from '../equipment/go-down.ts';
 import { changePart, PART_USAGE } from '../equipment/parts.ts';
 import { showUnit, showUnits } from '../equipment/show-units.ts';
@@ -50,6 +51,16 @@ export const EQUIPMENT_COMMANDS: Commands = {
       word(given, 1, USE_USAGE);
       return use(crew, given.words, { out: given.said('out'), again: given.said('again') });
     },
+  },
+  kit: {
+    usage: 'kit',
+    does: 'what to take along today, and what the check of the kit found',
+    run: (crew) => showKit(crew),
+  },
+  owed: {
+    usage: 'owed',
+    does: 'what your equipment still owes tonight: cleaning, closing checks, rinsates',
+    run: (crew) => showOwed(crew),
   },
   part: {
     usage: PART_USAGE,
