@@ -121,14 +121,23 @@ export const WETTED_MATERIALS: readonly WettedMaterial[] = [
   },
 ];
 
-const DENIED = /\b(?:free|no|non|not|without)\b/i;
+/** Words that deny a material stand right at it: "PTFE-free", "free of PTFE", "no PTFE". What else is denied is not it. */
+const DENIED_BEFORE =
+  /\b(?:no|non|not|without|free (?:of|from))(?:\s+(?:(?:lined|coated|made)\s+(?:with|of)|any|an?|the))?[\s-]+$/i;
+const DENIED_AFTER = /^[\s-]*free\b/i;
+
+function isNamed(piece: string, { words }: WettedMaterial): boolean {
+  return [...piece.matchAll(new RegExp(words.source, 'gi'))].some(
+    (hit) =>
+      !DENIED_BEFORE.test(piece.slice(0, hit.index)) && !DENIED_AFTER.test(piece.slice(hit.index + hit[0].length)),
+  );
+}
 
 /** Every material that a text names: "polyethylene, PTFE-lined" is two; "PTFE-free" is none. */
 export function materialsNamed(text: string): readonly WettedMaterial[] {
   const found = text
     .split(/[,;/]| and /)
-    .filter((piece) => !DENIED.test(piece))
-    .flatMap((piece) => WETTED_MATERIALS.filter(({ words }) => words.test(piece)));
+    .flatMap((piece) => WETTED_MATERIALS.filter((material) => isNamed(piece, material)));
   const stainless = found.some(({ name }) => name === 'stainless-steel-316');
   return [...new Set(found)].filter(({ name }) => !(stainless && name === 'other-metal'));
 }

@@ -33,6 +33,19 @@ describe('what a material is called', () => {
     ['brass', ['other-metal']],
     ['PVDF', ['other-fluoropolymer']],
     ['rubber', []],
+    ['PFAS-free PTFE', ['ptfe']],
+    ['PTFE (lead-free)', ['ptfe']],
+    ['PTFE without dye', ['ptfe']],
+    ['PTFE-free', []],
+    ['PTFE free', []],
+    ['no PTFE', []],
+    ['without PTFE', []],
+    ['without any PTFE', []],
+    ['free of PTFE', []],
+    ['non-PTFE', []],
+    ['not lined with PTFE', []],
+    ['polyethylene without PTFE', ['polyethylene']],
+    ['PTFE-free silicone', ['silicone']],
   ])('%s is %j', (text, names) => {
     expect(materialsNamed(text).map((one) => one.name)).toEqual(names);
   });
