@@ -116,9 +116,12 @@ describe('what is owed tonight', () => {
     expect(told.items.map(({ code, unit }) => [code, unit])).toEqual([
       ['rinsate-missing', pump],
       ['tape-check-overdue', tape],
-      ['unit-left-uncleaned', pump],
+      ...[pump, tape].toSorted().map((unit) => ['unit-left-uncleaned', unit]),
     ]);
-    expect(told.items[2]).toMatchObject({ label: 'Pump A', addressee: 'tonight' });
+    expect(told.items.find(({ code, unit }) => code === 'unit-left-uncleaned' && unit === pump)).toMatchObject({
+      label: 'Pump A',
+      addressee: 'tonight',
+    });
     // today, where the site is
     expect(await get(`/events/${event}/owed-equipment`)).toMatchObject({ day: '2026-05-04' });
     const query = `query ($id: ID!) { event(id: $id) { owedEquipment(day: "2026-05-04") { day units items { code unitId sentence } } } }`;
@@ -131,7 +134,11 @@ describe('what is owed tonight', () => {
     const { event, pump } = t.firm.ids;
     await push([...deconDrafts(t.firm, pump, '09:00').drafts]);
     const told = (await get(`/events/${event}/owed-equipment?day=2026-05-04`)) as { items: Fields[] };
-    expect(told.items.map(({ code }) => code)).toEqual(['rinsate-missing', 'tape-check-overdue']);
+    expect(told.items.map(({ code, unit }) => [code, unit])).toEqual([
+      ['rinsate-missing', pump],
+      ['tape-check-overdue', tape],
+      ['unit-left-uncleaned', tape],
+    ]);
     const other = (await get(`/events/${event}/owed-equipment?day=2026-05-05`)) as { items: Fields[]; units: number };
     expect([other.units, other.items]).toEqual([1, []]);
   });

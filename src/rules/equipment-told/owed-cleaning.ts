@@ -10,8 +10,8 @@ import { isDownholePump, unitName } from '../equipment/unit-kind.ts';
 export type OwedFinding = Omit<EquipmentFinding, 'certainty' | 'source' | 'verified'>;
 
 const TO_DO: Readonly<Record<Exclude<DeconEffort, 'none' | 'replace'>, string>> = {
-  'wipe-down': 'Wipe it down: one record says it.',
-  rinse: 'Wipe and rinse it: one record says it.',
+  'wipe-down': 'Wipe it down, and record it.',
+  rinse: 'Wipe and rinse it, and record it.',
   full: 'Clean it before it is put away, and before its next well.',
   'after-product': 'It met product: clean it before anything else is done with it.',
 };

@@ -24,9 +24,9 @@ const owed = (day: Day, until = DAY) =>
 
 it('a tape, a meter and a flow cell that were used are owed what each kind needs; a pump is told by its own rule', () => {
   expect(owed(used())).toEqual([
-    'T-1 was used at MW-1 and no complete decon is recorded since. Wipe it down: one record says it.',
-    'M-1 was used at MW-1 and no complete decon is recorded since. Wipe and rinse it: one record says it.',
-    'C-1 was used at MW-1 and no complete decon is recorded since. Wipe and rinse it: one record says it.',
+    'T-1 was used at MW-1 and no complete decon is recorded since. Wipe it down, and record it.',
+    'M-1 was used at MW-1 and no complete decon is recorded since. Wipe and rinse it, and record it.',
+    'C-1 was used at MW-1 and no complete decon is recorded since. Wipe and rinse it, and record it.',
   ]);
 });
 
