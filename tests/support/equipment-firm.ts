@@ -6,7 +6,11 @@ import { draftsOf } from './equipment-drafts.ts';
 import { seeded } from './faulty-pool.ts';
 import { type Draft, type TestClient, TestFirm } from './test-firm.ts';
 
-export const DAY_PLAN = { rinsatePer: 'unit-and-day', partLotsRequired: ['bladder'] } as const;
+export const DAY_PLAN = {
+  rinsatePer: 'unit-and-day',
+  partLotsRequired: ['bladder'],
+  partsRenewed: ['bladder'],
+} as const;
 
 type Fields = Readonly<Record<string, unknown>>;
 

@@ -2,7 +2,7 @@ import { equipmentFacts } from '../../../src/rules/equipment/equipment-facts.ts'
 import type { EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
 import { equipmentFindings } from '../../../src/rules/equipment/faults.ts';
 import { CREWS, type CrewDay, cleanDay } from './crew-day.ts';
-import { type Day, ENDED_IS_CLEAN } from './equipment-day.ts';
+import type { Day } from './equipment-day.ts';
 
 /** Buffers 4, 7 and 10, one after another. */
 export function buffers(day: Day, meter: string, time: string): void {
@@ -32,7 +32,6 @@ export function checkedFindings({ levels }: CrewDay, records: EquipmentRecords, 
   const facts = equipmentFacts(
     { ...records, events: [{ ...EVENT, fields: { plan: PLAN } }] },
     {
-      judgeDecon: ENDED_IS_CLEAN,
       ...(isClosed === undefined ? {} : { isDayClosed: () => isClosed }),
       levelOf: ({ well }) => levels.get(well) ?? { well, results: [] },
     },

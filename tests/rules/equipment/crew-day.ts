@@ -1,8 +1,11 @@
+import { deconProtocol } from '../../../src/catalog/decon/decon-protocols.ts';
+import { gearOfUnit } from '../../../src/rules/decon/gear-of-unit.ts';
+import { stepsForGear } from '../../../src/rules/decon/steps-for-unit.ts';
 import { equipmentFacts } from '../../../src/rules/equipment/equipment-facts.ts';
-import type { EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
+import type { DeconRecord, EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
 import { equipmentFindings } from '../../../src/rules/equipment/faults.ts';
 import type { WellLevel } from '../../../src/rules/well-order/well-level.ts';
-import { Day, ENDED_IS_CLEAN } from './equipment-day.ts';
+import { Day, voided } from './equipment-day.ts';
 
 /** Of each crew: its pump, tape and meter, and its wells from clean to dirty. Ten shared units with the spare pump P-4. */
 export const CREWS = [1, 2, 3] as const;
@@ -43,7 +46,7 @@ function crewOf(given: CrewDay, crew: number): void {
   day.unit(`M-${crew}`, { type: 'multi-parameter-meter' });
   for (const unit of [`P-${crew}`, `T-${crew}`, `M-${crew}`]) {
     day.signOut(unit, `crew-${crew}`, '06:30', '17:30');
-    day.decon(unit, '07:00', '07:30');
+    day.decon(unit, '07:00', '07:30', { protocol: MORNING[unit.slice(0, 1)] ?? 'pump-flush' });
   }
   day.service(`T-${crew}`, 'length-checked', '01-10 09:00', { result: 'pass', dueNext: '2026-07-10' });
   day.service(`P-${crew}`, 'serviced', '01-10 09:00', { dueNext: '2027-01-10' });
@@ -54,22 +57,58 @@ function crewOf(given: CrewDay, crew: number): void {
   day.result({ blank: `EB-${crew}` }, null);
 }
 
+/** Every step of every decon that has ended, by its protocol; what is recorded of a step already stays as it is. */
+function withSteps(day: Day, decons: readonly DeconRecord[] = day.lists.decons): void {
+  const types = new Map(day.lists.units.map(({ id, fields }) => [id, fields.type]));
+  for (const { id, fields } of decons) {
+    const gear = gearOfUnit(types.get(fields.unit) ?? 'other') ?? 'hand-gear';
+    const protocol = deconProtocol(fields.protocol);
+    const steps = (protocol ? stepsForGear(protocol, gear) : []).filter(({ when }) => when === undefined);
+    const its = day.lists.deconSteps.filter((one) => one.fields.decon === id && one.voided === null);
+    const recorded = new Set(its.map((one) => one.fields.step));
+    const newPart = its[0]?.fields.observed.at;
+    Object.assign(fields, { wasteTo: 'drum 1' });
+    let isBefore = newPart !== undefined;
+    for (const step of steps) {
+      if (recorded.has(step.id)) {
+        isBefore = false;
+        continue;
+      }
+      const [fluid] = step.fluids;
+      const more = { ...(fluid ? { fluid } : {}), ...(step.change ? { lot: `L-${step.change}` } : {}) };
+      const seen = newPart === undefined || isBefore ? fields.began : newPart;
+      day.step(id, step.id, `${seen.slice(5, 10)} ${seen.slice(11, 16)}`, more);
+    }
+  }
+}
+
+/** A decon as it would have been by this protocol, with every step of it. */
+export function cleanedBy(day: Day, decon: DeconRecord, protocol: string): void {
+  for (const step of day.lists.deconSteps) if (step.fields.decon === decon.id) voided(step);
+  Object.assign(decon.fields, { protocol });
+  withSteps(day, [decon]);
+}
+
+/** By which protocol each kind of unit is cleaned in the morning. */
+const MORNING: Readonly<Record<string, string>> = { P: 'pump-flush', T: 'tape-wipe-down', M: 'meter-rinse' };
+
 /** Three crews, four wells each, everything as it should be. */
 export function cleanDay(): CrewDay {
   const given = { day: new Day(), levels: new Map<string, WellLevel>() };
   for (const crew of CREWS) crewOf(given, crew);
   given.day.unit('P-4', { type: 'bladder-pump' });
+  withSteps(given.day);
   return given;
 }
 
 const EVENT = { kind: 'event', id: 'event-1', rev: 1, voided: null, client: null, clock: null };
-const PLAN = { rinsatePer: 'unit-and-day', partLotsRequired: ['bladder'] } as const;
+const PLAN = { rinsatePer: 'unit-and-day', partLotsRequired: ['bladder'], partsRenewed: ['bladder'] } as const;
 
+/** Each decon judged by its protocol, step by step. */
 export function findingsOf({ levels }: CrewDay, records: EquipmentRecords, isClosed?: boolean) {
   const facts = equipmentFacts(
     { ...records, events: [{ ...EVENT, fields: { plan: { equipment: PLAN } } }] },
     {
-      judgeDecon: ENDED_IS_CLEAN,
       ...(isClosed === undefined ? {} : { isDayClosed: () => isClosed }),
       levelOf: ({ well }) => levels.get(well) ?? { well, results: [] },
     },

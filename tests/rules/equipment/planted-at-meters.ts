@@ -1,6 +1,5 @@
-import { deconProtocol } from '../../../src/catalog/decon/decon-protocols.ts';
 import { buffers } from './checked-day.ts';
-import type { CrewDay } from './crew-day.ts';
+import { type CrewDay, cleanedBy } from './crew-day.ts';
 import { at, type Day, voided } from './equipment-day.ts';
 import { deconOf, found } from './planted-faults.ts';
 
@@ -8,7 +7,6 @@ const checksOf = (day: Day, meter: string, time: string) =>
   day.lists.checks.filter(({ fields }) => fields.unit === meter && fields.observed.at === at(time));
 const unitOf = (day: Day, unit: string) => found(day.lists.units, ({ id }) => id === unit);
 const setUpOf = (day: Day, visit: string) => found(day.lists.setUps, ({ fields }) => fields.visit === visit);
-const wetStep = () => found(deconProtocol('pump-flush')?.steps ?? [], ({ makesWaste }) => makesWaste).id;
 
 /** One fault each, none where another is; on the day on which the meters were checked. */
 export const PLANTED_AT_METERS: Readonly<Record<string, (given: CrewDay) => void>> = {
@@ -22,7 +20,7 @@ export const PLANTED_AT_METERS: Readonly<Record<string, (given: CrewDay) => void
   },
   'standards-not-around-value': ({ day }) => {
     day.unit('M-4', { type: 'multi-parameter-meter' });
-    day.decon('M-4', '07:00', '07:30');
+    cleanedBy(day, day.decon('M-4', '07:00', '07:30'), 'meter-rinse');
     buffers(day, 'M-4', '07:40');
     day.reading('v14', 'M-4', '14:18', { ph: '3.10' });
     buffers(day, 'M-4', '17:00');
@@ -49,16 +47,15 @@ export const PLANTED_AT_METERS: Readonly<Record<string, (given: CrewDay) => void
     day.service('T-3', 'length-checked', '07:45', { result: 'fail', dueNext: '2026-07-10' }),
   'decon-not-for-class': ({ day }) => {
     Object.assign(found(day.lists.wells, ({ id }) => id === 'MW-23').fields, { contaminants: ['pfas'] });
-    Object.assign(deconOf(day, 'T-2', '12:51').fields, { protocol: 'pfas-free-rinse' });
+    cleanedBy(day, deconOf(day, 'T-2', '12:51'), 'pfas-free-rinse');
   },
-  'decon-water-without-drum': ({ day }) =>
-    day.step(deconOf(day, 'P-1', '07:00').id, wetStep(), '07:10', { fluid: 'detergent solution' }),
+  'decon-water-without-drum': ({ day }) => Object.assign(deconOf(day, 'P-1', '07:00').fields, { wasteTo: null }),
   'unit-of-another-crew': ({ day }) => {
     day.signOut('P-4', 'crew-2', '06:30');
     day.use('v14', 'P-4', '14:20', '14:30', 'beside-the-well');
   },
   'tubing-moved-between-wells': ({ day }) => {
-    Object.assign(deconOf(day, 'P-3', '08:55').fields, { protocol: 'pump-flush' });
+    cleanedBy(day, deconOf(day, 'P-3', '08:55'), 'pump-flush');
     day.part('line-7', { type: 'tubing' });
     day.change('P-3', 'line-7', 'installed', '07:40');
     day.change('P-3', 'line-7', 'removed', '10:53');

@@ -1,4 +1,4 @@
-import type { CrewDay } from './crew-day.ts';
+import { type CrewDay, cleanedBy } from './crew-day.ts';
 import { at, type Day, voided } from './equipment-day.ts';
 
 export function found<Item>(items: readonly Item[], is: (item: Item) => boolean): Item {
@@ -9,7 +9,8 @@ export function found<Item>(items: readonly Item[], is: (item: Item) => boolean)
 
 export const deconOf = (day: Day, unit: string, began: string) =>
   found(day.lists.decons, ({ fields }) => fields.unit === unit && fields.began === at(began));
-const stepOf = (day: Day, decon: string) => found(day.lists.deconSteps, ({ fields }) => fields.decon === decon);
+const stepOf = (day: Day, decon: string, step: string) =>
+  found(day.lists.deconSteps, ({ fields }) => fields.decon === decon && fields.step === step);
 const partOf = (day: Day, part: string) => found(day.lists.parts, ({ id }) => id === part);
 
 /** One fault each, none where another is. */
@@ -20,8 +21,7 @@ export const PLANTED: Readonly<Record<string, (given: CrewDay) => void>> = {
     day.service('R-1', 'arrived', '06:00');
     day.level('v34', 'R-1', '14:30');
   },
-  'decon-incomplete-at-next-use': ({ day }) =>
-    Object.assign(deconOf(day, 'P-2', '08:55').fields, { labelText: 'incomplete' }),
+  'decon-incomplete-at-next-use': ({ day }) => voided(stepOf(day, deconOf(day, 'P-2', '08:55').id, 'distilled-rinse')),
   'unit-out-of-service-used': ({ day }) => day.service('T-2', 'out-of-service', '13:30'),
   'unit-in-two-wells': ({ day }) => {
     day.well('MW-91');
@@ -46,13 +46,7 @@ export const PLANTED: Readonly<Record<string, (given: CrewDay) => void>> = {
     day.change('P-2', 'line-9', 'removed', '14:52');
   },
   'soft-part-not-renewed': ({ day }) => {
-    const { id } = deconOf(day, 'P-2', '12:55');
-    const step = stepOf(day, id);
-    const { part: _, ...fields } = step.fields;
-    day.lists.deconSteps[day.lists.deconSteps.indexOf(step)] = {
-      ...step,
-      fields: { ...fields, done: false, deviation: 'none left in the truck' },
-    };
+    cleanedBy(day, deconOf(day, 'P-2', '12:55'), 'pump-flush');
     voided(
       found(
         day.lists.partChanges,
