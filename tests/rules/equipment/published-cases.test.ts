@@ -5,7 +5,9 @@ import { replayVector } from '../../../src/rules/equipment/faults/replay-vector.
 import { vectorRecords } from '../../../src/rules/equipment/faults/vector-records.ts';
 import { samplesBehindBlank } from '../../../src/rules/equipment/samples-behind-blank.ts';
 import { hereOfRecords } from '../../client/equipment/here-of-records.ts';
+import { cleanDay, findingsOf } from './crew-day.ts';
 import { at, Day } from './equipment-day.ts';
+import { PLANTED } from './planted-faults.ts';
 
 /** US EPA Region 1, SOP GW 0001, Rev. 2, 30 Jul 1996, p. 8 of 13: before the first well and after every well. */
 describe('a pump used at MW-3, then offered to MW-5 without decontamination', () => {
@@ -68,5 +70,24 @@ describe('an equipment blank at 0.8 µg/L with a limit of five times the blank',
       'S-2': 'in-question',
       'S-3': 'cleared',
     });
+  });
+});
+
+/**
+ * The ledger of shared gear: cleaned after every well, US EPA Region 1, SOP GW 0001, Rev. 2, 30 Jul 1996, p. 8 of 13; the
+ * rest is common practice, no source. On the day of three crews, with each decon judged step by step.
+ */
+describe('the ledger of shared gear says by itself', () => {
+  it.each([
+    ['a used unit opened in a new well', 'used-unit-into-well'],
+    ['a soft part that bears fluorine in a well for PFAS', 'fluoropolymer-part-at-pfas-well'],
+    ['a rinsate that is missing at the close of the day', 'rinsate-missing'],
+    ['a shared pump that went from a dirty well into a clean one', 'dirty-to-clean'],
+  ])('%s', (_, code) => {
+    const given = cleanDay();
+    expect(findingsOf(given, given.day.lists)).toEqual([]);
+    PLANTED[code]?.(given);
+    expect(findingsOf(given, given.day.lists).map((one) => one.code)).toEqual([code]);
+    if (code === 'rinsate-missing') expect(findingsOf(given, given.day.lists, false)).toEqual([]);
   });
 });
