@@ -111,7 +111,7 @@ export async function lostOf(request: Request, answer: Answered, office: Speaker
 
 function setIn({ path, method }: Operation, sent: Readonly<Record<string, unknown>>): unknown {
   if (method === 'PATCH' || path.split('/').length === 3) return fieldsSent(sent);
-  const { value, well, event } = sent;
-  if (path.endsWith('/resolve')) return value === undefined ? {} : { value };
+  const { neither, value, well, event } = sent;
+  if (path.endsWith('/resolve')) return { value, neither };
   return path.endsWith('/rehome') ? { ...(well ? { well } : {}), ...(event ? { event } : {}) } : {};
 }

@@ -41,7 +41,7 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => t.close());
 
-const lists = () => KINDS.map((kind) => `${camel(kind.plural)}(first:200){nodes{id feed kind}}`).join(' ');
+const lists = () => KINDS.map((kind) => `${camel(kind.plural)}(first:150){nodes{id feed kind}}`).join(' ');
 type Lists = Record<string, { nodes: { id: string; feed: string; kind: string }[] }>;
 
 async function everything(token: string) {

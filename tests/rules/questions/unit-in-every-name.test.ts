@@ -22,6 +22,17 @@ const WITHOUT_UNIT = [
   'value',
   'reportingLimit',
   'detectionLimit',
+  // their names say hours, which nothing converts
+  'handlingHours',
+  'holdingHours',
+  'extractionHours',
+  'extractToAnalysisHours',
+  'transitHours',
+  // the name of the option that they stand in says hours, or millilitres a minute
+  'lowFlow',
+  'dryWell',
+  'volatiles',
+  'bottles',
 ];
 const PATTERN = z.toJSONSchema(decimal).pattern;
 
