@@ -1,4 +1,5 @@
 import type { Batch } from './batch.ts';
+import { citedFeeds } from './cited-feeds.ts';
 import type { ClientContext } from './context.ts';
 import { narrowPush } from './line.ts';
 import { type NewIdentity, takeNewIdentity } from './new-identity.ts';
@@ -10,8 +11,21 @@ export type Recovery = { readonly type: 'stop' | 'smaller' } | ({ readonly type:
 
 const STOP: Recovery = { type: 'stop' };
 
-async function replay(context: ClientContext, lastMutation: number): Promise<Recovery> {
-  return { type: 'anew', ...(await replayAfter(context, { lastMutation, epoch: null, clear: [] })) };
+async function replay(context: ClientContext, lastMutation: number, clear: readonly string[] = []): Promise<Recovery> {
+  return { type: 'anew', ...(await replayAfter(context, { lastMutation, epoch: null, clear })) };
+}
+
+/**
+ * The revisions that the lines name are of another history: those feeds are begun anew, and what the server does not
+ * know is said again. What it knows keeps its bytes, and cites nothing any more.
+ */
+async function otherHistory(context: ClientContext, lastMutation: number): Promise<Recovery> {
+  const cited = await citedFeeds(context.store);
+  return replay(
+    context,
+    lastMutation,
+    cited.map(({ feed }) => feed),
+  );
 }
 
 async function newIdentity(context: ClientContext, why: NewIdentity = 'used-twice'): Promise<Recovery> {
@@ -56,7 +70,7 @@ export async function recoverPush(context: ClientContext, batch: Batch, problem:
   }
   if (code === 'client_of_other') return beforeUnknown(context, batch, problem.mutation);
   if (code === 'mutation_reused') return beforeReused(context, batch, problem.mutation);
-  if (isReset(problem) && lastMutation !== null) return replay(context, lastMutation);
+  if (isReset(problem) && lastMutation !== null) return otherHistory(context, lastMutation);
   if (status === 413) return smallerOrStop(context, batch);
   // Lost on the way, or too much for something on the way: the same lines again at the next sync, in a smaller body.
   // Not so 503: the server is busy, and would be more so with many small bodies.

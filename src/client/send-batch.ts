@@ -4,7 +4,16 @@ import { type ClientContext, identityOf } from './context.ts';
 import type { Answer, PushAnswer } from './transport.ts';
 import { unsentOf } from './unsent.ts';
 
-async function headerOf({ store, time, line }: ClientContext, batch: CitingBatch): Promise<PushHeader> {
+/** Before that version a header may not have it, and the lines would never be taken. */
+const SEEN_SINCE = 3;
+
+function seenIn({ line }: ClientContext, { schemaVersion, seen }: CitingBatch): Pick<PushHeader, 'seen'> {
+  const isRead = schemaVersion >= SEEN_SINCE || (line.serverVersion ?? 0) >= SEEN_SINCE;
+  return isRead && seen.length > 0 ? { seen: [...seen] } : {};
+}
+
+async function headerOf(context: ClientContext, batch: CitingBatch): Promise<PushHeader> {
+  const { store, time, line } = context;
   const { client } = await identityOf(store);
   const sending = new Set(batch.entries.map((entry) => entry.mutationId));
   const staying = (await store.outbox()).filter((entry) => entry.client !== client || !sending.has(entry.mutationId));
@@ -18,7 +27,7 @@ async function headerOf({ store, time, line }: ClientContext, batch: CitingBatch
     sent: { wall, monotonicMs: Math.max(0, Math.floor(time.monotonicMs())), boot: time.boot },
     ...(line.roundTripMs === null ? {} : { roundTripMs: line.roundTripMs }),
     pending: { count, oldest },
-    ...(batch.seen.length === 0 ? {} : { seen: [...batch.seen] }),
+    ...seenIn(context, batch),
   };
 }
 

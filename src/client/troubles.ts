@@ -1,6 +1,7 @@
 import canonicalize from 'canonicalize';
 import type { Mutation, Outcome } from '../protocol/mutation.ts';
 import type { RecordState } from '../protocol/record.ts';
+import { derivedId } from '../rules/derived-id.ts';
 import type { ClientContext } from './context.ts';
 import { inOrder } from './own-work.ts';
 import { newest } from './reflected.ts';
@@ -18,10 +19,11 @@ export interface Trouble {
 }
 
 /** Does the record, as the server has it now, tell what this mutation was to do? Also where others changed it since. */
-function isTold({ verb, set = {} }: Mutation, { fields, voided }: RecordState): boolean {
+function isTold({ verb, set = {} }: Mutation, { fields, voided }: RecordState, entry: OutboxEntry): boolean {
   if (verb === 'record') return true;
   if (verb === 'void') return voided !== null;
-  if (verb === 'resolve') return fields.standing === 'resolved';
+  // by this very decision: another may have chosen otherwise
+  if (verb === 'resolve') return fields.resolution === derivedId(entry.client, 'resolution', String(entry.mutationId));
   const told = Object.entries(set).filter(([name, value]) => isSame(fields[name] ?? null, value));
   return told.length > 0 && told.length === Object.keys(set).length;
 }
@@ -38,7 +40,7 @@ async function waitedOutcome({ store }: ClientContext, entry: OutboxEntry): Prom
   // another record has its id: that one does not tell of this
   if (entry.outcome.code === 'id_taken') return false;
   const isNewest = synced.client === entry.client && synced.mutation === entry.mutationId;
-  return isNewest || isTold(JSON.parse(entry.line) as Mutation, synced);
+  return isNewest || isTold(JSON.parse(entry.line) as Mutation, synced, entry);
 }
 
 /** Is a person still to look at it? */

@@ -80,6 +80,7 @@ export function seenPlace(
   const fields = parse(body);
   if (!fields) return null;
   const { e: epoch, f: feed, h: history, s: seq, b: begun } = fields;
+  if (!/^[a-z0-9:-]{1,100}$/.test(feed)) return null;
   return { epoch, feed, history, seq: placeOf({ seq, ...(begun === undefined ? {} : { begun }) }) };
 }
 

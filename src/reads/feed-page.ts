@@ -33,12 +33,13 @@ function witness(hash: Buffer): string {
 
 function misfit(cursor: Cursor | null, request: PageRequest, reader: Reader, tail: FeedTail): ResetReason | null {
   if (!cursor) return 'unknown_cursor';
-  if (cursor.reader !== reader.token) return 'other_reader';
   if (cursor.feed !== request.feed) return 'other_feed';
   if (cursor.epoch !== tail.epoch) return 'other_epoch';
   const place = placeOf(cursor);
   if (place > tail.tail) return 'future';
   if (place > 0 && (!tail.historyAt || witness(tail.historyAt) !== cursor.history)) return 'other_history';
+  // said last: a phone with a new token learns that its history is the one here
+  if (cursor.reader !== reader.token) return 'other_reader';
   // who has read nothing misses nothing
   return place > 0 && place < tail.floor ? 'below_floor' : null;
 }

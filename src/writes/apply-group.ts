@@ -135,7 +135,8 @@ function place(batch: Batch, row: ClientRow | undefined, standing: Standing): Pl
   const hashes = hashesOf(batch, standing);
   const reused = hashes.findIndex(({ hash, received }) => received !== null && !received.equals(hash));
   if (reused >= 0) return { batch, known: 0, answer: { status: 'reused', mutation: batch.first + reused } };
-  const misfit = standing.misfits.get(batch);
+  // what a revoked device hands in is kept for a person, whatever it cites: it may not pull, and would never get on
+  const misfit = batch.actor.revoked ? undefined : standing.misfits.get(batch);
   const isKnown = batch.first + batch.lines.length - 1 <= last;
   if (misfit && !isKnown)
     return { batch, known: 0, answer: { status: 'other_history', lastMutation: last, ...misfit } };

@@ -208,3 +208,56 @@ it('gives up for this time, and not for ever, when the new beginning is refused 
   server.bend = (said) => said;
   expect((await syncOnce(phone)).problem).toBeNull();
 });
+
+/** Bases of the lines of the last push that came, by their numbers. */
+function lastBases(server: ReturnType<typeof firmServer>): Record<number, Mutation['base']> {
+  const pushes = server.asked.filter(({ method }) => method === 'POST');
+  const [, ...lines] = pushes.at(-1)?.body.trimEnd().split('\n') ?? [];
+  const mutations = lines.map((line) => JSON.parse(line) as Mutation);
+  return Object.fromEntries(mutations.map(({ mutationId, base }) => [mutationId, base]));
+}
+
+it('[B9] a push on its way while the data is set back is said again with what was on the screen', async () => {
+  const { server, phone, purge } = await setUp();
+  const copy = server.snapshot();
+  server.write(EVENT_FEED, 'purge', purge, { remark: 'as seen' });
+  await syncOnce(phone);
+  await phone.amend('purge', purge, { remark: 'mine' });
+  let isSetBack = false;
+  server.fault = ({ method }) => {
+    if (method !== 'POST' || isSetBack) return 'none';
+    isSetBack = true;
+    server.restore(copy);
+    server.write(EVENT_FEED, 'purge', purge, { remark: 'of another, in the same revision' });
+    return 'none';
+  };
+  const report = await syncOnce(phone);
+  expect(report).toMatchObject({ problem: null, unsent: { count: 0 } });
+  expect(Object.values(lastBases(server)).at(-1)).toEqual({ was: { remark: 'as seen' } });
+});
+
+it('[B9] of lines that the server knows in part, the rest goes through at the next try', async () => {
+  const { server, phone, purge } = await setUp();
+  await phone.amend('purge', purge, { remark: 'heard by nobody' });
+  server.fault = ({ method }) => (method === 'POST' ? 'lose-response' : 'none');
+  await syncOnce(phone);
+  server.fault = () => 'none';
+  const copy = server.snapshot();
+  const crew = Object.keys(server.state.records).find((id) => server.state.records[id]?.record.kind === 'visit') ?? '';
+  server.write(EVENT_FEED, 'visit', crew, { outcomeReason: 'of a time that is lost' });
+  server.fault = ({ method }) => (method === 'POST' ? 'lose-request' : 'none');
+  await syncOnce(phone);
+  await phone.amend('visit', crew, { outcomeReason: 'mine' });
+  // what was lost on the way made it careful
+  phone.context.line.pushMutations = 100;
+  let pushes = 0;
+  server.fault = ({ method }) => {
+    if (method !== 'POST') return 'none';
+    pushes += 1;
+    if (pushes === 1) server.restore(copy);
+    return 'none';
+  };
+  const report = await syncOnce(phone);
+  expect(report).toMatchObject({ problem: null, unsent: { count: 0 } });
+  expect(pushes).toBe(2);
+});

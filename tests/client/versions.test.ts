@@ -4,6 +4,7 @@ import type { FieldClient } from '../../src/client/client.ts';
 import { takeNewIdentity } from '../../src/client/new-identity.ts';
 import { copyBytes } from '../../src/client/outbox-copy.ts';
 import { previewVisit } from '../../src/client/preview.ts';
+import { sendBatch } from '../../src/client/send-batch.ts';
 import type { CarriedEntry, Change, OutboxEntry } from '../../src/client/store.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import type { PushHeader } from '../../src/protocol/sync.ts';
@@ -195,4 +196,19 @@ it('[P3] [V8] a preview says that the plan has options which this app does not k
   const cautions = await cautionsWith({ criteria, stabilization: { graceS: 30, smoothing: 'median' } });
   const more = cautions.filter((caution) => !before.includes(caution));
   expect(more).toEqual([expect.stringContaining('does not know (/stabilization/smoothing)')]);
+});
+
+it('[V4] [B9] says which histories its lines cite only to a server, or in a version, that knows of it', async () => {
+  const server = firmServer();
+  const phone = await openPhone({ server, clock: new SimClock(), seed: 7 });
+  const header = async (schemaVersion: number, serverVersion: number | null) => {
+    phone.context.line.serverVersion = serverVersion;
+    await sendBatch(phone.context, { first: 1, schemaVersion, entries: [], seen: ['["cursor","firm",0,""]'] });
+    const [first = ''] = server.asked.at(-1)?.body.split('\n') ?? [];
+    return JSON.parse(first) as PushHeader;
+  };
+  expect((await header(2, 2)).seen).toBeUndefined();
+  expect((await header(2, null)).seen).toBeUndefined();
+  expect((await header(2, 3)).seen).toHaveLength(1);
+  expect((await header(3, null)).seen).toHaveLength(1);
 });

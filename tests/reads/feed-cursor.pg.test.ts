@@ -91,7 +91,10 @@ describe('a cursor', () => {
   });
 
   it('[F6] of another reader is of no use, though both may follow the feed', async () => {
-    expect(await reasonOf(cursor, feed, { ...reader, token: randomUUID() })).toBe('other_reader');
+    const other = { ...reader, token: randomUUID() };
+    expect(await reasonOf(cursor, feed, other)).toBe('other_reader');
+    // who hears that has the history that is here: the revisions that it has seen mean what they did
+    expect(await reasonOf(resigned({ history: '0123456789abcdef' }), feed, other)).toBe('other_history');
   });
 
   it('[F6] of another feed is of no use', async () => {

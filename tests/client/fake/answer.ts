@@ -49,12 +49,21 @@ interface Header {
   readonly client: string;
   readonly first: number;
   readonly count: number;
+  /** Cursors of the feeds whose revisions the lines name. */
+  readonly seen?: readonly string[];
+}
+
+function misfit(state: State, seen: readonly string[]): string | null {
+  const cursors = seen.map((text) => JSON.parse(text) as unknown[]);
+  return (
+    cursors.map((cursor) => resetReason(state, String(cursor[1]), cursor)).find((reason) => reason !== null) ?? null
+  );
 }
 
 export function answerPush(state: State, body: string, durable: (last: number) => number, now: string): Said {
   const [head = '', ...lines] = body.split('\n').filter((line) => line !== '');
   if (!body.endsWith('\n')) return problem(400, 'cut_short');
-  const { client, first, count } = JSON.parse(head) as Header;
+  const { client, first, count, seen = [] } = JSON.parse(head) as Header;
   if (lines.length !== count) return problem(400, 'cut_short');
   const receipts = receiptsOf(state, client);
   if (first > receipts.lines.length + 1) {
@@ -62,6 +71,8 @@ export function answerPush(state: State, body: string, durable: (last: number) =
   }
   const reused = lines.findIndex((line, at) => (receipts.lines[first + at - 1] ?? line) !== line);
   if (reused >= 0) return problem(409, 'mutation_reused', { mutation: first + reused });
+  const reason = first + lines.length - 1 > receipts.lines.length ? misfit(state, seen) : null;
+  if (reason) return problem(410, 'reset_required', { reason, lastMutation: receipts.lines.length });
   const outcomes = lines.map((line, at) => take(state, client, first + at, line));
   const lastMutation = receipts.lines.length;
   return { status: 200, body: { client, lastMutation, durable: durable(lastMutation), serverTime: now, outcomes } };

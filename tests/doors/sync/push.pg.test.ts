@@ -110,12 +110,15 @@ describe('a push over HTTP', () => {
       [as({ s: fields.s + 100 }), 'future'],
       [as({ e: randomUUID() }), 'other_epoch'],
       ['no cursor', 'unknown_cursor'],
+      [as({ f: 'firm\u0000' }), 'unknown_cursor'],
     ];
     for (const [seen, reason] of refused) {
       const answer = await send(body(client, 2, [amend(2)], { seen: [cursor, seen] }));
       expect(answer).toMatchObject({ status: 410, body: { code: 'reset_required', reason, lastMutation: 1 } });
       expect(await stored(client)).toBe(1);
     }
+    const partly = await send(body(client, 1, [visit(1, id), amend(2)], { seen: ['no cursor'] }));
+    expect(partly).toMatchObject({ status: 410, body: { reason: 'unknown_cursor', lastMutation: 1 } });
     const again = await send(body(client, 1, [visit(1, id)], { seen: ['no cursor'] }));
     expect(again.text).toBe(first.text);
     const taken = await send(body(client, 2, [amend(2)], { seen: [cursor] }));
@@ -181,6 +184,12 @@ describe('a push over HTTP', () => {
     await revokeToken(t.db.pool, t.firm.id, rows[0].token, '2026-05-04T12:00:00Z');
     const answer = await untilRevoked(secret, client);
     expect(answer).toMatchObject({ outcome: 'set_aside', code: 'device_revoked' });
+    // it may not pull, and would cite a history that is gone for ever
+    const { last_mutation: last } = (
+      await t.db.bypass.query('select last_mutation from client where id = $1', [client])
+    ).rows[0];
+    const kept = await send(body(client, last + 1, [visit(last + 1)], { seen: ['no cursor'] }), { secret });
+    expect(kept.body.outcomes).toMatchObject([{ outcome: 'set_aside', code: 'device_revoked' }]);
     const pull = await t.app.inject({ url: '/v1/sync/feeds', headers: { authorization: `Bearer ${secret}` } });
     expect(pull.statusCode).toBe(401);
   });
