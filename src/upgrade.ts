@@ -3,6 +3,7 @@ import { eachFirm, saidOf } from './each-firm.ts';
 import { Repeated } from './repeated.ts';
 import type { Database } from './store/connections.ts';
 import { takeUp } from './writes/take-up.ts';
+import { Laps } from './writes/take-up-laps.ts';
 
 const HOUR_MS = 3_600_000;
 
@@ -11,20 +12,25 @@ export interface UpgradeOptions {
   readonly now: () => Date;
   readonly log: Logger;
   readonly everyMs?: number;
+  /** How far the rounds before came. */
+  readonly laps?: Laps;
 }
 
 const FAILED = 'what newer phones had written is not applied yet; again in an hour';
+const LINE_FAILED = 'a change of a newer phone is not applied yet; again once the others have had their turn';
 
 /**
  * Applies, in every firm, what newer phones had written before this server was brought up to date. Never throws: what
  * could not be applied is tried again later. Several processes on one database each try: the lock of the firm lets one
  * after the other, and the second finds it done. Live readers hear of it by their next look.
  */
-export async function takeUpAll({ database, now, log }: UpgradeOptions, ended = () => false): Promise<void> {
+export async function takeUpAll(options: UpgradeOptions, ended = () => false): Promise<void> {
+  const { database, now, log, laps = new Laps() } = options;
   await eachFirm(database, {
     step: async ({ id: firm }) => {
-      const failed = (setAside: string, error: unknown) => log.error({ firm, setAside, error: saidOf(error) }, FAILED);
-      const applied = await takeUp({ pool: database.pool, now, committed: () => undefined, failed }, firm);
+      const failed = (setAside: string, error: unknown) =>
+        log.error({ firm, setAside, error: saidOf(error) }, LINE_FAILED);
+      const applied = await takeUp({ pool: database.pool, now, committed: () => undefined, failed, laps }, firm);
       if (applied > 0) log.info({ firm, applied }, 'what newer phones had written before the upgrade was applied');
     },
     failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),
@@ -37,5 +43,6 @@ export async function takeUpAll({ database, now, log }: UpgradeOptions, ended = 
  * only this one can read.
  */
 export function takeUpHourly(options: UpgradeOptions): Repeated {
-  return new Repeated((ended) => takeUpAll(options, ended), { firstMs: 0, everyMs: options.everyMs ?? HOUR_MS });
+  const withLaps = { laps: new Laps(), ...options };
+  return new Repeated((ended) => takeUpAll(withLaps, ended), { firstMs: 0, everyMs: options.everyMs ?? HOUR_MS });
 }

@@ -1,5 +1,5 @@
 import type pg from 'pg';
-import { faultOf } from '../store/fault.ts';
+import { faultOf, isOverrun } from '../store/fault.ts';
 import { RecordMemory } from '../store/write/record-memory.ts';
 import { inWrite, type WriteTx } from '../store/write/transaction.ts';
 import { applyGroup } from './apply-group.ts';
@@ -45,7 +45,8 @@ export async function tryGroup(
       // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
       const transient = faultOf(error) === 'transient';
       if (transient) ctx.committed(firm, null);
-      if (!transient || tries >= TRIES) throw error;
+      // what is taken up unasked has the lock no longer than it takes once to find that it overruns
+      if (!transient || tries >= TRIES || (options?.takesUp && isOverrun(error))) throw error;
     }
   }
 }
