@@ -12,9 +12,10 @@ import { LENSES } from './lenses/lenses.ts';
  *    blanks, laboratory results, the state of a unit. The class and the contaminants of a well, disposable units, and
  *    what a plan asks of equipment and of meters. That a flag about equipment names its unit. All of it added.
  *    A base that names a revision says what own work lay over it. A record names who handed in copies of it. A
- *    push says which histories its lines cite. Added.
+ *    push says which histories its lines cite, and so does each line of a copy of an outbox. Added.
  *    Samples: laboratories, analyte suites, planned samples, containers and their fills, coolers with seals, hand-overs and
  *    checks, receipts, discrepancies; the type, parent and numbers of a sample or blank; what a plan asks of samples. Added.
+ *    A decision of a conflict by a value that nobody gave says `neither`; of an older version a reason is enough. A lens.
  */
 export const SCHEMA_VERSION = 3;
 

@@ -10,5 +10,7 @@ export type Given = Readonly<Record<string, unknown>>;
  */
 export interface Lens {
   readonly from: number;
+  /** The shapes of what is sent were only added to all the same, which `tests/protocol/wire/wire.test.ts` then proves. */
+  readonly onlyAdds?: true;
   lift(mutation: Given): Given;
 }

@@ -144,6 +144,25 @@ describe('what a newer app writes', () => {
     expect(await pulled(id)).toMatchObject({ colour: 'red' });
   });
 
+  it('[M8] [V2] of an app that cannot say `neither`, a reason is enough for a value that nobody gave', async () => {
+    for (const version of [1, 2]) {
+      const [one, two, old, id] = [new Phone(2), new Phone(2), new Phone(version), v7()];
+      await one.push({ id, set: pump });
+      await one.push({ verb: 'amend', id, base: { rev: 1 }, set: { label: 'Pump A' } });
+      const [clash] = await two.push({ verb: 'amend', id, base: { rev: 1 }, set: { label: 'Pump B' } });
+      const [conflict = ''] = clash?.conflicts ?? [];
+      const { rev } = await get(`/v1/conflicts/${conflict}`);
+      const decide = { verb: 'resolve', kind: 'conflict', id: conflict, base: { rev }, set: { value: 'Pump C' } };
+      const reason = 'painted anew';
+      const today = await new Phone(SCHEMA_VERSION).push({ ...decide, reason });
+      expect(today[0]).toMatchObject({ outcome: 'refused', code: 'unreadable_record' });
+      const [bare, told] = await old.push(decide, { ...decide, reason });
+      expect(bare).toMatchObject({ outcome: 'refused', code: 'unreadable_record' });
+      expect(told).toMatchObject({ outcome: 'applied' });
+      expect(await pulled(id)).toMatchObject({ label: 'Pump C' });
+    }
+  });
+
   it('[V3] goes along when its visit is moved to another event by an older app', async () => {
     const { firm } = t;
     const { drafts, ids } = purgeDrafts(firm);

@@ -131,6 +131,23 @@ describe('what an older version wrote', () => {
     expect(lift({ steps: '' }, 4, 4, lenses)).toEqual({ steps: '' });
   });
 
+  it('[V5] says `neither` by its reason where a conflict is decided, and nothing else is touched by that', () => {
+    const decide = (more: object) =>
+      JSON.stringify({ mutationId: 1, verb: 'resolve', kind: 'conflict', id: ID, ...more });
+    const set = { value: '7.07' };
+    const fieldsOf = (more: object, version = 2) => asRead(readMutation(decide(more), version)).fields;
+    expect(fieldsOf({ set, reason: 'read again' })).toEqual({ ...set, neither: true });
+    expect(fieldsOf({ set, reason: 'read again' }, 1)).toEqual({ ...set, neither: true });
+    expect(fieldsOf({ set, reason: 'read again' }, 3)).toEqual(set);
+    expect(fieldsOf({ set })).toEqual(set);
+    expect(fieldsOf({ reason: 'both pumped' })).toEqual({});
+    const amend = lineOf({ label: 'P-2' }, { verb: 'amend', base: { rev: 1 }, reason: 'painted' });
+    expect(asRead(readMutation(amend, 2)).fields).toEqual({ label: 'P-2' });
+    for (const odd of [decide({ set: [1], reason: 'x' }), decide({ set: { value: 1 }, reason: 7 })]) {
+      expect(asFault(readMutation(odd, 2))).toEqual(asFault(readMutation(odd, 3)));
+    }
+  });
+
   it('[V7] is not read where it is older than the oldest that is taken', () => {
     const { code, detail } = asFault(readMutation(old, 1, { ...versions, minimum: 2 }));
     expect(code).toBe('version_too_old');
