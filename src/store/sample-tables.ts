@@ -42,6 +42,7 @@ export const SAMPLE_TABLES = {
     blank: 'uuid',
     planned: 'uuid',
     group: 'text',
+    alsoGroups: 'text[]',
     suite: 'text',
     type: 'text',
     material: 'text',

@@ -32,6 +32,9 @@ export const container = defineKind({
     group: text(64).describe(
       'Id of a group of analytes of the catalog; of one that it does not hold no clock is known',
     ),
+    alsoGroups: maybe(z.array(text(64)).max(40)).describe(
+      'Further groups of which the same bottle serves the analysis; `group` is the one whose clock runs out first',
+    ),
     suite: maybe(text(64)).describe('The analyte suite that asks for it'),
     type: z.enum(CONTAINER_KINDS),
     ...containerParts,

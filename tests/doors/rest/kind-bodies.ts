@@ -123,6 +123,7 @@ export function sampleBodies(firm: TestFirm, ids: SampleIds): Record<string, obj
       sample,
       planned,
       group: 'volatiles',
+      alsoGroups: ['gasoline-range'],
       suite: 'VOC',
       type: 'vial',
       material: 'glass',
