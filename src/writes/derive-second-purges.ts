@@ -1,4 +1,6 @@
 import {
+  type ByRound,
+  byRound,
   inRound,
   isSecondPurge,
   isShared,
@@ -6,7 +8,6 @@ import {
   roundsOf,
   secondPurgesDerived,
 } from '../rules/derive/second-purge-derived.ts';
-import type { Held } from '../rules/held.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import { claimsOfWells, heldUnder, visitsAtWells } from '../store/write/load-held.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
@@ -22,10 +23,6 @@ function changedRounds({ drafts, gathered, overlay }: Group): readonly RoundKey[
   const written = drafts.flatMap(({ held, before }) => (before ? [held, before] : [held]));
   const bearing = written.filter(({ state }) => BEARING.includes(state.kind)).flatMap(({ visit }) => visit ?? []);
   return roundsOf([...written, ...[...gathered.affected, ...bearing].flatMap((id) => overlay.get(id) ?? [])]);
-}
-
-function visitsOf(round: RoundKey, overlay: Overlay): readonly Held[] {
-  return inRound(round, overlay.ofKind('visit'));
 }
 
 /** Visits that somebody wrote into, or that are affected, were loaded whole before. */
@@ -44,9 +41,9 @@ async function loadShared(tx: WriteTx, group: Group, shared: readonly RoundKey[]
   await loadMissing(tx, group, wells);
 }
 
-function wantedOf(firm: string, round: RoundKey, overlay: Overlay) {
-  const claims = inRound(round, overlay.ofKind('well-claim'));
-  return secondPurgesDerived(firm, visitsOf(round, overlay), claims, overlay);
+function wantedOf(firm: string, shared: readonly RoundKey[], visits: ByRound, overlay: Overlay) {
+  const claims = byRound(overlay.ofKind('well-claim'));
+  return shared.flatMap((round) => secondPurgesDerived(firm, inRound(round, visits), inRound(round, claims), overlay));
 }
 
 /**
@@ -60,14 +57,14 @@ export async function deriveSecondPurges(tx: WriteTx, group: Group): Promise<voi
   const whole = isWhole(group);
   const [events, wells] = [rounds.map(({ event }) => event), rounds.map(({ well }) => well)];
   take(group, await visitsAtWells(tx, events, wells));
-  const visits = rounds.flatMap((round) => visitsOf(round, overlay)).map(({ state }) => state.id);
+  const atWells = byRound(overlay.ofKind('visit'));
+  const visits = rounds.flatMap((round) => inRound(round, atWells)).map(({ state }) => state.id);
   const others = visits.filter((id) => !whole(id));
   if (others.length > 0) take(group, await heldUnder(tx, others, ['flag', ...BEARING]));
-  const shared = rounds.filter((round) => isShared(visitsOf(round, overlay)));
+  const shared = rounds.filter((round) => isShared(inRound(round, atWells)));
   await loadShared(tx, group, shared);
-  const flags = shared.flatMap((round) => wantedOf(tx.firm, round, overlay)).map(({ id }) => id);
+  const flags = wantedOf(tx.firm, shared, atWells, overlay).map(({ id }) => id);
   if (flags.length > 0) take(group, await heldUnder(tx, flags, ['flag-review']));
   const stored = visits.flatMap((id) => overlay.under(id)).filter(isSecondPurge);
-  const wanted = shared.flatMap((round) => wantedOf(tx.firm, round, overlay));
-  writeDerived(group, stored, wanted);
+  writeDerived(group, stored, wantedOf(tx.firm, shared, atWells, overlay));
 }

@@ -1,3 +1,4 @@
+import { byKey } from '../equipment/by-key.ts';
 import { secondPurges, type WellRound } from '../flags/second-purge.ts';
 import { SECOND_PURGE_RULE } from '../flags/second-purge-rule.ts';
 import type { Held, World } from '../held.ts';
@@ -20,6 +21,11 @@ function keyOf({ event, well }: RoundKey): string {
   return `${event} ${well}`;
 }
 
+/** Of what names no well or no event, null. */
+function keyOfHeld({ event, well }: Held['state']['fields']): string | null {
+  return typeof event === 'string' && typeof well === 'string' ? keyOf({ event, well }) : null;
+}
+
 /** The rounds that these visits and claims of wells are of, each once. */
 export function roundsOf(held: readonly Held[]): readonly RoundKey[] {
   const told = held.filter(({ state }) => state.kind === 'visit' || state.kind === 'well-claim');
@@ -27,9 +33,15 @@ export function roundsOf(held: readonly Held[]): readonly RoundKey[] {
   return [...new Map(keys.map((key) => [keyOf(key), key])).values()];
 }
 
-/** Those of a round, of all visits and claims of wells that are given. */
-export function inRound(key: RoundKey, held: readonly Held[]): readonly Held[] {
-  return held.filter(({ state: { fields } }) => fields.event === key.event && fields.well === key.well);
+/** Visits, or claims of wells, under the round that they are of. */
+export type ByRound = ReadonlyMap<string, readonly Held[]>;
+
+export function byRound(held: readonly Held[]): ByRound {
+  return byKey(held, ({ state }) => keyOfHeld(state.fields));
+}
+
+export function inRound(key: RoundKey, grouped: ByRound): readonly Held[] {
+  return grouped.get(keyOf(key)) ?? [];
 }
 
 /** Whether more than one crew came: else nothing is asked, whatever else is on record. */

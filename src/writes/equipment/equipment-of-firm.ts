@@ -2,7 +2,7 @@ import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
 import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
 import { AT_NO_VISIT, atNoVisit, handedInDerived } from '../../rules/derive/handed-in-derived.ts';
-import { inRound, roundsOf, secondPurgesDerived } from '../../rules/derive/second-purge-derived.ts';
+import { byRound, inRound, roundsOf, secondPurgesDerived } from '../../rules/derive/second-purge-derived.ts';
 import { byKey } from '../../rules/equipment/by-key.ts';
 import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
 import { EQUIPMENT_KINDS, recordsOfStates } from '../../rules/equipment/records-of-states.ts';
@@ -18,14 +18,11 @@ function enteredAs({ state: { id, fields } }: Held): Entered {
 
 /** Of what is read now and then at one place, the first and the last tell all. */
 function ends(readings: readonly Held[]): Held[] {
-  const places = new Map<string, Held[]>();
-  for (const held of readings) {
-    const { meter, tape, purge, visit } = held.state.fields;
+  const places = byKey(readings, ({ state: { kind, fields, voided } }) => {
+    const { meter, tape, purge, visit } = fields;
     const unit = meter ?? tape;
-    if (typeof unit !== 'string' || held.state.voided !== null) continue;
-    const key = `${unit} ${held.state.kind} ${purge ?? visit}`;
-    places.set(key, [...(places.get(key) ?? []), held]);
-  }
+    return typeof unit === 'string' && voided === null ? `${unit} ${kind} ${purge ?? visit}` : null;
+  });
   return [...places.values()].flatMap((place) => {
     const sorted = place.toSorted((a, b) => enteredOrder(enteredAs(a), enteredAs(b)));
     return [...new Set([sorted[0], sorted.at(-1)])].filter((one) => one !== undefined);
@@ -61,9 +58,10 @@ export class EquipmentOfFirm {
   }
 
   #ofRounds(firm: string): Derived[] {
-    const [visits, claims] = [this.#world.ofKind('visit'), this.#world.ofKind('well-claim')];
+    const visits = this.#world.ofKind('visit');
+    const [visitsAt, claimsAt] = [byRound(visits), byRound(this.#world.ofKind('well-claim'))];
     return roundsOf(visits).flatMap((round) =>
-      secondPurgesDerived(firm, inRound(round, visits), inRound(round, claims), this.#world),
+      secondPurgesDerived(firm, inRound(round, visitsAt), inRound(round, claimsAt), this.#world),
     );
   }
 
@@ -73,9 +71,9 @@ export class EquipmentOfFirm {
     const units = new Set(this.#world.ofKind('unit').map(({ state }) => state.id));
     const ofUnits = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
     const wanted = [...ofUnits, ...this.#ofEvents(firm), ...this.#ofRounds(firm)];
-    const feeds = new Set([...this.#stored.keys(), ...wanted.map((one) => one.feed)]);
-    return [...feeds].map((feed) => {
-      return { feed, stored: this.#stored.get(feed) ?? [], wanted: wanted.filter((one) => one.feed === feed) };
+    const wantedIn = byKey(wanted, ({ feed }) => feed);
+    return [...new Set([...this.#stored.keys(), ...wantedIn.keys()])].map((feed) => {
+      return { feed, stored: this.#stored.get(feed) ?? [], wanted: wantedIn.get(feed) ?? [] };
     });
   }
 }
