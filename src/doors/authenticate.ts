@@ -8,7 +8,9 @@ import type { Actor } from '../writes/batch.ts';
 /** Who may use a route: these roles, or everyone without a token. */
 export type Access = readonly Role[] | 'open';
 
+/** Everybody of the firm. A laboratory is not: a route that it may use says so. */
 export const EVERY_ROLE: readonly Role[] = ['crew', 'coordinator', 'dashboard', 'admin'];
+export const LABORATORY: readonly Role[] = ['laboratory'];
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -61,8 +63,8 @@ function actorOf(row: TokenRow | null, ctx: Context): Actor {
   if (row.expiresAt !== null && Date.parse(row.expiresAt) <= ctx.now().getTime()) {
     throw new Problem('token_expired', `the token expired at ${row.expiresAt}`);
   }
-  const { firm, id, role, device, person } = row;
-  return { firm, token: id, role, device, person, revoked: row.revokedAt !== null };
+  const { firm, id, role, device, laboratory, person } = row;
+  return { firm, token: id, role, device, laboratory, person, revoked: row.revokedAt !== null };
 }
 
 function check(request: FastifyRequest, actor: Actor): void {

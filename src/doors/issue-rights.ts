@@ -4,11 +4,14 @@ import { Problem } from '../protocol/problem.ts';
 import { recordById } from '../store/read/records.ts';
 
 /** A coordinator gives out and withdraws what crews and screens need, and no right above their own. */
-const BY_COORDINATOR: readonly Role[] = ['crew', 'dashboard'];
+const BY_COORDINATOR: readonly Role[] = ['crew', 'dashboard', 'laboratory'];
 
 export function mustRule(own: Role, over: Role): void {
   if (own === 'admin' || BY_COORDINATOR.includes(over)) return;
-  throw new Problem('forbidden', `the role ${own} may issue and revoke tokens of crew and dashboard; admin of all`);
+  throw new Problem(
+    'forbidden',
+    `the role ${own} may issue and revoke tokens of crew, dashboard and laboratory; admin of all`,
+  );
 }
 
 /** A reference in a body names a record of this kind. */

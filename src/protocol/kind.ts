@@ -3,7 +3,8 @@ import { z } from 'zod';
 /** What a clash of two changes means is decided by the family (SPEC.md, M). */
 export type Family = 'fact' | 'observation' | 'claim' | 'derived';
 
-export type Role = 'crew' | 'coordinator' | 'dashboard' | 'admin';
+/** A laboratory is outside of the firm: it follows no feed, and sees what is told to it and nothing else. */
+export type Role = 'crew' | 'coordinator' | 'dashboard' | 'admin' | 'laboratory';
 
 /**
  * Where a record lives: in the feed of the firm, in a feed that carries its own id (site:ID, event:ID), or wherever
@@ -37,6 +38,8 @@ export interface KindDefinition<Shape extends z.ZodRawShape = z.ZodRawShape> {
 
 export const OFFICE: readonly Role[] = ['coordinator', 'admin'];
 export const FIELD: readonly Role[] = ['crew', 'coordinator', 'admin'];
+/** What a laboratory says of what it was sent, or whoever reads that from its paper. */
+export const FIELD_AND_LABORATORY: readonly Role[] = [...FIELD, 'laboratory'];
 
 export function defineKind<Shape extends z.ZodRawShape>(
   definition: Omit<KindDefinition<Shape>, 'fields'> & { readonly fields: Shape },

@@ -3,8 +3,9 @@ import { allFeeds, type FeedSummary, feedsOfDevice } from '../store/read/followe
 import type { ReadTx } from '../store/read/transaction.ts';
 import type { Reader } from './reader.ts';
 
-/** The feeds that a reader may follow, with their tails. Inside a feed nothing is filtered. */
-export function followedFeeds(tx: ReadTx, reader: Reader): Promise<FeedSummary[]> {
+/** The feeds that a reader may follow, with their tails. Inside a feed nothing is filtered, so a laboratory follows none. */
+export async function followedFeeds(tx: ReadTx, reader: Reader): Promise<FeedSummary[]> {
+  if (reader.role === 'laboratory') return [];
   return reader.role === 'crew' ? feedsOfDevice(tx, reader.device) : allFeeds(tx);
 }
 

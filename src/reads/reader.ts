@@ -6,4 +6,6 @@ export interface Reader {
   readonly token: string;
   readonly role: Role;
   readonly device: string | null;
+  /** The laboratory that a token of that role speaks for. */
+  readonly laboratory?: string | null;
 }

@@ -109,7 +109,11 @@ export const EQUIPMENT_TABLES = {
     condition: 'text',
     qualifiers: 'text[]',
     method: 'text',
+    fraction: 'text',
+    extracted: 'timestamptz',
     analyzed: 'timestamptz',
+    dilution: 'measure',
+    laboratory: 'uuid',
     remark: 'text',
   }),
   'unit-state': table('unit_state', {

@@ -114,7 +114,9 @@ export const SAMPLE_TABLES = {
   'sample-receipt': observed('sample_receipt', {
     event: 'uuid',
     cooler: 'uuid',
+    laboratory: 'uuid',
     received: 'timestamptz',
+    receivedBy: 'text',
     temperatureC: 'measure',
     temperatureOf: 'text',
     ice: 'boolean',
@@ -129,6 +131,8 @@ export const SAMPLE_TABLES = {
     container: 'uuid',
     sample: 'uuid',
     cooler: 'uuid',
+    receipt: 'uuid',
+    laboratory: 'uuid',
     label: 'text',
     type: 'text',
     detail: 'text',

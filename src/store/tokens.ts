@@ -8,6 +8,8 @@ export interface TokenRow {
   readonly id: string;
   readonly role: Role;
   readonly device: string | null;
+  /** Of a token of a laboratory; null for every other role. */
+  readonly laboratory: string | null;
   readonly person: string | null;
   readonly revokedAt: string | null;
   readonly expiresAt: string | null;
@@ -25,7 +27,7 @@ export function secretHash(secret: string): Buffer {
   return createHash('sha256').update(secret).digest();
 }
 
-const FIND = `select t.firm, t.id, t.role, t.device, t.revoked_at as "revokedAt", t.expires_at as "expiresAt"
+const FIND = `select t.firm, t.id, t.role, t.device, t.laboratory, t.revoked_at as "revokedAt", t.expires_at as "expiresAt"
 from token t where t.hash = decode($1, 'hex')`;
 
 const PERSON = `select person from device where firm = $1 and id = $2`;

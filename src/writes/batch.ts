@@ -6,6 +6,8 @@ export interface Actor {
   readonly token: string;
   readonly role: Role;
   readonly device: string | null;
+  /** The laboratory that a token of that role speaks for. */
+  readonly laboratory?: string | null;
   /** The member at the device now. */
   readonly person: string | null;
   /** A revoked device may still hand in what it has; it is set aside. */

@@ -7,7 +7,7 @@ import { Problem } from '../../protocol/problem.ts';
 import { oneToken, tokenPage } from '../../reads/token-page.ts';
 import { newSecret, secretHash } from '../../store/tokens.ts';
 import { insertToken, revokeToken } from '../../store/write/token-rows.ts';
-import { EVERY_ROLE, type TokenMemory } from '../authenticate.ts';
+import { EVERY_ROLE, LABORATORY, type TokenMemory } from '../authenticate.ts';
 import { mustBeRecord, mustRule } from '../issue-rights.ts';
 import { type Api, OFFICE } from './api.ts';
 import { idParams, nextLink, paging } from './list-shapes.ts';
@@ -15,13 +15,15 @@ import { answer, BODY_CODES, problems } from './problem-docs.ts';
 
 const config = { access: OFFICE };
 const tags = ['token'];
+const ROLES: readonly Role[] = [...EVERY_ROLE, ...LABORATORY];
 
 const token = z
   .strictObject({
     id,
     label: z.string(),
-    role: z.enum(EVERY_ROLE),
+    role: z.enum(ROLES),
     device: id.nullable(),
+    laboratory: id.nullable(),
     createdAt: instant,
     expiresAt: instant.nullable(),
     revokedAt: instant.nullable(),
@@ -41,8 +43,9 @@ const revoked = token
 const newToken = z
   .strictObject({
     label: text().describe('Whose it is, in words'),
-    role: z.enum(EVERY_ROLE),
+    role: z.enum(ROLES),
     device: id.optional().describe('The device record that it speaks for; a crew token needs one'),
+    laboratory: id.optional().describe('The laboratory record that it speaks for; a laboratory token needs one'),
     expiresAt: instant.optional(),
   })
   .meta({ id: 'NewToken' });
@@ -52,6 +55,24 @@ function mustSpeakForDevice(role: Role, device: string | undefined): void {
   if (role !== 'crew' || device !== undefined) return;
   const detail = '/device is missing: a crew token speaks for a device, whose crew and person are those of the token';
   throw new Problem('unreadable_record', detail, { pointer: '/device' });
+}
+
+interface SpokenFor {
+  readonly device?: string | undefined;
+  readonly laboratory?: string | undefined;
+}
+
+/** A laboratory sees what is told to that laboratory, so its token says which one it is; nobody else speaks for one. */
+function mustSpeakForLaboratory(role: Role, { device, laboratory }: SpokenFor): void {
+  const isOne = role === 'laboratory';
+  if (isOne === (laboratory !== undefined) && !(isOne && device !== undefined)) return;
+  const fault = !isOne
+    ? `/laboratory was given: a token of the role ${role} speaks for no laboratory`
+    : laboratory === undefined
+      ? '/laboratory is missing: a token of that role speaks for a laboratory of the firm; give the id of its record'
+      : '/device was given: a token of a laboratory speaks for no device of the firm';
+  const pointer = isOne && laboratory !== undefined ? '/device' : '/laboratory';
+  throw new Problem('unreadable_record', fault, { pointer });
 }
 
 function mustLieAhead(expiresAt: string | undefined, now: Date): void {
@@ -69,14 +90,17 @@ function issueRoute(api: Api, ctx: Context): void {
     response: { 201: answer('The token with its secret', issued), ...problems(...BODY_CODES) },
   };
   api.post('/tokens', { schema, config }, async (request, reply) => {
-    const { label, role, device, expiresAt } = request.body;
+    const { label, role, device, laboratory, expiresAt } = request.body;
     const { firm, role: own } = request.actor;
     mustRule(own, role);
     mustLieAhead(expiresAt, ctx.now());
     mustSpeakForDevice(role, device);
+    mustSpeakForLaboratory(role, request.body);
     await mustBeRecord(ctx, firm, 'device', device);
+    await mustBeRecord(ctx, firm, 'laboratory', laboratory);
     const secret = newSecret();
-    const shown = { id: randomUUID(), label, role, device: device ?? null, createdAt: ctx.now().toISOString() };
+    const spokenFor = { device: device ?? null, laboratory: laboratory ?? null };
+    const shown = { id: randomUUID(), label, role, ...spokenFor, createdAt: ctx.now().toISOString() };
     await insertToken(ctx.pool, { ...shown, firm, hash: secretHash(secret), expiresAt: expiresAt ?? null });
     reply.code(201).header('cache-control', 'no-store').header('location', `/v1/tokens/${shown.id}`);
     return { ...shown, expiresAt: expiresAt ?? null, revokedAt: null, secret };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { defineKind, FIELD, maybe } from '../kind.ts';
+import { defineKind, FIELD_AND_LABORATORY, maybe } from '../kind.ts';
 import { id, instant, LONG_TEXT, text } from '../primitives.ts';
 
 export const RAISED_ON = ['field', 'laboratory'] as const;
@@ -11,13 +11,22 @@ export const discrepancy = defineKind({
   family: 'fact',
   description: 'What was sent and what was received do not agree: an open item until whoever may decide has decided.',
   home: { in: 'parent', field: 'event' },
-  references: { event: 'event', container: 'container', sample: 'sample', cooler: 'cooler' },
-  writers: FIELD,
+  references: {
+    event: 'event',
+    container: 'container',
+    sample: 'sample',
+    cooler: 'cooler',
+    receipt: 'sample-receipt',
+    laboratory: 'laboratory',
+  },
+  writers: FIELD_AND_LABORATORY,
   fields: {
     event: id,
     container: maybe(id).describe('What it is about, where that is known'),
     sample: maybe(id),
     cooler: maybe(id),
+    receipt: maybe(id).describe('The receipt that showed it'),
+    laboratory: maybe(id).describe('On whose side it is an open item. Default: where its cooler goes'),
     label: maybe(text(64)).describe('Text on a label that nothing is known under'),
     type: text(64).describe('What does not agree, as a code in plain words such as not-received or count-differs'),
     detail: text(LONG_TEXT),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { defineKind, FIELD, maybe } from '../kind.ts';
+import { defineKind, FIELD_AND_LABORATORY, maybe } from '../kind.ts';
 import { observed } from '../observed.ts';
 import { decimal, id, instant, LONG_TEXT, text } from '../primitives.ts';
 
@@ -11,8 +11,8 @@ export const laboratoryResult = defineKind({
   family: 'observation',
   description: 'What the laboratory found of one analyte in a sample or in a blank, as its report says.',
   home: { in: 'parent', field: 'event' },
-  references: { event: 'event', sample: 'sample', blank: 'blank' },
-  writers: FIELD,
+  references: { event: 'event', sample: 'sample', blank: 'blank', laboratory: 'laboratory' },
+  writers: FIELD_AND_LABORATORY,
   fields: {
     event: id,
     sample: maybe(id).describe('In which it was found; a result is of a sample or of a blank'),
@@ -26,7 +26,11 @@ export const laboratoryResult = defineKind({
     condition: z.enum(RESULT_CONDITIONS).describe('Below the reporting limit: seen, and the value only an estimate'),
     qualifiers: maybe(z.array(text(64)).max(20)).describe('As the report writes them; none is added or read here'),
     method: maybe(text()),
+    fraction: maybe(text(64)).describe('Of the sample, as the report names it: Total or Dissolved, say'),
+    extracted: maybe(instant),
     analyzed: maybe(instant),
+    dilution: maybe(decimal).describe('Factor by which it was diluted'),
+    laboratory: maybe(id).describe('Whose report it is'),
     observed: observed.describe('When and by whom the report was read and typed'),
     remark: maybe(text(LONG_TEXT)),
   },

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { defineKind, FIELD, maybe } from '../kind.ts';
+import { defineKind, FIELD_AND_LABORATORY, maybe } from '../kind.ts';
 import { observed } from '../observed.ts';
 import { decimal, id, instant, LONG_TEXT, text } from '../primitives.ts';
 
@@ -32,12 +32,14 @@ export const sampleReceipt = defineKind({
   description:
     'What the laboratory found when it opened a cooler: temperature, ice, seals, count, condition of each bottle.',
   home: { in: 'parent', field: 'event' },
-  references: { event: 'event', cooler: 'cooler' },
-  writers: FIELD,
+  references: { event: 'event', cooler: 'cooler', laboratory: 'laboratory' },
+  writers: FIELD_AND_LABORATORY,
   fields: {
     event: id,
     cooler: maybe(id).describe('Missing for bottles that came without one, or in one that nobody knows'),
+    laboratory: maybe(id).describe('Which one received it. Default: where the cooler goes'),
     received: instant,
+    receivedBy: maybe(text()).describe('Who opened it, by name'),
     temperatureC: maybe(decimal),
     temperatureOf: maybe(z.enum(TEMPERATURE_OF)).describe('Blank: of the temperature blank; cooler: of the air in it'),
     ice: maybe(z.boolean()).describe('Whether there was ice left'),

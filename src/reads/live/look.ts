@@ -1,6 +1,7 @@
 import { allFeeds, feedsOfDevices } from '../../store/read/followed-feeds.ts';
 import { standingTokens } from '../../store/read/standing-tokens.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
+import { seesAll } from '../feeds-in-sight.ts';
 import type { Reader } from '../reader.ts';
 
 /** Where feeds end, by their name. */
@@ -17,7 +18,7 @@ const NOTHING: FeedTails = new Map();
 /** Looks once for all readers of a firm: as many statements for a thousand of them as for one. */
 export async function lookFor(tx: ReadTx, readers: readonly Reader[], now: string): Promise<Look> {
   const devices = new Set(readers.filter(({ role }) => role === 'crew').map(({ device }) => device));
-  const office = readers.some(({ role }) => role !== 'crew');
+  const office = readers.some(seesAll);
   const [standing, ofCrews, all] = await Promise.all([
     standingTokens(tx, [...new Set(readers.map(({ token }) => token))], now),
     devices.size > 0 ? feedsOfDevices(tx, [...devices]) : [],
@@ -29,7 +30,8 @@ export async function lookFor(tx: ReadTx, readers: readonly Reader[], now: strin
   return {
     of({ token, role, device }) {
       if (!standing.has(token)) return null;
-      return role === 'crew' ? (byDevice.get(device) ?? NOTHING) : ofFirm;
+      if (seesAll({ role })) return ofFirm;
+      return role === 'crew' ? (byDevice.get(device) ?? NOTHING) : NOTHING;
     },
   };
 }

@@ -8,6 +8,7 @@ export interface TokenInfo {
   readonly label: string;
   readonly role: Role;
   readonly device: string | null;
+  readonly laboratory: string | null;
   readonly createdAt: string;
   readonly expiresAt: string | null;
   readonly revokedAt: string | null;
@@ -18,6 +19,7 @@ const SELECT = {
   label: true,
   role: true,
   device: true,
+  laboratory: true,
   createdAt: true,
   expiresAt: true,
   revokedAt: true,

@@ -10,17 +10,19 @@ export interface NewToken {
   readonly label: string;
   readonly role: Role;
   readonly device: string | null;
+  /** Of a token of a laboratory, and of no other. */
+  readonly laboratory?: string | null;
   readonly createdAt: string;
   readonly expiresAt: string | null;
 }
 
 export async function insertToken(pool: pg.Pool, token: NewToken): Promise<void> {
-  const { firm, id, hash, label, role, device, createdAt, expiresAt } = token;
+  const { firm, id, hash, label, role, device, laboratory = null, createdAt, expiresAt } = token;
   await inFirm(pool, firm, (client) =>
     client.query(
-      `insert into token (firm, id, hash, label, role, device, created_at, expires_at)
-values ($1, $2, $3, $4, $5, $6, $7, $8)`,
-      [firm, id, hash, label, role, device, createdAt, expiresAt],
+      `insert into token (firm, id, hash, label, role, device, laboratory, created_at, expires_at)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+      [firm, id, hash, label, role, device, laboratory, createdAt, expiresAt],
     ),
   );
 }

@@ -68,6 +68,31 @@ describe('a token', () => {
     expect(body.detail).toContain('a crew token speaks for a device');
   });
 
+  it('of a laboratory names its record, is issued by the office, and reads nothing of the firm', async () => {
+    const fields = { name: 'Testlab', timeZone: 'America/Chicago', receiving: [] };
+    const { body: made } = await office.post('/laboratories', fields);
+    const without = await office.post('/tokens', { label: 'Testlab', role: 'laboratory' });
+    expect([without.status, without.body.pointer]).toEqual([422, '/laboratory']);
+    const named = { label: 'Testlab', role: 'laboratory', laboratory: made.id };
+    const stray = await office.post('/tokens', { ...named, laboratory: t.firm.ids.lone });
+    expect([stray.status, stray.body.pointer]).toEqual([422, '/laboratory']);
+    const ofCrew = await office.post('/tokens', { ...named, role: 'dashboard' });
+    expect([ofCrew.status, ofCrew.body.pointer]).toEqual([422, '/laboratory']);
+    const withPhone = await office.post('/tokens', { ...named, device: t.firm.ids.phone });
+    expect([withPhone.status, withPhone.body.pointer]).toEqual([422, '/device']);
+    const { status, body } = await office.post('/tokens', named);
+    expect([status, body.role, body.laboratory]).toEqual([201, 'laboratory', made.id]);
+    expect((await office.get(`/tokens/${body.id}`)).body).toMatchObject({ role: 'laboratory', laboratory: made.id });
+    const laboratory = new RestClient(t, body.secret);
+    for (const url of ['/me', '/events', `/events/${t.firm.ids.event}`, '/kinds', '/sync/feeds', '/tokens']) {
+      expect([url, (await laboratory.get(url)).status]).toEqual([url, 403]);
+    }
+    const code = await office.post('/enrolment-codes', { label: 'Testlab', role: 'laboratory' });
+    expect([code.status, code.body.pointer]).toEqual([422, '/role']);
+    expect((await office.post(`/tokens/${body.id}/revoke`)).status).toBe(200);
+    expect((await laboratory.get('/events')).status).toBe(401);
+  });
+
   it('is listed in pages', async () => {
     const all = (await admin.get('/tokens')).body.items.map((one: { id: string }) => one.id);
     const first = await admin.get('/tokens?limit=2');
