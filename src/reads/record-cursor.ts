@@ -35,7 +35,8 @@ function parse(cursor: string): unknown {
  * @throws Problem `bad_request` where it is no cursor of such a list
  */
 export function readRecordCursor(list: string, order: RecordOrder, cursor: string, name: string): Place {
-  const form = z.tuple([z.literal(list), z.literal(order.column), KEYS[order.type], id]);
+  const key = order.maybeMissing ? KEYS[order.type].nullable() : KEYS[order.type];
+  const form = z.tuple([z.literal(list), z.literal(order.column), key, id]);
   const parsed = form.safeParse(parse(cursor));
   if (parsed.success) return { key: parsed.data[2], id: parsed.data[3] };
   throw new Problem('bad_request', `${name}: no cursor of this list (${list}); take it from a page of the same`);

@@ -1,10 +1,14 @@
+import { z } from 'zod';
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import { columnName, TYPED_TABLES } from '../tables.ts';
 import type { TypedTable } from '../typed-table.ts';
 
-/** What a list of records is sorted by, before their ids: a column that no record of the kind lacks. */
+/** What a list of records is sorted by, before their ids. */
 export interface RecordOrder {
   readonly column: string;
   readonly type: 'uuid' | 'text' | 'date' | 'timestamptz';
+  /** Some records of the kind may have none: they come last, by their ids. */
+  readonly maybeMissing?: true;
 }
 
 /** In the order in which their ids were made. */
@@ -31,6 +35,11 @@ export function typedTable(kind: string): TypedTable {
   return table;
 }
 
+function mayBeMissing(kind: string, field: string): boolean {
+  const schema = kindNamed(kind)?.fields.shape[field];
+  return schema instanceof z.ZodType && schema.safeParse(undefined).success;
+}
+
 /** How the records of a kind are listed under another record. */
 export function naturalOrder(kind: string): RecordOrder {
   const { fields, observed } = typedTable(kind);
@@ -38,7 +47,7 @@ export function naturalOrder(kind: string): RecordOrder {
   const field = NATURAL[kind] ?? NAMES.find((name) => name in fields);
   const type = field === undefined ? undefined : fields[field];
   if (field === undefined || (type !== 'text' && type !== 'date' && type !== 'timestamptz')) return BY_ID;
-  return { column: columnName(field), type };
+  return { column: columnName(field), type, ...(mayBeMissing(kind, field) ? { maybeMissing: true } : {}) };
 }
 
 /** How all records of a kind are listed: what is observed by the thousand goes by id, which has an index. */

@@ -6,7 +6,8 @@ import type { ReadTx } from './transaction.ts';
 
 /** A place in a list: what its records are sorted by, and the id that breaks a tie. */
 export interface Place {
-  readonly key: string;
+  /** Null where the record has none. */
+  readonly key: string | null;
   readonly id: string;
 }
 
@@ -30,8 +31,8 @@ export interface PageBounds {
 export interface PageRow extends RecordRow {
   /** The record that it was asked for under; null in a list of all. */
   readonly parent: string | null;
-  /** What the list is sorted by. */
-  readonly key: string;
+  /** What the list is sorted by; null where the record has none. */
+  readonly key: string | null;
 }
 
 /** Collects the values of a statement and gives each its place in the text. */
@@ -64,8 +65,22 @@ function sortKey({ column, type }: RecordOrder): string {
   return type === 'text' ? `t."${column}" collate "C"` : `t."${column}"`;
 }
 
+/**
+ * The database sorts those without a key last, and first when it goes backward; but what it compares with null is neither
+ * before nor after it, and would be in no page.
+ */
+function beyondMaybeMissing(order: RecordOrder, { key, id }: Place, sign: '<' | '>', values: Values): string {
+  const isNull = `t."${order.column}" is null`;
+  const byId = `t.id ${sign} ${values.add(id, 'uuid')}`;
+  if (key === null) return sign === '>' ? `(${isNull} and ${byId})` : `(not (${isNull}) or ${byId})`;
+  const given = values.add(key, order.type);
+  const among = `(${sortKey(order)} ${sign} ${given} or (${sortKey(order)} = ${given} and ${byId}))`;
+  return sign === '>' ? `(${isNull} or ${among})` : among;
+}
+
 function beyond(order: RecordOrder, place: Place | null, sign: '<' | '>', values: Values): string[] {
   if (place === null) return [];
+  if (order.maybeMissing) return [beyondMaybeMissing(order, place, sign, values)];
   const id = values.add(place.id, 'uuid');
   if (order === BY_ID) return [`t.id ${sign} ${id}`];
   return [`(${sortKey(order)}, t.id) ${sign} (${values.add(place.key, order.type)}, ${id})`];
