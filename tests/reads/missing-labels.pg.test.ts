@@ -158,10 +158,11 @@ describe('a list that is sorted by a label which some lack', () => {
     const [well = '', parts = []] = [...wells].find(([, { length }]) => length === MOST) ?? [];
     const seen: string[] = [];
     for (let next: string | null = ''; next !== null; ) {
-      const url = `/v1/parts?limit=${limit}&dedicatedTo=${well}${next && `&cursor=${next}`}`;
-      const response = await t.app.inject({ method: 'GET', url, headers: { authorization: `Bearer ${token}` } });
+      const url: string = `/v1/parts?limit=${limit}&dedicatedTo=${well}${next && `&cursor=${next}`}`;
+      const headers = { authorization: `Bearer ${token}` };
+      const response = await t.app.inject({ method: 'GET', url, headers });
       expect([response.statusCode, response.body]).toEqual([200, expect.any(String)]);
-      const page = response.json();
+      const page: { items: Part[]; next: string | null } = response.json();
       seen.push(...page.items.map(({ id }: Part) => id));
       next = page.next;
     }

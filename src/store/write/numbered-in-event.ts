@@ -13,8 +13,8 @@ export interface StoredNumbered {
 
 /**
  * The samples and blanks of these events that have one of these numbers, or all of them, voided ones left out: also those
- * of visits that were voided. Goes from the event to its visits and from each to its samples, so that other events cost
- * nothing.
+ * of visits that were voided. Samples with a number are found by it, in whichever event, and those elsewhere left out;
+ * without numbers it goes from the event to its visits and from each to its samples.
  */
 export async function numberedInEvents(
   tx: WriteTx,
@@ -23,16 +23,20 @@ export async function numberedInEvents(
 ): Promise<StoredNumbered[]> {
   const { rows } = await tx.client.query<StoredNumbered>({
     name: 'numbered-in-events',
-    text: `select n.event, n.visit, n.is_void as "isVoid", l.state from unnest($2::uuid[]) as e(id)
-cross join lateral (
-  select e.id as event, s.id, s.visit, v.voided as is_void from (
+    text: `select n.event, n.visit, n.is_void as "isVoid", l.state from (
+  select v.event, s.id, s.visit, v.voided as is_void from unnest($3::text[]) as w(number) cross join lateral (
+    select id, visit from sample where firm = $1 and number = w.number and not voided offset 0
+  ) s cross join lateral (
+    select event, voided from visit where firm = $1 and id = s.visit offset 0
+  ) v where v.event = any($2::uuid[])
+  union all
+  select e.id, s.id, s.visit, v.voided from unnest($2::uuid[]) as e(id) cross join lateral (
     select id, voided from visit where firm = $1 and event = e.id offset 0
   ) v cross join lateral (
-    select id, visit from sample where firm = $1 and visit = v.id and not voided
-      and ($3::text[] is null or number = any($3)) offset 0
-  ) s
+    select id, visit from sample where firm = $1 and visit = v.id and not voided offset 0
+  ) s where $3::text[] is null
   union all
-  select e.id, b.id, null, false from (
+  select e.id, b.id, null, false from unnest($2::uuid[]) as e(id) cross join lateral (
     select id, number, voided from blank where firm = $1 and event = e.id offset 0
   ) b where not b.voided and ($3::text[] is null or b.number = any($3))
 ) n
