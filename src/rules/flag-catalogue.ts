@@ -8,8 +8,10 @@ import { FLAG_RULES } from './flags/flag-rules.ts';
 import { SAMPLE_NUMBER_RULE } from './flags/sample-number-twice.ts';
 import { SECOND_PURGE_RULE } from './flags/second-purge-rule.ts';
 import { KIT_RULES } from './kit/kit-rules.ts';
+import { LABEL_RULE } from './samples/fill-rules/label-twice.ts';
+import { SAMPLE_RULES } from './samples/fill-rules/sample-rules.ts';
 
-export const RULE_SUBJECTS = ['visit', 'event', 'equipment', 'kit', 'device'] as const;
+export const RULE_SUBJECTS = ['visit', 'event', 'equipment', 'kit', 'device', 'sample'] as const;
 
 /** What anybody may know of a rule by which something is asked. */
 export const flagRuleOutput = z.strictObject({
@@ -18,7 +20,7 @@ export const flagRuleOutput = z.strictObject({
   about: z
     .enum(RULE_SUBJECTS)
     .describe(
-      'What was recorded at a visit, the samples of an event together, units and their parts, the kit of a morning, or the clock of a device',
+      'What was recorded at a visit, the samples of an event together, units and their parts, the kit of a morning, the clock of a device, or samples and their containers',
     ),
   severity: z.enum(SEVERITIES),
   addressee: z.enum(ADDRESSEES).describe('now at the well, tonight at the truck, or the office'),
@@ -35,7 +37,7 @@ type Subject = FlagRuleTold['about'];
 
 interface Rule extends FlagRuleEntry {
   readonly vectors?: readonly unknown[];
-  readonly methods?: FlagRuleTold['methods'];
+  readonly methods?: Readonly<FlagRuleTold['methods']>;
 }
 
 function told(about: Subject, rule: Rule): FlagRuleTold {
@@ -44,7 +46,7 @@ function told(about: Subject, rule: Rule): FlagRuleTold {
   return { code, title, about, severity, addressee, methods: its, source, verified, vectors: vectors?.length ?? 0 };
 }
 
-/** Every rule by which something is asked: of a visit, of an event, of equipment, of the kit of a morning, and of a clock. */
+/** Every rule by which something is asked: of a visit, of an event, of equipment, of the kit of a morning, of a clock, and of samples. */
 export const EVERY_RULE: readonly FlagRuleTold[] = [
   ...FLAG_RULES.map((rule) => told('visit', { ...rule, methods: [...rule.methods] })),
   told('visit', { ...SECOND_PURGE_RULE, methods: [...SECOND_PURGE_RULE.methods] }),
@@ -52,4 +54,6 @@ export const EVERY_RULE: readonly FlagRuleTold[] = [
   ...EQUIPMENT_RULES.map((rule) => told('equipment', rule)),
   ...KIT_RULES.map((rule) => told('kit', rule)),
   told('device', DEVICE_CLOCK_RULE),
+  ...SAMPLE_RULES.map((rule) => told('sample', rule)),
+  told('sample', LABEL_RULE),
 ];

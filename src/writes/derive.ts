@@ -5,6 +5,7 @@ import { deriveGroup } from './derive-group.ts';
 import { deriveSecondPurges } from './derive-second-purges.ts';
 import { deriveEquipment } from './equipment/derive-equipment.ts';
 import type { Draft, Group } from './group.ts';
+import { deriveSamples } from './samples/derive-samples.ts';
 
 /**
  * A derived record that comes back goes on in its revisions, so that a person who cites one has seen just that.
@@ -39,6 +40,7 @@ export async function derive(tx: WriteTx, group: Group, days: readonly ClockDay[
   const from = group.drafts.length;
   deriveGroup(group, tx.firm, days);
   await deriveSecondPurges(tx, group);
+  await deriveSamples(tx, group);
   await deriveEquipment(tx, group);
   await continueRevisions(tx, group, from);
 }

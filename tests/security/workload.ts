@@ -154,6 +154,22 @@ async function reviewClock(app: FastifyInstance, { firm, secrets }: Firm): Promi
   await mustDo(admin, { method: 'POST', url: '/v1/flag-reviews', payload });
 }
 
+/** A container of a sample is labelled and filled, and what is asked of its suite changes. */
+async function fillContainer(app: FastifyInstance, { firm, ids, secrets }: Firm): Promise<void> {
+  const { admin, crew } = speakersOf(app, secrets);
+  const [suite, container] = [v7(), v7()];
+  const groups = [{ group: 'volatiles' }];
+  await mustDo(admin, { method: 'POST', url: '/v1/analyte-suites', payload: { id: suite, name: 'VOC', groups } });
+  const of = { event: firm.ids.event, sample: ids.of('sample'), group: 'volatiles', suite: 'VOC', type: 'vial' };
+  const payload = { id: container, ...of, volumeMl: '40', label: 'of the workload', standing: 'filled' };
+  await mustDo(crew, { method: 'POST', url: '/v1/containers', payload });
+  const collected = '2026-05-04T10:45:00Z';
+  const fill = { container, bubble: true, collected, observed: firm.observed(collected) };
+  await mustDo(crew, { method: 'POST', url: '/v1/fills', payload: fill });
+  const changed = { groups: [...groups, { group: 'metals-total' }], base: { rev: 1 }, reason: 'ordered besides' };
+  await mustDo(admin, { method: 'PATCH', url: `/v1/analyte-suites/${suite}`, payload: changed });
+}
+
 /** Questions about a well on record, asked by those who see everything and by a crew that sees what it follows. */
 async function askOfWell(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
   const { admin, crew } = speakersOf(app, secrets);
@@ -185,6 +201,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await pushAll(app, firm);
   await enrolPhone(app, firm);
   await reviewClock(app, firm);
+  await fillContainer(app, firm);
   await changeAll(app, firm);
   const now = () => new Date(firm.firm.nowMs);
   await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });

@@ -8,6 +8,7 @@ import { readable } from '../readable.ts';
 import type { Derived } from './derived.ts';
 import { flagDerived } from './flag-derived.ts';
 import { isHandedInFlag } from './handed-in-derived.ts';
+import { isLabelFlag, isSampleFlag } from './sample-derived.ts';
 import { isSecondPurge } from './second-purge-derived.ts';
 
 type Reviews = Pick<World, 'under'>;
@@ -22,9 +23,10 @@ export function isNumberFlag({ state: { kind, fields } }: Pick<Held, 'state'>): 
   return kind === 'flag' && fields.rule === SAMPLE_NUMBER_RULE.code;
 }
 
-/** Whether a stored flag follows from records of an event that lie in different visits, or in none. */
+/** Whether a stored flag follows from records of an event that lie in different visits, or not all of them in one. */
 export function isOfEvent(held: Pick<Held, 'state'>): boolean {
-  return isKitFlag(held) || isNumberFlag(held) || isHandedInFlag(held) || isSecondPurge(held);
+  const ofSamples = isSampleFlag(held) || isLabelFlag(held);
+  return ofSamples || isKitFlag(held) || isNumberFlag(held) || isHandedInFlag(held) || isSecondPurge(held);
 }
 
 export function numberFlagId(firm: string, event: string, number: string): string {

@@ -106,3 +106,36 @@ export function signOutsOfUnits(tx: WriteTx, units: readonly string[]): Promise<
 cross join lateral (select id from sign_out where firm = $1 and unit = wanted.id offset 0) s`;
   return select(tx, 'sign-outs', lookUp(claims, 'id = s.id'), units);
 }
+
+export function containersOfSamples(tx: WriteTx, samples: readonly string[]): Promise<StoredHeld[]> {
+  const containers = `${WANTED}
+cross join lateral (select id from container where firm = $1 and sample = wanted.id offset 0) c`;
+  return select(tx, 'sample-containers', lookUp(containers, 'id = c.id'), uuidArray(samples));
+}
+
+/** The containers with these labels: pairs of event and label at the same place of both lists. */
+export function containersLabelled(
+  tx: WriteTx,
+  events: readonly string[],
+  labels: readonly string[],
+): Promise<StoredHeld[]> {
+  const containers = `unnest($2::uuid[], $3::text[]) as wanted(event, label)
+cross join lateral (
+  select id from container where firm = $1 and event = wanted.event and label = wanted.label offset 0
+) c`;
+  return select(tx, 'labelled-containers', lookUp(containers, 'id = c.id'), uuidArray(events), labels);
+}
+
+/** The analyte suites that have these names. */
+export function suitesNamed(tx: WriteTx, names: readonly string[]): Promise<StoredHeld[]> {
+  const suites = `unnest($2::text[]) as wanted(name)
+cross join lateral (select id from analyte_suite where firm = $1 and name = wanted.name offset 0) s`;
+  return select(tx, 'named-suites', lookUp(suites, 'id = s.id'), names);
+}
+
+/** The containers that are for analyte suites of these names. */
+export function containersOfSuites(tx: WriteTx, names: readonly string[]): Promise<StoredHeld[]> {
+  const containers = `unnest($2::text[]) as wanted(name)
+cross join lateral (select id from container where firm = $1 and suite = wanted.name offset 0) c`;
+  return select(tx, 'suite-containers', lookUp(containers, 'id = c.id'), names);
+}

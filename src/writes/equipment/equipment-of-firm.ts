@@ -2,6 +2,13 @@ import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
 import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
 import { AT_NO_VISIT, atNoVisit, handedInDerived } from '../../rules/derive/handed-in-derived.ts';
+import {
+  containerDerived,
+  isOfNoSample,
+  labelsDerived,
+  samplesDerived,
+  sampleWorld,
+} from '../../rules/derive/sample-derived.ts';
 import { byRound, inRound, roundsOf, secondPurgesDerived } from '../../rules/derive/second-purge-derived.ts';
 import { byKey } from '../../rules/equipment/by-key.ts';
 import { type Entered, enteredOrder } from '../../rules/equipment/entered-order.ts';
@@ -10,7 +17,11 @@ import type { Held } from '../../rules/held.ts';
 import { Overlay } from '../../rules/overlay.ts';
 import { NOW_AND_THEN } from './unit-seeds.ts';
 
-const KEPT = [...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)), ...AT_NO_VISIT, 'flag-review'];
+const KEPT = [
+  ...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)),
+  ...AT_NO_VISIT,
+  ...['call', 'analyte-suite', 'flag-review'],
+];
 
 function enteredAs({ state: { id, fields } }: Held): Entered {
   return { id, at: (fields.observed as { readonly at: string }).at };
@@ -65,12 +76,25 @@ export class EquipmentOfFirm {
     );
   }
 
+  #ofSamples(firm: string): Derived[] {
+    const world = sampleWorld(this.#world);
+    const containers = this.#world.ofKind('container');
+    const ofFeed = byKey(containers, ({ feed }) => feed);
+    return [
+      ...this.#world.ofKind('visit').flatMap(({ state }) => samplesDerived(firm, state.id, world)),
+      ...containers.filter(isOfNoSample).flatMap((container) => containerDerived(firm, container, world)),
+      ...this.#world
+        .ofKind('event')
+        .flatMap((event) => labelsDerived(firm, event, ofFeed.get(event.feed) ?? [], this.#world)),
+    ];
+  }
+
   /** What is stored in each feed, and what should be, once all feeds were read. */
   compared(firm: string): readonly { feed: string; stored: readonly Held[]; wanted: readonly Derived[] }[] {
     const states = EQUIPMENT_KINDS.flatMap((kind) => this.#world.ofKind(kind)).map(({ state }) => state);
     const units = new Set(this.#world.ofKind('unit').map(({ state }) => state.id));
     const ofUnits = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
-    const wanted = [...ofUnits, ...this.#ofEvents(firm), ...this.#ofRounds(firm)];
+    const wanted = [...ofUnits, ...this.#ofEvents(firm), ...this.#ofRounds(firm), ...this.#ofSamples(firm)];
     const wantedIn = byKey(wanted, ({ feed }) => feed);
     return [...new Set([...this.#stored.keys(), ...wantedIn.keys()])].map((feed) => {
       return { feed, stored: this.#stored.get(feed) ?? [], wanted: wantedIn.get(feed) ?? [] };

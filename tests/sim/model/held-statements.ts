@@ -68,6 +68,32 @@ export const HELD_STATEMENTS: Statements = {
       idsWhere(tables, 'sign_out', ({ unit }) => wanted.includes(String(unit))),
     );
   },
+  'held-sample-containers': (tables, [, samples]) => {
+    const wanted = new Set(textsIn(samples));
+    return liveRows(
+      tables,
+      idsWhere(tables, 'container', ({ sample }) => wanted.has(String(sample))),
+    );
+  },
+  'held-labelled-containers': (tables, [, events, labels]) => {
+    const wanted = textsIn(events).map((event, index) => `${event} ${textsIn(labels)[index]}`);
+    const fits = ({ event, label }: TypedEntry) => wanted.includes(`${event} ${label}`);
+    return liveRows(tables, idsWhere(tables, 'container', fits));
+  },
+  'held-named-suites': (tables, [, names]) => {
+    const wanted = textsIn(names);
+    return liveRows(
+      tables,
+      idsWhere(tables, 'analyte_suite', ({ name }) => wanted.includes(String(name))),
+    );
+  },
+  'held-suite-containers': (tables, [, names]) => {
+    const wanted = textsIn(names);
+    return liveRows(
+      tables,
+      idsWhere(tables, 'container', ({ suite }) => wanted.includes(String(suite))),
+    );
+  },
   'affected-visits': (tables, [, wells, nests, events, units]) =>
     affected(tables, [wells, nests, events, units].map(textsIn)),
   'clashes-naming': (tables, [, ids]) => clashes(tables, new Set(textsIn(ids))),

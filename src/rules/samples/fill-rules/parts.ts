@@ -1,0 +1,59 @@
+import { byKey } from '../../equipment/by-key.ts';
+import { fieldEvidence } from '../../flags/evidence.ts';
+import { timeOfDay } from '../../flags/facts/observed-order.ts';
+import { listText } from '../../flags/list-text.ts';
+import type { Evidence, Finding } from '../../flags/raised-flag.ts';
+import { beganAt } from './fill-times.ts';
+import type { ContainerFacts, FillRecord, SampleFacts, SampleRecord } from './sample-facts.ts';
+
+/** A container with the fill that is looked at. */
+export interface Filled extends ContainerFacts {
+  readonly fill: FillRecord;
+}
+
+/** What is full, with its last fill. */
+export function filled({ containers }: Pick<SampleFacts, 'containers'>): readonly Filled[] {
+  return containers.flatMap((one) => (one.isFull && one.fill !== null ? [{ ...one, fill: one.fill }] : []));
+}
+
+export function labelsText(containers: readonly ContainerFacts[]): string {
+  return listText(containers.map(({ container }) => container.fields.label).toSorted());
+}
+
+/** "W-101-1 (10:35)": labels with when each was filled. */
+export function labelsAtTimes(its: readonly Filled[]): string {
+  return listText(
+    its.map(({ container, fill }) => `${container.fields.label} (${timeOfDay(beganAt(fill))})`).toSorted(),
+  );
+}
+
+export function fillEvidence(fill: FillRecord): Evidence {
+  return fieldEvidence(fill, fill.fields.began === undefined ? 'collected' : 'began');
+}
+
+export function aboutContainer(
+  { container }: ContainerFacts,
+  sentence: string,
+  evidence: readonly Evidence[],
+): Finding {
+  return { subjectKind: 'container', subject: container.id, sentence, evidence };
+}
+
+export function aboutSample(sample: SampleRecord, sentence: string, evidence: readonly Evidence[]): Finding {
+  return { subjectKind: 'sample', subject: sample.id, sentence, evidence };
+}
+
+/** One finding for each sample of which some containers give rise to it. */
+export function perSample<Of extends ContainerFacts>(
+  its: readonly Of[],
+  find: (sample: SampleRecord, its: readonly Of[]) => Finding,
+): readonly Finding[] {
+  const bySample = byKey(
+    its.filter(({ sample }) => sample !== null),
+    ({ sample }) => String(sample?.id),
+  );
+  return [...bySample.values()].flatMap((all) => {
+    const sample = all[0]?.sample;
+    return sample ? [find(sample, all)] : [];
+  });
+}

@@ -1,0 +1,59 @@
+import { fieldEvidence } from '../../../flags/evidence.ts';
+import { aboutSample } from '../parts.ts';
+import type { SampleRule } from '../sample-rule.ts';
+
+/** Taken beside another one, from the same water. */
+const BESIDE = ['duplicate', 'blind-duplicate', 'matrix-spike', 'split'];
+
+export const qcSampleWithoutParent: SampleRule = {
+  code: 'qc-sample-without-parent',
+  title: 'A duplicate, spike, split or resample does not name the sample that it goes with',
+  severity: 'question',
+  addressee: 'tonight',
+  source: 'Hawaii Department of Health, Technical Guidance Manual, 10.6: the field record keeps the true parent',
+  verified: true,
+  methods: null,
+  evaluate({ samples }) {
+    return samples.flatMap((sample) => {
+      const { type = 'normal', of, number } = sample.fields;
+      if (type === 'normal') return [];
+      const isElsewhere = of !== undefined && BESIDE.includes(type) && !samples.some(({ id }) => id === of);
+      if (of !== undefined && of !== sample.id && !isElsewhere) return [];
+      const what = type.replaceAll('-', ' ');
+      const sentence = isElsewhere
+        ? `${number} is a ${what} of a sample that was not taken at this visit. Name the one whose water it is.`
+        : `${number} is a ${what}, and of which sample is not said. Name it: the two are compared.`;
+      return aboutSample(sample, sentence, [fieldEvidence(sample, 'type'), fieldEvidence(sample, 'of')]);
+    });
+  },
+  vectors: [
+    {
+      name: 'a duplicate of nothing',
+      given: { samples: [{}, { type: 'duplicate' }] },
+      expect: 'raised',
+      says: 'W-102 is a duplicate',
+    },
+    {
+      name: 'a duplicate of the sample beside it',
+      given: { samples: [{}, { type: 'duplicate', of: '00000000-0000-7000-8000-000000000400' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'a split of a sample of another visit',
+      given: { samples: [{}, { type: 'split', of: '00000000-0000-7000-8000-0000000000aa' }] },
+      expect: 'raised',
+      says: 'not taken at this visit',
+    },
+    {
+      name: 'a resample of an earlier one',
+      given: { samples: [{ type: 'resample', of: '00000000-0000-7000-8000-0000000000aa' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'of itself',
+      given: { samples: [{ type: 'resample', of: '00000000-0000-7000-8000-000000000400' }] },
+      expect: 'raised',
+    },
+    { name: 'a normal sample', given: {}, expect: 'silent' },
+  ],
+};

@@ -1,0 +1,93 @@
+import { fieldEvidence } from '../../../flags/evidence.ts';
+import { listText } from '../../../flags/list-text.ts';
+import { aboutSample } from '../parts.ts';
+import type { SampleFacts, SampleRecord } from '../sample-facts.ts';
+import type { SampleRule } from '../sample-rule.ts';
+
+/** Suites of which no container is known at all: one that waits, was dropped or discarded is asked about by itself. */
+function without({ fields: { suites }, id }: SampleRecord, { containers }: SampleFacts): readonly string[] {
+  const its = containers.filter(({ sample }) => sample?.id === id).map(({ container }) => container.fields);
+  // one of which nobody said its suite, or that serves several groups, may be for any of them
+  if (its.some(({ suite, alsoGroups }) => suite === undefined || (alsoGroups ?? []).length > 0)) return [];
+  return suites.filter((suite) => !its.some((one) => one.suite === suite));
+}
+
+/** Whether containers are recorded in this event at all: where they are not, nothing is missing. */
+function isRecorded({ plan, containers }: SampleFacts): boolean {
+  return plan !== null || containers.length > 0;
+}
+
+export const suiteWithoutContainer: SampleRule = {
+  code: 'suite-without-container',
+  title: 'The crew left, and a suite of a sample has no container',
+  severity: 'caution',
+  addressee: 'tonight',
+  source: 'Arithmetic of the records: each suite of a sample goes into a container',
+  verified: true,
+  methods: null,
+  evaluate(facts) {
+    const { visit } = facts;
+    if (visit?.fields.left === undefined || !isRecorded(facts)) return [];
+    return facts.samples.flatMap((sample) => {
+      const missing = without(sample, facts);
+      if (missing.length === 0) return [];
+      return aboutSample(
+        sample,
+        `The crew left, and ${sample.fields.number} has no container for ${listText(missing)}. Record it, go back for it, or take the suite off the sample and say who agreed.`,
+        [fieldEvidence(sample, 'suites'), fieldEvidence(visit, 'left')],
+      );
+    });
+  },
+  vectors: [
+    {
+      name: 'no bottle for metals',
+      given: { visit: { left: '2026-05-04T11:00:00-05:00' }, samples: [{ suites: ['VOC', 'Metals'] }] },
+      expect: 'raised',
+      says: 'no container for Metals',
+    },
+    {
+      name: 'the only one was discarded, which is asked about as too few',
+      given: { visit: { left: '2026-05-04T11:00:00-05:00' }, containers: [{ standing: 'discarded' }] },
+      expect: 'silent',
+    },
+    { name: 'each has one', given: { visit: { left: '2026-05-04T11:00:00-05:00' } }, expect: 'silent' },
+    { name: 'the crew is still there', given: { samples: [{ suites: ['VOC', 'Metals'] }] }, expect: 'silent' },
+    {
+      name: 'dropped',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'] }],
+        containers: [{}, { suite: 'Metals', standing: 'dropped', fill: null }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'an event that records no containers',
+      given: { visit: { left: '2026-05-04T11:00:00-05:00' }, containers: [] },
+      expect: 'silent',
+    },
+    {
+      name: 'an event whose plan has them',
+      given: { plan: {}, visit: { left: '2026-05-04T11:00:00-05:00' }, containers: [] },
+      expect: 'raised',
+    },
+    {
+      name: 'a bottle that serves several groups',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['Ions', 'Alkalinity'] }],
+        containers: [{ group: 'chloride', alsoGroups: ['alkalinity'], suite: 'Ions', type: 'bottle' }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'a bottle of which nobody said its suite',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'] }],
+        containers: [{}, { suite: undefined }],
+      },
+      expect: 'silent',
+    },
+  ],
+};

@@ -1,0 +1,86 @@
+import type { FieldsOf } from '../../../protocol/kind.ts';
+import type { call } from '../../../protocol/kinds/call.ts';
+import type { container } from '../../../protocol/kinds/container.ts';
+import type { fill } from '../../../protocol/kinds/fill.ts';
+import type { purge } from '../../../protocol/kinds/purge.ts';
+import type { sample } from '../../../protocol/kinds/sample.ts';
+import type { visit } from '../../../protocol/kinds/visit.ts';
+import type { RecordState } from '../../../protocol/record.ts';
+import type { SamplingPlan } from '../../../protocol/sampling-plan.ts';
+import { instantMs } from '../../../science/instant-ms.ts';
+import { byKey } from '../../equipment/by-key.ts';
+import { type AskedOfGroup, askedOfGroup, type SuiteRecord, suiteNamed } from '../asked-of-group.ts';
+
+export type VisitRecord = RecordState<FieldsOf<typeof visit>>;
+export type PurgeRecord = RecordState<FieldsOf<typeof purge>>;
+export type CallRecord = RecordState<FieldsOf<typeof call>>;
+export type SampleRecord = RecordState<FieldsOf<typeof sample>>;
+export type ContainerRecord = RecordState<FieldsOf<typeof container>>;
+export type FillRecord = RecordState<FieldsOf<typeof fill>>;
+
+/** What the rules about samples look at: one visit with its samples and their containers, or containers of no sample. */
+export interface SampleRecords {
+  readonly plan: SamplingPlan | null;
+  readonly visit: VisitRecord | null;
+  readonly purges: readonly PurgeRecord[];
+  readonly calls: readonly CallRecord[];
+  readonly samples: readonly SampleRecord[];
+  readonly containers: readonly ContainerRecord[];
+  readonly fills: readonly FillRecord[];
+  readonly suites: readonly SuiteRecord[];
+}
+
+export interface ContainerFacts {
+  readonly container: ContainerRecord;
+  /** Null for one of a blank, or of nothing yet. */
+  readonly sample: SampleRecord | null;
+  /** Null for a group that the catalog does not hold: then nothing is asked by it. */
+  readonly asked: AskedOfGroup | null;
+  /** In the order of their times. */
+  readonly fills: readonly FillRecord[];
+  /** The last one: it tells what is in it. */
+  readonly fill: FillRecord | null;
+  /** Water is in it, and it is meant for the laboratory. */
+  readonly isFull: boolean;
+}
+
+/** The records without what was voided, and each container with what belongs to it. */
+export interface SampleFacts extends Omit<SampleRecords, 'containers' | 'fills' | 'suites'> {
+  readonly containers: readonly ContainerFacts[];
+}
+
+function byId<Of extends { readonly id: string; readonly voided: unknown }>(records: readonly Of[]): readonly Of[] {
+  return records.filter(({ voided }) => voided === null).toSorted((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+function inFillOrder(fills: readonly FillRecord[]): readonly FillRecord[] {
+  const key = ({ fields, id }: FillRecord) => [instantMs(fields.collected), instantMs(fields.observed.at), id] as const;
+  return fills.toSorted((one, other) => {
+    const [a, b] = [key(one), key(other)];
+    return a[0] - b[0] || a[1] - b[1] || (a[2] < b[2] ? -1 : 1);
+  });
+}
+
+function isStill({ fields: { standing } }: ContainerRecord): boolean {
+  return standing !== 'discarded' && standing !== 'dropped';
+}
+
+export function sampleFacts({ containers, fills, suites, ...records }: SampleRecords): SampleFacts {
+  const { plan, visit } = records;
+  const samples = byId(records.samples);
+  const ofContainer = byKey(byId(fills), ({ fields }) => fields.container);
+  const at = { plan, well: visit?.fields.well ?? null };
+  const facts = byId(containers).map((container): ContainerFacts => {
+    const its = inFillOrder(ofContainer.get(container.id) ?? []);
+    const { group, suite, sample } = container.fields;
+    return {
+      container,
+      sample: samples.find(({ id }) => id === sample) ?? null,
+      asked: askedOfGroup(group, suiteNamed(suites, suite), at),
+      fills: its,
+      fill: its.at(-1) ?? null,
+      isFull: isStill(container) && (its.length > 0 || container.fields.standing === 'filled'),
+    };
+  });
+  return { plan, visit, samples, purges: byId(records.purges), calls: byId(records.calls), containers: facts };
+}

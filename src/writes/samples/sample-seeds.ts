@@ -1,0 +1,89 @@
+import { isSameJson } from '../../protocol/same-json.ts';
+import { isOfNoSample } from '../../rules/derive/sample-derived.ts';
+import type { Held } from '../../rules/held.ts';
+import type { Draft, Group } from '../group.ts';
+
+/** What changes bear on the flags about samples. */
+export interface SampleSeeds {
+  /** Containers that changed, or whose fills did. */
+  readonly containers: readonly string[];
+  /** Visits whose samples, purges, calls or times changed. */
+  readonly visits: readonly string[];
+  /** Names of analyte suites that ask for something else now. */
+  readonly suites: readonly string[];
+  /** Events whose plan asks for something else of samples now. */
+  readonly events: readonly string[];
+  /** Containers by event and label, as they are and as they were: "EVENT LABEL". */
+  readonly labels: readonly string[];
+}
+
+const OF_VISIT = ['visit', 'purge', 'call', 'sample'];
+
+function sides({ held, before }: Draft): readonly Held[] {
+  return before === null ? [held] : [held, before];
+}
+
+function textOf(value: unknown): string[] {
+  return typeof value === 'string' ? [value] : [];
+}
+
+/** The same feed names the event of a container, whatever else is known of it. */
+function labelOf({ feed, state }: Held): string {
+  return `${feed.slice('event:'.length)} ${state.fields.label}`;
+}
+
+const BEARS = ['label', 'standing'];
+
+/** Whether a container's label, or whether it counts, is another now. */
+function labelTells({ held, before, leaves }: Draft): boolean {
+  if (before === null || leaves !== null) return true;
+  if ((held.state.voided === null) !== (before.state.voided === null)) return true;
+  return BEARS.some((field) => held.state.fields[field] !== before.state.fields[field]);
+}
+
+function sampling({ state }: Held): unknown {
+  return (state.fields.plan as { readonly sampling?: unknown } | undefined)?.sampling ?? null;
+}
+
+function isReplanned({ held, before }: Draft): boolean {
+  return before !== null && !isSameJson(sampling(held), sampling(before));
+}
+
+/** Whether the visit has samples at all: a purge before the first bottle costs nothing here. */
+function hasSamples({ overlay }: Pick<Group, 'overlay'>, visit: string): boolean {
+  return overlay.ofVisit(visit).some(({ state }) => state.kind === 'sample');
+}
+
+/** @returns null where nothing of samples is touched, which is so for most of what phones push */
+export function sampleSeeds(group: Group): SampleSeeds | null {
+  const drafts = group.drafts.filter(({ withdrawn }) => !withdrawn);
+  const of = (...kinds: string[]) => drafts.filter(({ held }) => kinds.includes(held.state.kind));
+  const [containers, fills, suites] = [of('container'), of('fill'), of('analyte-suite')];
+  const touched = of(...OF_VISIT)
+    .flatMap(sides)
+    .flatMap(({ visit }) => visit ?? []);
+  const changed = new Set([...touched, ...group.gathered.affected]);
+  const visits = [...changed].filter((visit) => hasSamples(group, visit));
+  const replanned = of('event').filter(isReplanned);
+  const events = [...group.gathered.events, ...replanned.map(({ held }) => held.state.id)];
+  if (containers.length + fills.length + suites.length + visits.length + events.length === 0) return null;
+  return {
+    containers: [
+      ...containers.map(({ held }) => held.state.id),
+      ...fills.flatMap(sides).flatMap(({ state }) => textOf(state.fields.container)),
+    ],
+    visits,
+    events,
+    suites: suites.flatMap(sides).flatMap(({ state }) => textOf(state.fields.name)),
+    labels: containers.filter(labelTells).flatMap(sides).map(labelOf),
+  };
+}
+
+/** Whose containers these are, as it is now and as it was. */
+export function samplesNamed(containers: readonly Held[], { drafts }: Pick<Group, 'drafts'>): readonly string[] {
+  const ids = new Set(containers.map(({ state }) => state.id));
+  const before = drafts.flatMap(({ before: one }) => (one && ids.has(one.state.id) ? [one] : []));
+  return [...containers, ...before]
+    .filter((one) => !isOfNoSample(one))
+    .flatMap(({ state }) => textOf(state.fields.sample));
+}

@@ -1,0 +1,228 @@
+import { v7 } from 'uuid';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { isLabelFlag, isSampleFlag } from '../../src/rules/derive/sample-derived.ts';
+import { deriveAgain } from '../../src/writes/derive-again.ts';
+import { recompute } from '../../src/writes/recompute.ts';
+import { EquipmentFirm } from '../support/equipment-firm.ts';
+import { containerDraft, fillDraft, pumpedVisit, sampleDraft, sampleId } from '../support/sample-drafts.ts';
+import { type TestDatabase, testDatabase } from '../support/test-database.ts';
+import type { Draft } from '../support/test-firm.ts';
+import { minute } from '../support/visit-drafts.ts';
+
+let db: TestDatabase;
+beforeAll(async () => {
+  db = await testDatabase();
+});
+afterAll(() => db.drop());
+
+const reason = 'of a test';
+const METALS = {
+  group: 'metals-total',
+  suite: 'Metals',
+  type: 'bottle',
+  material: 'hdpe',
+  preservatives: ['nitric-acid'],
+};
+const VOC = { kind: 'analyte-suite', id: sampleId('VOC'), set: { name: 'VOC', groups: [{ group: 'volatiles' }] } };
+
+async function aFirm() {
+  const world = await new EquipmentFirm(db.pool, db.bypass).setUp();
+  const { firm } = world;
+  const flags = async () =>
+    (await world.told('flag')).filter(({ fields }) => {
+      const held = { state: { kind: 'flag', fields } } as unknown as Parameters<typeof isSampleFlag>[0];
+      return isSampleFlag(held) || isLabelFlag(held);
+    });
+  const codes = async () => (await flags()).map(({ fields }) => String(fields.rule)).toSorted();
+  const one = async (...drafts: Draft[]) => {
+    await world.push(drafts);
+    expect(await recompute(db.pool, firm.id)).toEqual([]);
+  };
+  const change = (kind: string, name: string, set: object, rev = 1): Draft => {
+    return { kind, verb: 'amend', id: sampleId(name), base: { rev }, set: { ...set }, reason };
+  };
+  const away = (kind: string, name: string, rev = 1): Draft => {
+    return { kind, verb: 'void', id: sampleId(name), base: { rev }, reason };
+  };
+  return { world, firm, flags, codes, one, change, away };
+}
+
+/** A visit with a good sample: two vials and a bottle. */
+function goodSample(firm: Awaited<ReturnType<typeof aFirm>>['firm']): Draft[] {
+  return [
+    ...pumpedVisit(firm, 'v1'),
+    sampleDraft('v1', 'W-1', { suites: ['VOC', 'Metals'] }),
+    containerDraft(firm, 'W-1-1', 'W-1'),
+    containerDraft(firm, 'W-1-2', 'W-1'),
+    containerDraft(firm, 'W-1-3', 'W-1', { ...METALS, volumeMl: '500' }),
+    fillDraft(firm, 'W-1-1', 35, { visit: sampleId('v1') }),
+    fillDraft(firm, 'W-1-2', 36),
+    fillDraft(firm, 'W-1-3', 40),
+  ];
+}
+
+describe('what is asked about samples', () => {
+  it('[D1] is nothing of a good one; what is wrong is asked, and no longer once it is corrected or voided', async () => {
+    const { firm, codes, flags, one, change, away } = await aFirm();
+    await one(...goodSample(firm));
+    expect(await codes()).toEqual([]);
+    await one(change('fill', 'W-1-1 35', { bubble: true }));
+    const [flag] = await flags();
+    const about = { subjectKind: 'container', subject: sampleId('W-1-1'), visit: sampleId('v1'), addressee: 'tonight' };
+    expect(flag?.fields).toMatchObject({ rule: 'bubble-in-container', standing: 'raised', ...about });
+    await one(fillDraft(firm, 'W-1-1', 50, { bubble: false }));
+    expect(await codes()).toEqual([]);
+    await one(away('fill', 'W-1-1 50'));
+    expect(await codes()).toEqual(['bubble-in-container']);
+    await one(change('container', 'W-1-1', { standing: 'discarded' }));
+    expect(await codes()).toEqual([]);
+    await one(change('container', 'W-1-2', { standing: 'discarded' }));
+    expect(await codes()).toEqual(['too-few-containers']);
+    await one(away('container', 'W-1-1', 2), away('container', 'W-1-2', 2));
+    expect(await codes()).toEqual(['suite-without-container']);
+    await one(away('sample', 'W-1'));
+    expect(await codes()).toEqual([]);
+  });
+
+  it('[D1] follows the purge, the call and the visit that bear on it', async () => {
+    const { firm, codes, one, change, away } = await aFirm();
+    await one(...goodSample(firm), fillDraft(firm, 'W-1-3', 45, { filtered: true }));
+    expect(await codes()).toEqual(['filtered-but-must-not']);
+    await one(change('purge', 'v1 purge', { began: minute(38) }));
+    expect(await codes()).toEqual(['filled-before-purge', 'filtered-but-must-not']);
+    await one(change('purge', 'v1 purge', { began: minute(0) }, 2), away('fill', 'W-1-3 45'));
+    expect(await codes()).toEqual([]);
+    await one(change('call', 'v1 call', { observed: firm.observed(minute(39)) }));
+    // the sample itself is before the call: the visit is asked, and not each of its containers
+    expect(await codes()).toEqual([]);
+    await one(change('sample', 'W-1', { collected: minute(40) }));
+    expect(await codes()).toEqual(['filled-before-call', 'filled-before-sample']);
+    await one(change('visit', 'v1', { method: 'passive' }));
+    expect(await codes()).toEqual(['filled-before-sample']);
+    await one(away('visit', 'v1', 2));
+    expect(await codes()).toEqual([]);
+  });
+
+  it('[D9] of a container that is of another sample by now goes with it, as of one that moves with its visit', async () => {
+    const { firm, codes, flags, one, change } = await aFirm();
+    await one(...goodSample(firm), change('fill', 'W-1-2 36', { cellOff: false }));
+    expect((await flags()).map(({ fields }) => fields.subject)).toEqual([sampleId('W-1')]);
+    await one(...pumpedVisit(firm, 'v2', { well: firm.ids.deep }), sampleDraft('v2', 'W-2'));
+    expect(await codes()).toEqual(['filled-with-cell-on']);
+    await one(change('container', 'W-1-2', { sample: sampleId('W-2') }));
+    expect((await flags()).map(({ fields }) => [fields.rule, fields.subject])).toEqual([
+      ['filled-with-cell-on', sampleId('W-2')],
+    ]);
+    const move = { well: firm.ids.shallow };
+    await one({ verb: 'rehome', kind: 'visit', id: sampleId('v2'), base: { rev: 1 }, set: move, reason });
+    expect((await flags()).map(({ fields }) => fields.well)).toEqual([firm.ids.shallow]);
+  });
+
+  it('[D9] follows what the suite and the plan ask for', async () => {
+    const { world, firm, codes, one, change } = await aFirm();
+    await one(...goodSample(firm), change('fill', 'W-1-1 35', { flowMlPerMin: '140' }), VOC);
+    expect(await codes()).toEqual(['filled-too-fast']);
+    const [event] = (await world.told('event')).filter(({ id }) => id === firm.ids.event);
+    const plan = { ...(event?.fields.plan as object), sampling: { fillRateMlPerMin: { volatiles: '150' } } };
+    const amend = {
+      kind: 'event',
+      verb: 'amend',
+      id: firm.ids.event,
+      base: { rev: event?.rev },
+      set: { plan },
+      reason,
+    };
+    await one(amend);
+    expect(await codes()).toEqual([]);
+    const other = { preservatives: [], reason: 'Carbonate water', approvedBy: 'R. Ito' };
+    await one(change('analyte-suite', 'VOC', { groups: [{ group: 'volatiles', ...other }] }));
+    expect(await codes()).toEqual(['wrong-preservative', 'wrong-preservative']);
+    await one(change('analyte-suite', 'VOC', { name: 'Volatiles' }, 2));
+    expect(await codes()).toEqual([]);
+  });
+
+  it('[D9] tells a label that two crews used, until one of the two is another', async () => {
+    const { world, firm, flags, one, change } = await aFirm();
+    await one(...goodSample(firm));
+    const other = {
+      ...containerDraft(firm, 'W-1-3', null, { standing: 'expected' }),
+      id: sampleId('other'),
+    };
+    await world.clients[1]?.push(other);
+    expect((await flags()).map(({ fields }) => [fields.rule, fields.subject])).toEqual([
+      ['label-twice', firm.ids.event],
+    ]);
+    await one(change('container', 'other', { label: 'W-9-1' }));
+    expect(await flags()).toEqual([]);
+    await one(
+      change('container', 'other', { label: 'W-1-3' }, 2),
+      change('container', 'W-1-3', { standing: 'discarded' }),
+    );
+    expect((await flags()).map(({ fields }) => fields.rule)).toEqual(['too-few-containers']);
+  });
+
+  it('[D9] of a container of no sample is asked by itself', async () => {
+    const { firm, codes, one, change } = await aFirm();
+    await one(containerDraft(firm, 'X-1', null), fillDraft(firm, 'X-1', 10, { bubble: true }));
+    expect(await codes()).toEqual(['bubble-in-container', 'filled-for-nothing']);
+    await one(
+      ...pumpedVisit(firm, 'v1'),
+      sampleDraft('v1', 'W-1'),
+      change('container', 'X-1', { sample: sampleId('W-1') }),
+    );
+    expect(await codes()).toContain('filled-before-sample');
+    expect(await codes()).not.toContain('filled-for-nothing');
+  });
+
+  it('[D9] stays reviewed while it rests on the same', async () => {
+    const { world, firm, flags, one, change } = await aFirm();
+    await one(...goodSample(firm), change('fill', 'W-1-1 35', { bubble: true }));
+    const [flag] = await flags();
+    const hash = flag?.fields.evidenceHash;
+    const set = { flag: flag?.id, evidenceHash: hash, decision: 'no-action', observed: firm.observed(minute(60)) };
+    await one({ kind: 'flag-review', id: v7(), set });
+    expect((await flags())[0]?.fields.standing).toBe('reviewed');
+    await one(fillDraft(firm, 'W-1-2', 60));
+    expect((await flags()).map(({ fields }) => fields.standing)).toEqual(['reviewed']);
+    await one(fillDraft(firm, 'W-1-1', 70, { bubble: true }));
+    expect((await flags()).map(({ fields }) => fields.standing)).toEqual(['raised']);
+    expect([...(await deriveAgain(db.pool, world.firm.id, () => new Date()))]).toEqual([]);
+  });
+});
+
+describe('flags about samples', () => {
+  /** Two visits with much that is wrong, a blank's container and labels twice. */
+  function wrong(firm: Awaited<ReturnType<typeof aFirm>>['firm']): Draft[] {
+    return [
+      VOC,
+      ...goodSample(firm),
+      ...pumpedVisit(firm, 'v2', { well: firm.ids.deep }),
+      sampleDraft('v2', 'W-2', { type: 'duplicate' }),
+      containerDraft(firm, 'W-2-1', 'W-2', { preservatives: ['nitric-acid'] }),
+      containerDraft(firm, 'W-2-2', 'W-2', { standing: 'dropped' }),
+      { ...containerDraft(firm, 'W-1-1', 'W-2', { ...METALS, volumeMl: '100' }), id: sampleId('same label') },
+      { ...fillDraft(firm, 'W-2-1', 200, { cellOff: false }), id: sampleId('first') },
+      { ...fillDraft(firm, 'W-2-1', 210, { bubble: true, flowMlPerMin: '300' }), id: sampleId('second') },
+      { ...fillDraft(firm, 'x', 20, { container: sampleId('same label') }), id: sampleId('third') },
+      containerDraft(firm, 'X-1', null),
+      { verb: 'void', kind: 'fill', id: sampleId('W-1-2 36'), base: { rev: 1 }, reason },
+    ];
+  }
+
+  it.each([1, 2, 3, 4, 5, 6])('[D9] are the same in whatever order the records come (seed %i)', async (seed) => {
+    const [inOrder, mixed] = [await aFirm(), await aFirm()];
+    await inOrder.world.push(wrong(inOrder.firm));
+    await mixed.world.pushMixed(wrong(mixed.firm), seed);
+    const plain = async ({ flags, firm }: Awaited<ReturnType<typeof aFirm>>) => {
+      const own = new Map(Object.entries(firm.ids).map(([name, id]) => [id, name]));
+      const text = JSON.stringify((await flags()).map(({ fields: { evidenceHash: _, ...rest } }) => rest));
+      return (JSON.parse([...own].reduce((all, [id, name]) => all.replaceAll(id, name), text)) as { rule: string }[])
+        .map((one) => JSON.stringify(one))
+        .toSorted();
+    };
+    expect(await plain(mixed)).toEqual(await plain(inOrder));
+    expect((await inOrder.codes()).length).toBeGreaterThan(8);
+    expect(await recompute(db.pool, mixed.firm.id)).toEqual([]);
+    expect([...(await deriveAgain(db.pool, mixed.firm.id, () => new Date()))]).toEqual([]);
+  });
+});
