@@ -1,0 +1,33 @@
+import type { HandOverReading } from '../../science/samples/hand-over-order.ts';
+import { isAfter } from './clocks.ts';
+import type { SealRecord } from './custody-records.ts';
+
+/** Who signed on one side of a change of custody, and the record that says so. */
+export interface Signer {
+  readonly record: string;
+  readonly at: string;
+  readonly name: string;
+  readonly organization: string | null;
+  /** Of who relinquished: to whom. */
+  readonly to: string | null;
+  /** Not signed as a hand-over: the laboratory recorded that it received the cooler. */
+  readonly isReceipt: boolean;
+}
+
+export interface Change {
+  readonly number: number | null;
+  readonly relinquished: Signer | null;
+  readonly received: Signer | null;
+  readonly place: string | null;
+  readonly purpose: string | null;
+  /** A carrier had it between the two, closed and with a number to follow it by. */
+  readonly isCarrierLeg: boolean;
+  readonly reading: HandOverReading | null;
+}
+
+/** A seal that was put on before it was given, and that nobody broke before it was received. */
+export function isSealedFrom(seals: readonly SealRecord[], from: string, until: string): boolean {
+  return seals.some(
+    ({ fields: { applied, broken } }) => !isAfter(applied, from) && (broken == null || !isAfter(until, broken)),
+  );
+}

@@ -1,0 +1,130 @@
+import { isRefusal } from '../../science/refusal.ts';
+import { handOverOrder } from '../../science/samples/hand-over-order.ts';
+import { CLOCKS_DIFFER_MIN, isAfter } from './clocks.ts';
+import { type Change, isSealedFrom, type Signer } from './custody-change.ts';
+import { custodyGaps, type Gap } from './custody-gaps.ts';
+import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from './custody-records.ts';
+import { handOverPairs } from './hand-over-pairs.ts';
+import { isNamedIn } from './same-person.ts';
+
+/** Who is on record as having it from when until when. */
+export interface Stretch {
+  readonly holder: string | null;
+  readonly from: string | null;
+  /** Null: still. */
+  readonly until: string | null;
+}
+
+export interface Custody {
+  readonly changes: readonly Change[];
+  readonly twice: readonly HandOverRecord[];
+  readonly gaps: readonly Gap[];
+  readonly stretches: readonly Stretch[];
+}
+
+export interface CustodyGiven {
+  readonly cooler: CoolerRecord;
+  readonly seals: readonly SealRecord[];
+  readonly handOvers: readonly HandOverRecord[];
+  readonly receipts: readonly ReceiptRecord[];
+  readonly laboratoryName: string | null;
+  /** When the first of its bottles was filled. */
+  readonly collected: string | null;
+}
+
+function signer(record: HandOverRecord | null): Signer | null {
+  if (!record) return null;
+  const { at, name, organization = null, to = null } = record.fields;
+  return { record: record.id, at, name, organization: organization ?? null, to: to ?? null, isReceipt: false };
+}
+
+function arrival({ receipts, laboratoryName }: CustodyGiven): Signer | null {
+  const [first] = receipts;
+  if (!first) return null;
+  const name = first.fields.receivedBy ?? 'the laboratory';
+  return { record: first.id, at: first.fields.received, name, organization: laboratoryName, to: null, isReceipt: true };
+}
+
+/**
+ * Whether the time between giving and receiving counts as custody though nobody signed for it: a carrier had it under a
+ * tracking number, with a seal that was whole from the one to the other.
+ *
+ * Source: sampling plans, county file, doc 617413, page 32 (giving and receiving are a pair), doc 956133, page 112
+ * (tracking number on the custody record; seals that break to open).
+ */
+function isCarrierLeg({ cooler, seals }: CustodyGiven, given: Signer | null, taken: Signer | null): boolean {
+  const { carrier, trackingNumber } = cooler.fields;
+  if (!given || !taken || !carrier || !trackingNumber) return false;
+  if (given.to !== null && !isNamedIn(carrier, given.to)) return false;
+  return isSealedFrom(seals, given.at, taken.at);
+}
+
+type Bare = Omit<Change, 'isCarrierLeg' | 'reading'>;
+
+/** The last hand is at the laboratory where nothing says of another firm that it had it. */
+function isAtLaboratory({ organization }: Signer, laboratoryName: string | null): boolean {
+  return organization === null || laboratoryName === null || isNamedIn(laboratoryName, organization);
+}
+
+/** The receipt of the laboratory is the other side of what was last relinquished, where nobody there signed for it. */
+function withArrival(changes: readonly Bare[], given: CustodyGiven): readonly Bare[] {
+  const arrived = arrival(given);
+  const last = changes.at(-1);
+  if (!arrived) return changes;
+  const alone: Bare = { number: null, relinquished: null, received: arrived, place: null, purpose: null };
+  if (!last) return [alone];
+  if (!last.received && last.relinquished && !isAfter(last.relinquished.at, arrived.at)) {
+    return [...changes.slice(0, -1), { ...last, received: arrived }];
+  }
+  if (last.received && !isAtLaboratory(last.received, given.laboratoryName)) return [...changes, alone];
+  return changes;
+}
+
+function changesOf(given: CustodyGiven): Pick<Custody, 'changes' | 'twice'> {
+  const { pairs, twice } = handOverPairs(given.handOvers);
+  const bare = pairs.map(({ number, relinquished, received }): Bare => {
+    const place = relinquished?.fields.place ?? received?.fields.place ?? null;
+    const purpose = relinquished?.fields.purpose ?? received?.fields.purpose ?? null;
+    return { number, relinquished: signer(relinquished), received: signer(received), place, purpose };
+  });
+  const changes = withArrival(bare, given).map((one): Change => {
+    const { relinquished, received } = one;
+    const isLeg = isCarrierLeg(given, relinquished, received);
+    if (!relinquished || !received) return { ...one, isCarrierLeg: isLeg, reading: null };
+    const sides = { relinquishedAt: relinquished.at, receivedAt: received.at, isCarrierLeg: isLeg };
+    const reading = handOverOrder(sides, CLOCKS_DIFFER_MIN);
+    return { ...one, isCarrierLeg: isLeg, reading: isRefusal(reading) ? null : reading };
+  });
+  return { changes, twice };
+}
+
+function stretchesOf(changes: readonly Change[], start: string | null): readonly Stretch[] {
+  const stretches: Stretch[] = [];
+  let held: Stretch = { holder: changes[0]?.relinquished?.name ?? null, from: start, until: null };
+  const end = (until: string) => {
+    if (held.from === null || held.from !== until) stretches.push({ ...held, until });
+  };
+  for (const { relinquished, received } of changes) {
+    if (relinquished) {
+      end(relinquished.at);
+      held = { holder: null, from: relinquished.at, until: null };
+    }
+    if (received) {
+      end(received.at);
+      held = { holder: received.name, from: received.at, until: null };
+    }
+  }
+  return [...stretches, held];
+}
+
+/** Who had a cooler from when until when, as far as it was recorded, and where nobody is on record. */
+export function custodyOf(given: CustodyGiven): Custody {
+  const { changes, twice } = changesOf(given);
+  const start = given.cooler.fields.packed ?? given.collected;
+  return {
+    changes,
+    twice,
+    gaps: custodyGaps(changes, { start, cooler: given.cooler, seals: given.seals }),
+    stretches: stretchesOf(changes, start),
+  };
+}

@@ -1,0 +1,60 @@
+import { canonicalEvidence, cutText } from '../flags/evidence.ts';
+import type { FlagRuleEntry } from '../flags/flag-rule.ts';
+import { listText } from '../flags/list-text.ts';
+import type { Evidence, Finding } from '../flags/raised-flag.ts';
+import type { CoolerFacts, Packed } from './cooler-facts.ts';
+import type { ReceiptRecord } from './custody-records.ts';
+import type { CustodyVector } from './custody-vector.ts';
+import type { FormerValue } from './former-values.ts';
+
+/** What a rule may look at beside the records as they stand. */
+export interface Beside {
+  /** Values that were corrected, where the histories were read; none where they were not. */
+  readonly former: readonly FormerValue[];
+}
+
+/** A rule about a cooler and its receipts; at most one finding a subject. */
+export interface CustodyRule extends FlagRuleEntry {
+  /** Kept beside the record; the others are answered when asked, since they look at more than what stands. */
+  readonly isStored: boolean;
+  find(facts: CoolerFacts, beside: Beside): readonly Finding[];
+  readonly vectors: readonly CustodyVector[];
+}
+
+/** The most characters that the sentence of a flag may have. */
+const LONGEST_SENTENCE = 1_000;
+
+export function aboutCooler({ cooler }: CoolerFacts, sentence: string, evidence: readonly Evidence[]): Finding[] {
+  return [
+    {
+      subjectKind: 'cooler',
+      subject: cooler.id,
+      sentence: cutText(sentence, LONGEST_SENTENCE),
+      evidence: canonicalEvidence(evidence),
+    },
+  ];
+}
+
+export function aboutReceipt({ id }: ReceiptRecord, sentence: string, evidence: readonly Evidence[]): Finding[] {
+  return [
+    {
+      subjectKind: 'sample-receipt',
+      subject: id,
+      sentence: cutText(sentence, LONGEST_SENTENCE),
+      evidence: canonicalEvidence(evidence),
+    },
+  ];
+}
+
+export function labelsText(packed: readonly Packed[]): string {
+  return listText(packed.map(({ container }) => container.fields.label));
+}
+
+export function labelEvidence(packed: readonly Packed[]): Evidence[] {
+  return packed.map(({ container }) => ({ record: container.id, field: 'label', shows: container.fields.label }));
+}
+
+/** A record as evidence by what one of its fields shows. */
+export function shows(record: string, field: string, value: string): Evidence {
+  return { record, field, shows: cutText(value, 200) };
+}

@@ -1,0 +1,47 @@
+import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
+import type { FormerValue } from './former-values.ts';
+
+type Fields = Readonly<Record<string, unknown>>;
+
+/** "10:05" is on the first day, "+1 09:00" on the next, by the clock of the site. */
+export type VectorTime = string;
+
+/** A side of a change of custody. */
+export type VectorHand = readonly ['out' | 'in', VectorTime, string, Fields?];
+
+/** A container in the cooler; of a sample that was collected at 10:00 where nothing else is said. */
+export interface VectorBottle {
+  /** Default: volatiles. */
+  readonly group?: string;
+  readonly blank?: 'trip' | 'temperature' | 'equipment';
+  /** Null: not filled. */
+  readonly collected?: VectorTime | null;
+  /** Of its sample. */
+  readonly laboratory?: string;
+  /** Further fields of the container. */
+  readonly more?: Fields;
+  readonly fill?: Fields;
+}
+
+/** A cooler in short, as a rule sees it. */
+export interface CustodyVectorGiven {
+  readonly cooler?: Fields;
+  readonly bottles?: Readonly<Record<string, VectorBottle>>;
+  /** Labels of containers that are packed in another cooler. */
+  readonly elsewhere?: readonly string[];
+  readonly seals?: readonly (readonly [number: string, applied: VectorTime, broken?: VectorTime])[];
+  readonly hands?: readonly VectorHand[];
+  readonly checks?: readonly (readonly [VectorTime, Fields?])[];
+  /** Received at +1 09:00 where nothing else is said. */
+  readonly receipt?: Fields & { readonly received?: VectorTime };
+  readonly plan?: SamplingPlan;
+  readonly former?: readonly (Omit<FormerValue, 'at'> & { readonly at: VectorTime })[];
+}
+
+/** A case with its outcome; a test replays each. */
+export interface CustodyVector {
+  readonly name: string;
+  readonly given: CustodyVectorGiven;
+  /** What the sentence holds; null where nothing is asked. */
+  readonly expect: string | null;
+}

@@ -1,0 +1,14 @@
+/** A value that a record had before it was corrected, as its history tells it. */
+export interface FormerValue {
+  readonly record: string;
+  readonly kind: string;
+  readonly field: string;
+  /** As text; empty where there was none. */
+  readonly was: string;
+  readonly is: string;
+  /** When the server took the correction. */
+  readonly at: string;
+  /** Who made it; null where no person is known. */
+  readonly by: string | null;
+  readonly reason: string | null;
+}

@@ -1,0 +1,50 @@
+import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
+import { listText } from '../../flags/list-text.ts';
+import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+
+const { ownRecordOfSplit } = CUSTODY_RULES;
+
+export const coolerOfAnotherLaboratory: CustodyRule = {
+  code: 'cooler-of-another-laboratory',
+  title: 'A container is in a cooler that goes to another laboratory',
+  severity: 'caution',
+  addressee: 'tonight',
+  source: ownRecordOfSplit.source,
+  verified: ownRecordOfSplit.verified,
+  isStored: true,
+  find(facts) {
+    const { laboratory } = facts.cooler.fields;
+    const its = facts.packed.filter((one) => one.laboratory !== null && one.laboratory !== laboratory);
+    if (laboratory == null || its.length === 0) return [];
+    const name = (id: string | null) => facts.laboratoryNames.get(id ?? '') ?? 'another laboratory';
+    const told = its.map((one) => `${one.container.fields.label} (for ${name(one.laboratory)})`);
+    return aboutCooler(
+      facts,
+      `It goes to ${name(laboratory)} and holds ${listText(told)}. Pack ${its.length === 1 ? 'it' : 'them'} into a cooler of that laboratory, or say that it is to come here.`,
+      its.map(({ container }) => shows(container.id, 'label', container.fields.label)),
+    );
+  },
+  vectors: [
+    {
+      name: 'a split',
+      given: { cooler: { laboratory: 'lab-a' }, bottles: { a: { laboratory: 'lab-b' }, b: { laboratory: 'lab-a' } } },
+      expect: 'It goes to Laboratory A and holds a (for Laboratory B)',
+    },
+    {
+      name: 'by the plan',
+      given: {
+        cooler: { laboratory: 'lab-a' },
+        plan: { laboratoryOf: [{ suite: 'PFAS', laboratory: 'lab-b' }] },
+        bottles: { a: { more: { suite: 'PFAS' } } },
+      },
+      expect: 'a (for Laboratory B)',
+    },
+    {
+      name: 'its own',
+      given: { cooler: { laboratory: 'lab-a' }, bottles: { a: { laboratory: 'lab-a' } } },
+      expect: null,
+    },
+    { name: 'nothing is said', given: { cooler: { laboratory: 'lab-a' }, bottles: { a: {} } }, expect: null },
+    { name: 'a cooler without a laboratory', given: { bottles: { a: { laboratory: 'lab-b' } } }, expect: null },
+  ],
+};

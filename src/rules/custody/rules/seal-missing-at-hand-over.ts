@@ -1,0 +1,43 @@
+import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
+import { isAfter, timeText } from '../clocks.ts';
+import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+
+const { tapeAcrossOpenings } = CUSTODY_RULES;
+
+export const sealMissingAtHandOver: CustodyRule = {
+  code: 'seal-missing-at-hand-over',
+  title: 'A cooler was relinquished without a custody seal on it',
+  severity: 'caution',
+  addressee: 'tonight',
+  source: tapeAcrossOpenings.source,
+  verified: tapeAcrossOpenings.verified,
+  isStored: true,
+  find(facts) {
+    const first = facts.custody.changes.find(({ relinquished }) => relinquished)?.relinquished;
+    if (!first || facts.seals.some(({ fields }) => !isAfter(fields.applied, first.at))) return [];
+    const [late] = facts.seals;
+    const why = late
+      ? `the first seal, ${late.fields.number}, was applied ${timeText(late.fields.applied, facts.timeZone)}`
+      : 'no seal is on record';
+    return aboutCooler(
+      facts,
+      `${first.name} relinquished it ${timeText(first.at, facts.timeZone)}, and ${why}: nothing shows that nobody opened it. Record the seal with its number and time, or say that there was none.`,
+      [shows(first.record, 'at', first.at), ...(late ? [shows(late.id, 'applied', late.fields.applied)] : [])],
+    );
+  },
+  vectors: [
+    { name: 'none', given: { hands: [['out', '17:00', 'Ann Poe']] }, expect: 'no seal is on record' },
+    {
+      name: 'after it',
+      given: { hands: [['out', '17:00', 'Ann Poe']], seals: [['S-1', '18:00']] },
+      expect: 'the first seal, S-1, was applied 2026-05-04 18:00',
+    },
+    { name: 'before it', given: { hands: [['out', '17:00', 'Ann Poe']], seals: [['S-1', '16:55']] }, expect: null },
+    {
+      name: 'minutes after, by another clock',
+      given: { hands: [['out', '17:00', 'Ann Poe']], seals: [['S-1', '17:10']] },
+      expect: null,
+    },
+    { name: 'not relinquished yet', given: {}, expect: null },
+  ],
+};

@@ -1,0 +1,111 @@
+import { type CoolerFacts, coolerFacts } from './cooler-facts.ts';
+import type { CustodyWorld } from './custody-records.ts';
+import type { CustodyVectorGiven, VectorBottle, VectorTime } from './custody-vector.ts';
+import type { FormerValue } from './former-values.ts';
+
+type Fields = Readonly<Record<string, unknown>>;
+
+const NOBODY = { rev: 1, voided: null, by: null, client: null, mutation: null, reason: null, clock: null };
+const PERSON = 'person';
+
+function record(kind: string, id: string, fields: Fields) {
+  return { ...NOBODY, kind, id, fields };
+}
+
+/** "+1 09:00" as an instant on 5 May 2026. */
+export function vectorTime(time: VectorTime): string {
+  const [, days = '0', clock = ''] = /^(?:\+(\d) )?(\d\d:\d\d)$/.exec(time) ?? [];
+  if (clock === '') throw new Error(`"${time}" is no time of a vector: give one such as 10:05 or "+1 09:00"`);
+  return `2026-05-0${4 + Number(days)}T${clock}:00-05:00`;
+}
+
+function observedAt(time: VectorTime) {
+  const at = vectorTime(time);
+  return { at, entered: at, captured: 'at-the-well', readBy: PERSON, writtenBy: PERSON };
+}
+
+function bottleRecords(label: string, bottle: VectorBottle) {
+  const { group = 'volatiles', blank, collected = '10:00', laboratory, more = {}, fill = {} } = bottle;
+  const holder = blank === undefined ? { sample: `sample of ${label}` } : { blank: `blank of ${label}` };
+  const standing = collected === null ? 'expected' : 'filled';
+  const fields = { event: 'event', group, type: 'bottle', volumeMl: '250', label, cooler: 'cooler', standing };
+  const container = record('container', `bottle ${label}`, { ...fields, ...holder, ...more });
+  const time = collected === null ? null : vectorTime(collected);
+  const of = { number: label, suites: ['suite'], ...(laboratory ? { laboratory } : {}) };
+  const taken = { ...of, collected: time ?? vectorTime('10:00') };
+  return {
+    containers: [container],
+    samples: blank === undefined ? [record('sample', holder.sample ?? '', { visit: 'visit', ...taken })] : [],
+    blanks: blank === undefined ? [] : [record('blank', holder.blank ?? '', { event: 'event', type: blank, ...taken })],
+    fills:
+      time === null ? [] : [record('fill', `fill ${label}`, { container: container.id, collected: time, ...fill })],
+  };
+}
+
+function custodyRecords({ seals = [], hands = [], checks = [], receipt }: CustodyVectorGiven) {
+  const { received = '+1 09:00', ...more } = receipt ?? {};
+  return {
+    seals: seals.map(([number, applied, broken]) =>
+      record('seal', `seal ${number}`, {
+        cooler: 'cooler',
+        number,
+        applied: vectorTime(applied),
+        ...(broken === undefined ? {} : { broken: vectorTime(broken) }),
+      }),
+    ),
+    handOvers: hands.map(([side, at, name, fields = {}], index) =>
+      record('hand-over', `hand ${index}`, {
+        cooler: 'cooler',
+        side: side === 'out' ? 'relinquished' : 'received',
+        at: vectorTime(at),
+        name,
+        organization: 'Example Field Services',
+        ...fields,
+      }),
+    ),
+    coolerChecks: checks.map(([at, fields = {}], index) =>
+      record('cooler-check', `check ${index}`, { cooler: 'cooler', observed: observedAt(at), ...fields }),
+    ),
+    receipts: receipt
+      ? [
+          record('sample-receipt', 'receipt', {
+            event: 'event',
+            cooler: 'cooler',
+            received: vectorTime(received),
+            ...more,
+          }),
+        ]
+      : [],
+  };
+}
+
+/** The facts of a vector, made as those of stored records are. */
+export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
+  const bottles = Object.entries(given.bottles ?? {}).map(([label, bottle]) => bottleRecords(label, bottle));
+  const others = (given.elsewhere ?? []).map((label) => bottleRecords(label, { more: { cooler: 'other cooler' } }));
+  const all = [...bottles, ...others];
+  const { packed, ...more } = given.cooler ?? {};
+  const times = typeof packed === 'string' ? { packed: vectorTime(packed) } : {};
+  const cooler = record('cooler', 'cooler', { event: 'event', number: 'C-1', ...more, ...times });
+  const world = {
+    event: record('event', 'event', { plan: { sampling: given.plan ?? null } }),
+    site: record('site', 'site', { name: 'Example site', timeZone: 'America/Chicago' }),
+    samples: all.flatMap((one) => one.samples),
+    blanks: all.flatMap((one) => one.blanks),
+    plannedSamples: [],
+    containers: all.flatMap((one) => one.containers),
+    fills: all.flatMap((one) => one.fills),
+    coolers: [cooler],
+    ...custodyRecords(given),
+    laboratories: [
+      record('laboratory', 'lab-a', { name: 'Laboratory A' }),
+      record('laboratory', 'lab-b', { name: 'Laboratory B' }),
+    ],
+  };
+  // the shapes are those of the kinds; ids are words, so that a vector can be read
+  return coolerFacts(cooler as never, world as unknown as CustodyWorld);
+}
+
+export function vectorFormer({ former = [] }: CustodyVectorGiven): readonly FormerValue[] {
+  return former.map((one) => ({ ...one, at: vectorTime(one.at) }));
+}
