@@ -2,6 +2,7 @@ import type { GraphQLSchema } from 'graphql';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { newBuilder } from './builder.ts';
 import { addCatalog, addFlagRules } from './catalog-type.ts';
+import { addDeadlineQuestions } from './deadline-questions.ts';
 import { addEnrolment } from './enrolment-type.ts';
 import { addEquipmentQuestions } from './equipment-questions.ts';
 import { addEventStatus } from './event-status-type.ts';
@@ -29,6 +30,7 @@ export function graphSchema(): GraphQLSchema {
   addStoredQuestions(types);
   addEquipmentQuestions(types);
   addMeterQuestions(types);
+  addDeadlineQuestions(types);
   addQuery(types);
   addQuestions(types);
   addCatalog(types);

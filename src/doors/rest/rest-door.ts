@@ -5,6 +5,7 @@ import { KINDS } from '../../protocol/kinds-by-name.ts';
 import type { TokenMemory } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
+import { deadlineRoutes } from './deadline-routes.ts';
 import { enrolmentRoutes } from './enrolment-routes.ts';
 import { equipmentRoutes } from './equipment-routes.ts';
 import { eventStatusRoute } from './event-status.ts';
@@ -76,6 +77,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   meterRoutes(api, ctx);
   kitRoute(api, ctx);
   sampleRoutes(api, ctx);
+  deadlineRoutes(api, ctx);
   equipmentRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);

@@ -1,0 +1,81 @@
+import type { Context } from '../../context.ts';
+import { deadlinesInput, deadlinesOutput, readEventDeadlines } from '../../reads/event-deadlines.ts';
+import { readCoolerPacking, readEventMustLeave } from '../../reads/must-leave.ts';
+import { mustLeaveInput, mustLeaveOutput } from '../../rules/shipping/must-leave-told.ts';
+import { packingInput, packingOutput } from '../../rules/shipping/packing-told.ts';
+import { EVERY_ROLE } from '../authenticate.ts';
+import type { Api } from './api.ts';
+import { idParams } from './list-shapes.ts';
+import { answer, problems } from './problem-docs.ts';
+
+const config = { access: EVERY_ROLE };
+const tags = ['samples'];
+
+function deadlinesRoute(api: Api, ctx: Context): void {
+  const schema = {
+    operationId: 'getEventDeadlines',
+    summary: 'The clocks of the containers of an event, the tightest first',
+    description:
+      'Each clock of a container with its own deadline: to extraction, from extraction to analysis, to analysis, to ' +
+      'preservation and filtration in the field; by elapsed time, with the document or the project that sets it. In parts: ' +
+      '`next` goes back as `cursor`.',
+    tags,
+    params: idParams,
+    querystring: deadlinesInput,
+    response: {
+      200: answer('A part of them', deadlinesOutput.meta({ id: 'EventDeadlines' })),
+      ...problems('record_missing'),
+    },
+  };
+  api.get('/events/:id/deadlines', { schema, config }, async ({ actor, params, query }) =>
+    readEventDeadlines(ctx, actor, params.id, { ...query, now: ctx.now().toISOString() }),
+  );
+}
+
+function mustLeaveRoute(api: Api, ctx: Context): void {
+  const schema = {
+    operationId: 'getEventMustLeave',
+    summary: 'What has to leave today so that no clock is missed',
+    description:
+      'For each cooler, and for what is in none by laboratory: when it is received if it leaves now, by when it has to be ' +
+      'handed in, which containers miss a clock if they leave later than today, and which miss one in any case. From the ' +
+      'transit, the receiving hours, closed and booked days and the backlog of the laboratory.',
+    tags,
+    params: idParams,
+    querystring: mustLeaveInput,
+    response: {
+      200: answer('What must leave', mustLeaveOutput.meta({ id: 'EventMustLeave' })),
+      ...problems('record_missing'),
+    },
+  };
+  api.get('/events/:id/must-leave', { schema, config }, async ({ actor, params, query }) =>
+    readEventMustLeave(ctx, actor, params.id, { ...query, now: ctx.now().toISOString() }),
+  );
+}
+
+function packingRoute(api: Api, ctx: Context): void {
+  const schema = {
+    operationId: 'getCoolerPacking',
+    summary: 'What is said while a cooler is packed',
+    description:
+      'Its clocks against the next receipt of the laboratory, blanks that go along with what is in it, ice, seals, the ' +
+      'number to follow it by, and what to record of one that was kept overnight.',
+    tags,
+    params: idParams,
+    querystring: packingInput,
+    response: {
+      200: answer('What is said', packingOutput.meta({ id: 'CoolerPacking' })),
+      ...problems('record_missing'),
+    },
+  };
+  api.get('/coolers/:id/packing', { schema, config }, async ({ actor, params, query }) =>
+    readCoolerPacking(ctx, actor, params.id, { ...query, now: ctx.now().toISOString() }),
+  );
+}
+
+/** GET /events/ID/deadlines, /events/ID/must-leave and /coolers/ID/packing. */
+export function deadlineRoutes(api: Api, ctx: Context): void {
+  deadlinesRoute(api, ctx);
+  mustLeaveRoute(api, ctx);
+  packingRoute(api, ctx);
+}

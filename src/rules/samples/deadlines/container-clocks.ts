@@ -1,0 +1,129 @@
+import type { AnalyteGroup } from '../../../catalog/analytes/analyte-group.ts';
+import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
+import { instantMs } from '../../../science/instant-ms.ts';
+import { isRefusal } from '../../../science/refusal.ts';
+import { type ClockReading, type HoldingClock, holdingClocks } from '../../../science/samples/holding-clocks.ts';
+import { laboratoryOf } from '../laboratory-of.ts';
+import { isReceived, type ReceivedAs } from '../received.ts';
+import {
+  type ContainerRecord,
+  type Holder,
+  holderOf,
+  type LaboratoryRecord,
+  type SamplesIndex,
+  suiteAsking,
+  type WellRecord,
+  wellOf,
+} from '../samples-index.ts';
+import { type ContainerTimes, containerTimes } from './container-times.ts';
+import { type ClockBasis, limitsOf } from './holding-basis.ts';
+
+export interface ContainerClock extends ClockReading {
+  readonly group: AnalyteGroup;
+  readonly written: string;
+  readonly basis: ClockBasis;
+}
+
+/** A container with everything that its clocks rest on. */
+export interface ContainerClocks {
+  readonly container: ContainerRecord;
+  readonly holder: Holder;
+  readonly well: WellRecord | undefined;
+  readonly laboratory: LaboratoryRecord | undefined;
+  readonly suiteName: string | null;
+  readonly groupTitle: string | null;
+  readonly received: ReceivedAs | undefined;
+  readonly collectedAt: string | null;
+  readonly collectedFrom: ContainerTimes['from'];
+  readonly preservation: ContainerTimes['preservation'] | null;
+  readonly clocks: readonly ContainerClock[];
+  /** The earliest end of a clock that still runs; null where none does. */
+  readonly dueAt: string | null;
+  /** Of what no clock is known, and why; null where there is nothing to say. */
+  readonly unknown: string | null;
+}
+
+/** Clocks that end at the well, or not at all in time; the laboratory can do nothing about them. */
+const FIELD_CLOCKS: readonly HoldingClock[] = ['collection-to-filtration', 'collection-to-preservation'];
+
+export function isFieldClock({ clock }: { readonly clock: HoldingClock }): boolean {
+  return FIELD_CLOCKS.includes(clock);
+}
+
+function earliest(clocks: readonly ContainerClock[]): string | null {
+  let found: string | null = null;
+  for (const { dueAt, state } of clocks) {
+    if (dueAt === null || state !== 'running') continue;
+    if (found === null || instantMs(dueAt) < instantMs(found)) found = dueAt;
+  }
+  return found;
+}
+
+/** What was thrown away or left out has no clock, and says so. */
+function withoutClock({ fields }: ContainerRecord): string | null {
+  if (fields.standing === 'dropped') return `It was left out: ${fields.droppedBecause ?? 'nobody said why'}.`;
+  return fields.standing === 'discarded' ? 'It was filled and thrown away.' : null;
+}
+
+type OfGroup = Pick<ContainerClocks, 'clocks' | 'unknown' | 'collectedAt' | 'collectedFrom' | 'preservation'>;
+
+function clocksOfGroup(index: SamplesIndex, container: ContainerRecord, holder: Holder, id: string): OfGroup {
+  const none = { clocks: [], collectedAt: null, collectedFrom: null, preservation: null } as const;
+  const group = analyteGroup(id);
+  if (!group) return { ...none, unknown: `The catalog has no group of analytes "${id}": no clock is known of it.` };
+  const suite = suiteAsking(index, container, holder, id);
+  const { times, from, preservation } = containerTimes(index, container, { group, holder, suite });
+  const ordered = suite?.fields.groups.find((one) => one.group === id);
+  const { limits, unknown } = limitsOf(group, ordered, preservation !== 'not-in-it');
+  const readings = holdingClocks(limits, times);
+  // instants of records have an offset, and limits are whole minutes: what cannot be read is told, not thrown
+  if (isRefusal(readings)) return { ...none, unknown: readings.refused };
+  const clocks = readings.flatMap((reading, at) => {
+    const limit = limits[at];
+    return limit ? [{ ...reading, group, written: limit.written, basis: limit.basis }] : [];
+  });
+  return { clocks, unknown, collectedAt: times.collectedAt ?? null, collectedFrom: from, preservation };
+}
+
+/** Once a bottle: it is preserved and filtered once, however many groups it serves. */
+function withoutRepeats(clocks: readonly ContainerClock[]): readonly ContainerClock[] {
+  const seen = new Set<string>();
+  return clocks.filter((one) => {
+    const key = isFieldClock(one) ? `${one.clock} ${one.limitMinutes}` : `${one.clock} ${one.group.id}`;
+    return seen.size < seen.add(key).size;
+  });
+}
+
+type Clocked = OfGroup & Pick<ContainerClocks, 'dueAt'>;
+
+function clocked(index: SamplesIndex, container: ContainerRecord, holder: Holder): Clocked {
+  const gone = withoutClock(container);
+  if (gone !== null) {
+    return { clocks: [], dueAt: null, unknown: gone, collectedAt: null, collectedFrom: null, preservation: null };
+  }
+  const { group, alsoGroups } = container.fields;
+  const [first, ...also] = [group, ...(alsoGroups ?? [])].map((id) => clocksOfGroup(index, container, holder, id));
+  if (!first) throw new Error(`the container ${container.id} has no group: its kind asks for one`);
+  const clocks = withoutRepeats([first, ...also].flatMap((one) => one.clocks));
+  const unknown = [first, ...also].flatMap((one) => one.unknown ?? []).join(' ');
+  return { ...first, clocks, dueAt: earliest(clocks), unknown: unknown === '' ? null : unknown };
+}
+
+/** The clocks of one container, each with its own deadline, and on what it rests. */
+export function containerClocks(
+  index: SamplesIndex,
+  container: ContainerRecord,
+  received: ReceivedAs | undefined,
+): ContainerClocks {
+  const holder = holderOf(index, container);
+  return {
+    container,
+    holder,
+    well: wellOf(index, holder),
+    laboratory: laboratoryOf(index, container),
+    suiteName: suiteAsking(index, container, holder)?.fields.name ?? container.fields.suite ?? null,
+    groupTitle: analyteGroup(container.fields.group)?.title ?? null,
+    received: isReceived(received) ? received : undefined,
+    ...clocked(index, container, holder),
+  };
+}

@@ -1,0 +1,70 @@
+import type { AnalyteGroup } from '../../../catalog/analytes/analyte-group.ts';
+import { instantMs } from '../../../science/instant-ms.ts';
+import type { SampleTimes } from '../../../science/samples/holding-clocks.ts';
+import { resultsOfContainer } from '../results-of.ts';
+import type { ContainerRecord, Holder, SamplesIndex, SuiteRecord } from '../samples-index.ts';
+
+export const COLLECTED_FROM = ['fill', 'sample', 'blank'] as const;
+export const PRESERVATIONS = ['in-it', 'not-in-it', 'not-said', 'none-needed'] as const;
+
+export interface ContainerTimes {
+  readonly times: SampleTimes;
+  /** Which record says when it was collected. */
+  readonly from: (typeof COLLECTED_FROM)[number] | null;
+  readonly preservation: (typeof PRESERVATIONS)[number];
+}
+
+function preservationOf(
+  group: AnalyteGroup,
+  filled: boolean | null | undefined,
+  { fields: { preservatives } }: ContainerRecord,
+): ContainerTimes['preservation'] {
+  if (group.preservation.anyOf.length === 0) return 'none-needed';
+  const isIn = filled ?? (preservatives == null ? undefined : preservatives.length > 0);
+  if (isIn === undefined) return 'not-said';
+  return isIn ? 'in-it' : 'not-in-it';
+}
+
+function latest(instants: readonly string[]): string | undefined {
+  return instants.toSorted((a, b) => instantMs(a) - instantMs(b)).at(-1);
+}
+
+function collected(
+  container: ContainerRecord,
+  first: string | undefined,
+  { sample, blank }: Holder,
+): Pick<ContainerTimes, 'from'> & { readonly at: string | undefined } {
+  if (first !== undefined) return { from: 'fill', at: first };
+  if (container.fields.standing !== 'filled') return { from: null, at: undefined };
+  if (sample) return { from: 'sample', at: sample.fields.collected };
+  if (blank) return { from: 'blank', at: blank.fields.collected };
+  return { from: null, at: undefined };
+}
+
+/**
+ * What is known of the steps of a container. It was collected at its first fill, so that no clock runs late where two were
+ * recorded; of a filled one without any, the time on the label of its sample counts. What is preserved or filtered in the
+ * field is so as it is filled. The laboratory's extraction is in no record.
+ */
+export function containerTimes(
+  index: SamplesIndex,
+  container: ContainerRecord,
+  about: { readonly group: AnalyteGroup; readonly holder: Holder; readonly suite: SuiteRecord | undefined },
+): ContainerTimes {
+  const fills = index.fills.get(container.id) ?? [];
+  const last = fills.at(-1)?.fields;
+  const { from, at } = collected(container, fills[0]?.fields.collected, about.holder);
+  const preservation = preservationOf(about.group, last?.preserved, container);
+  const analysed = resultsOfContainer(index, container, about.suite).flatMap(({ fields }) => fields.analyzed ?? []);
+  const analysedAt = latest(analysed);
+  return {
+    from,
+    preservation,
+    times: {
+      ...(at === undefined ? {} : { collectedAt: at }),
+      ...(at !== undefined && (preservation === 'in-it' || preservation === 'not-said') ? { preservedAt: at } : {}),
+      ...(at !== undefined && last?.filtered === true ? { filteredAt: at } : {}),
+      ...(analysedAt === undefined ? {} : { analysedAt }),
+    },
+  };
+}

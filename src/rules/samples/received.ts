@@ -1,0 +1,44 @@
+import type { ITEM_CONDITIONS } from '../../protocol/kinds/sample-receipt.ts';
+import { instantMs } from '../../science/instant-ms.ts';
+import type { EventSamples } from './event-samples.ts';
+
+export interface ReceivedAs {
+  readonly receipt: string;
+  readonly at: string;
+  readonly condition: (typeof ITEM_CONDITIONS)[number];
+  readonly remark: string | undefined;
+}
+
+/**
+ * What the laboratory said of each container. A receipt of a cooler tells of all that was packed into it as filled, and of
+ * what it names by its label; the later of two has the last word. Of a container that is not in the answer nothing was said.
+ */
+export function receivedContainers({ containers, receipts }: EventSamples): ReadonlyMap<string, ReceivedAs> {
+  const labels = new Map(containers.map((container) => [container.fields.label, container.id]));
+  const packed = new Map<string, string[]>();
+  for (const { id, fields } of containers) {
+    if (fields.cooler === undefined || fields.standing !== 'filled') continue;
+    packed.set(fields.cooler, [...(packed.get(fields.cooler) ?? []), id]);
+  }
+  const said = new Map<string, ReceivedAs>();
+  const inOrder = receipts.toSorted((a, b) => instantMs(a.fields.received) - instantMs(b.fields.received));
+  for (const { id: receipt, fields } of inOrder) {
+    const as = (condition: ReceivedAs['condition'], remark?: string): ReceivedAs => ({
+      receipt,
+      at: fields.received,
+      condition,
+      remark,
+    });
+    for (const id of packed.get(fields.cooler ?? '') ?? []) said.set(id, as('ok'));
+    for (const { label, condition, remark } of fields.items ?? []) {
+      const id = labels.get(label);
+      if (id !== undefined) said.set(id, as(condition, remark ?? undefined));
+    }
+  }
+  return said;
+}
+
+/** Whether it came, in whatever condition. */
+export function isReceived(said: ReceivedAs | undefined): said is ReceivedAs {
+  return said !== undefined && said.condition !== 'missing';
+}

@@ -1,0 +1,106 @@
+import { instantMs } from '../../science/instant-ms.ts';
+import type { EventSamples } from './event-samples.ts';
+
+type One<List extends keyof EventSamples> = EventSamples[List] extends readonly (infer Item)[] ? Item : never;
+export type ContainerRecord = One<'containers'>;
+export type FillRecord = One<'fills'>;
+export type SampleRecord = One<'samples'>;
+export type BlankRecord = One<'blanks'>;
+export type PlannedRecord = One<'plannedSamples'>;
+export type SuiteRecord = One<'suites'>;
+export type CoolerRecord = One<'coolers'>;
+export type LaboratoryRecord = One<'laboratories'>;
+export type WellRecord = One<'wells'>;
+export type VisitRecord = One<'visits'>;
+export type ResultRecord = One<'results'>;
+export type ReceiptRecord = One<'receipts'>;
+
+/** The records of an event's samples by what they are looked up by. */
+export interface SamplesIndex {
+  readonly of: EventSamples;
+  readonly suites: ReadonlyMap<string, SuiteRecord>;
+  readonly samples: ReadonlyMap<string, SampleRecord>;
+  readonly blanks: ReadonlyMap<string, BlankRecord>;
+  readonly planned: ReadonlyMap<string, PlannedRecord>;
+  readonly visits: ReadonlyMap<string, VisitRecord>;
+  readonly wells: ReadonlyMap<string, WellRecord>;
+  readonly coolers: ReadonlyMap<string, CoolerRecord>;
+  readonly laboratories: ReadonlyMap<string, LaboratoryRecord>;
+  /** Of each container, the earliest first. */
+  readonly fills: ReadonlyMap<string, readonly FillRecord[]>;
+  /** Of each sample and blank. */
+  readonly results: ReadonlyMap<string, readonly ResultRecord[]>;
+}
+
+function byId<Item extends { readonly id: string }>(list: readonly Item[]): ReadonlyMap<string, Item> {
+  return new Map(list.map((item) => [item.id, item]));
+}
+
+function gathered<Item>(list: readonly Item[], keyOf: (item: Item) => string | undefined): Map<string, Item[]> {
+  const found = new Map<string, Item[]>();
+  for (const item of list) {
+    const key = keyOf(item);
+    if (key === undefined) continue;
+    const its = found.get(key);
+    if (its) its.push(item);
+    else found.set(key, [item]);
+  }
+  return found;
+}
+
+/** Of two suites of one name the first by its id counts; whoever made the second is asked elsewhere. */
+export function indexSamples(of: EventSamples): SamplesIndex {
+  const fills = of.fills.toSorted((a, b) => instantMs(a.fields.collected) - instantMs(b.fields.collected));
+  return {
+    of,
+    suites: new Map(of.suites.toReversed().map((suite) => [suite.fields.name, suite])),
+    samples: byId(of.samples),
+    blanks: byId(of.blanks),
+    planned: byId(of.plannedSamples),
+    visits: byId(of.visits),
+    wells: byId(of.wells),
+    coolers: byId(of.coolers),
+    laboratories: byId(of.laboratories),
+    fills: gathered(fills, ({ fields }) => fields.container),
+    results: gathered(of.results, ({ fields }) => fields.sample ?? fields.blank),
+  };
+}
+
+/** The sample, blank and planned sample of a container, as far as they are known. */
+export interface Holder {
+  readonly sample: SampleRecord | undefined;
+  readonly blank: BlankRecord | undefined;
+  readonly planned: PlannedRecord | undefined;
+}
+
+export function holderOf(index: SamplesIndex, { fields }: ContainerRecord): Holder {
+  const sample = fields.sample === undefined ? undefined : index.samples.get(fields.sample);
+  const blank = fields.blank === undefined ? undefined : index.blanks.get(fields.blank);
+  const planned = fields.planned ?? sample?.fields.planned ?? blank?.fields.planned;
+  return { sample, blank, planned: planned === undefined ? undefined : index.planned.get(planned) };
+}
+
+/** Where the water of a container comes from, or is to come from; undefined for a blank. */
+export function wellOf(index: SamplesIndex, { sample, planned }: Holder): WellRecord | undefined {
+  const visit = sample && index.visits.get(sample.fields.visit);
+  const well = visit?.fields.well ?? planned?.fields.well;
+  return well === undefined ? undefined : index.wells.get(well);
+}
+
+/**
+ * The suite that asks for a group in a container: the one that the container names, or else the first of its sample that
+ * asks for the group; a bottle that serves several groups may serve several suites.
+ */
+export function suiteAsking(
+  index: SamplesIndex,
+  container: ContainerRecord,
+  holder: Holder,
+  group: string = container.fields.group,
+): SuiteRecord | undefined {
+  const asks = (one: SuiteRecord | undefined) => one?.fields.groups.some((its) => its.group === group) === true;
+  const { suite } = container.fields;
+  const named = suite === undefined ? undefined : index.suites.get(suite);
+  if (asks(named)) return named;
+  const names = (holder.sample ?? holder.blank ?? holder.planned)?.fields.suites ?? [];
+  return names.map((name) => index.suites.get(name)).find(asks) ?? named;
+}
