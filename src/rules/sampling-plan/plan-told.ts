@@ -1,0 +1,147 @@
+import { z } from 'zod';
+import { PLANNED_TYPES } from '../../protocol/kinds/planned-sample.ts';
+import { id } from '../../protocol/primitives.ts';
+import { bottleOrder, SPARE_RULE } from './bottle-order.ts';
+import { COOLER_RULE } from './expected-coolers.ts';
+import { frequencyLines, frequencyShape } from './frequencies.ts';
+import type { PlanningFacts } from './planning-facts.ts';
+import type { PlanProposal } from './propose-plan.ts';
+import { CHANGES, type ProposedContainer, type ProposedSample } from './proposed.ts';
+
+const text = z.string().nullable();
+const count = z.int().min(0);
+
+export const samplingPlanInput = z.strictObject({});
+
+const containers = z.strictObject({
+  group: z.string().describe('Of those that it serves, the one whose clock runs out first'),
+  alsoGroups: z.array(z.string()).describe('Further groups that the same bottle serves, where the laboratory agrees'),
+  suite: text,
+  laboratory: id.nullable().describe('Null where neither suite nor plan names one and the firm has not just one'),
+  type: z.enum(['vial', 'bottle']),
+  material: text,
+  colour: text,
+  preservatives: z.array(z.string()).nullable().describe('None: nothing is added. Null: not known'),
+  volumeMl: z.string().describe('Of each'),
+  standing: z.enum(['expected', 'filled', 'discarded', 'dropped']),
+  change: z.enum(CHANGES),
+  count,
+  labels: z.array(z.string()).describe('None of new ones: they are made of the number, when the plan is written'),
+});
+
+const sample = z.strictObject({
+  planned: id.describe('Its id, once it is written'),
+  number: text.describe('Null of a new one: it is drawn when the plan is written, so that nobody can foresee it'),
+  type: z.enum(PLANNED_TYPES),
+  well: id.nullable(),
+  wellName: text,
+  of: id.nullable().describe('The planned sample that it duplicates, spikes or splits'),
+  crew: id.nullable(),
+  laboratory: id.nullable(),
+  suites: z.array(z.string()),
+  standing: z.enum(['planned', 'dropped']),
+  droppedBecause: text,
+  remark: text,
+  isTaken: z.boolean().describe('Water of it was taken: it stays as it is'),
+  change: z.enum(CHANGES).describe('What writing the plan does to it; taken up is what an earlier plan had dropped'),
+  containers: z.array(containers),
+});
+
+export const samplingPlanOutput = z.strictObject({
+  event: id,
+  isWritten: z.boolean().describe('Nothing would change if it were written now'),
+  changes: z.strictObject({ samples: count, containers: count }).describe('Records that writing it adds or changes'),
+  samples: z.array(sample).describe('Parents before what is of them'),
+  frequencies: z.array(frequencyShape).describe('How many QC samples are asked for and planned, each with its source'),
+  coolers: z.array(
+    z.strictObject({
+      laboratory: id.nullable(),
+      laboratoryName: text,
+      days: count.describe('Of work'),
+      coolers: count,
+      withTripBlank: count,
+      volumeMl: count,
+    }),
+  ),
+  coolerRule: z.string(),
+  bottleOrder: z.array(
+    z.strictObject({
+      laboratory: id.nullable(),
+      laboratoryName: text,
+      type: z.enum(['vial', 'bottle']),
+      material: text,
+      colour: text,
+      preservatives: z.array(z.string()).nullable(),
+      volumeMl: z.string(),
+      groups: z.array(z.string()),
+      count: count.describe('All that are planned, filled ones too'),
+      filled: count,
+      spare: count.describe('On top of the count'),
+    }),
+  ),
+  spareRule: z.string(),
+  problems: z.array(z.string()).describe('While there are any, the plan is not written'),
+  notes: z.array(z.string()),
+});
+export type SamplingPlanTold = z.output<typeof samplingPlanOutput>;
+
+type ToldContainers = SamplingPlanTold['samples'][number]['containers'][number];
+
+/** Containers that are alike are told once. */
+function toldContainers(list: readonly ProposedContainer[]): ToldContainers[] {
+  const lines = new Map<string, ToldContainers>();
+  for (const { id: _id, rev: _rev, set: _set, label, ...like } of list) {
+    const key = JSON.stringify(like);
+    const line = lines.get(key);
+    if (!line) {
+      const { alsoGroups, preservatives } = like;
+      const own = { alsoGroups: [...alsoGroups], preservatives: preservatives === null ? null : [...preservatives] };
+      lines.set(key, { ...like, ...own, count: 1, labels: label === null ? [] : [label] });
+    } else {
+      line.count += 1;
+      if (label !== null) line.labels.push(label);
+    }
+  }
+  return [...lines.values()];
+}
+
+function toldSample(one: ProposedSample, wellName: (well: string | null) => string | null) {
+  const { id: planned, rev: _rev, set: _set, isOfPerson: _hand, containers: list, suites, ...rest } = one;
+  return {
+    planned,
+    ...rest,
+    suites: [...suites],
+    wellName: wellName(one.well),
+    containers: toldContainers(list),
+  };
+}
+
+function changed(list: readonly { readonly set: unknown }[]): number {
+  return list.filter(({ set }) => set !== null).length;
+}
+
+/** A proposal as it is told to whoever asks. */
+export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): SamplingPlanTold {
+  const { samples, coolers, book, problems, notes, event } = proposal;
+  const names = new Map(facts.samples.wells.map(({ id: well, fields }) => [well, fields.name]));
+  const laboratoryName = (one: string | null) => (one === null ? null : (book.laboratories.get(one) ?? null));
+  const changes = { samples: changed(samples), containers: changed(samples.flatMap((one) => one.containers)) };
+  return {
+    event,
+    isWritten: changes.samples + changes.containers === 0,
+    changes,
+    samples: samples.map((one) => toldSample(one, (well) => (well === null ? null : (names.get(well) ?? null)))),
+    frequencies: frequencyLines(proposal, facts),
+    coolers: coolers.map((one) => ({ ...one, laboratoryName: laboratoryName(one.laboratory) })),
+    coolerRule: COOLER_RULE,
+    bottleOrder: bottleOrder(samples).map((line) => ({
+      ...line,
+      preservatives: line.preservatives === null ? null : [...line.preservatives],
+      groups: [...line.groups],
+      laboratoryName: laboratoryName(line.laboratory),
+    })),
+    spareRule: SPARE_RULE,
+    problems: [...problems],
+    notes: [...notes],
+  };
+}

@@ -1,0 +1,199 @@
+import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
+import {
+  blanksOfType,
+  equipmentBlanks,
+  fieldBlanks,
+  isOfTrip,
+  temperatureBlanks,
+  tripBlanks,
+  tripSuites,
+  type WantedBlank,
+} from './blanks.ts';
+import { eventStanding } from './event-standing.ts';
+import { type ExpectedCoolers, expectedCoolers, type LaboratoryLoad } from './expected-coolers.ts';
+import { PlanIds } from './plan-ids.ts';
+import { type WellsOfPlan, wellsOfPlan } from './plan-wells.ts';
+import type { PlanningFacts } from './planning-facts.ts';
+import type { PlannedType, ProposedContainer, ProposedSample } from './proposed.ts';
+import { sampleOfPerson, unwantedSample } from './reconcile-sample.ts';
+import { linkFaults } from './sample-links.ts';
+import { type SuiteBook, suiteBook } from './suite-book.ts';
+import { outlooks } from './well-outlook.ts';
+import { duplicates, normalSamples, type PlanningWells, spikes, splits, type WellQc } from './well-samples.ts';
+import { workDays } from './work-days.ts';
+
+export interface PlanProposal {
+  readonly event: string;
+  /** What is planned, kept and dropped; parents before what is of them. */
+  readonly samples: readonly ProposedSample[];
+  readonly coolers: readonly ExpectedCoolers[];
+  readonly days: readonly string[];
+  readonly duplicates: WellQc;
+  readonly spikes: WellQc;
+  /** How many blanks of each type. */
+  readonly blanksAsked: ReadonlyMap<PlannedType, number>;
+  readonly book: SuiteBook;
+  /** Why the plan cannot be written: what is named and not there. */
+  readonly problems: readonly string[];
+  readonly notes: readonly string[];
+}
+
+/** Suites that are named and are no record of the firm, laboratories that are not there. */
+function problemsOf(facts: PlanningFacts, { wells }: WellsOfPlan, book: SuiteBook): string[] {
+  const plan = facts.samples.event.fields.plan.sampling;
+  const named = new Map<string, string>();
+  for (const { well, suites } of wells)
+    for (const suite of suites) named.set(suite, named.get(suite) ?? `at well ${well.fields.name}`);
+  for (const suite of plan?.tripBlankSuites ?? []) named.set(suite, named.get(suite) ?? 'for trip blanks');
+  const unknown = [...named].filter(([suite]) => !book.suites.has(suite));
+  // a group that is not of the catalog of this release is left out of what was read
+  const empty = [...named].filter(([suite]) => book.suites.get(suite)?.fields.groups.length === 0);
+  const laboratories = [
+    ...(plan?.laboratoryOf ?? []).map(({ laboratory }) => laboratory),
+    ...(plan?.wells ?? []).flatMap(({ splitWith }) => splitWith ?? []),
+  ];
+  const missing = new Set(laboratories.filter((id) => !book.laboratories.has(id)));
+  return [
+    ...unknown.map(
+      ([suite, where]) =>
+        `The suite ${JSON.stringify(suite)}, named ${where}, is not there: record an analyte suite of that name (POST /v1/analyte-suites), or correct the name in the assignment or in the plan of the event.`,
+    ),
+    ...empty.map(
+      ([suite]) =>
+        `The suite ${JSON.stringify(suite)} names no group that the catalog of this release holds: change it to groups of the catalog (PATCH /v1/analyte-suites/${book.suites.get(suite)?.id}).`,
+    ),
+    ...[...missing].map(
+      (id) =>
+        `The plan of the event names the laboratory ${id}, which is not there: record it (POST /v1/laboratories), or name another.`,
+    ),
+  ];
+}
+
+function isCounted({ standing }: ProposedContainer): boolean {
+  return standing === 'expected' || standing === 'filled';
+}
+
+/** What goes to each laboratory in containers of wells and of blanks that are taken on the way. */
+function loadsOf(on: PlanningWells, samples: readonly ProposedSample[], trips: readonly string[]): LaboratoryLoad[] {
+  const volumes = new Map<string | null, { all: number; trip: number }>();
+  for (const container of samples.flatMap(({ containers }) => containers).filter(isCounted)) {
+    const its = volumes.get(container.laboratory) ?? { all: 0, trip: 0 };
+    const fillClass = analyteGroup(container.group)?.filling.fillClass ?? null;
+    its.all += Number(container.volumeMl);
+    if (isOfTrip({ fillClass, suite: container.suite }, trips)) its.trip += Number(container.volumeMl);
+    volumes.set(container.laboratory, its);
+  }
+  const { coolers } = on.facts.samples;
+  for (const { fields } of coolers)
+    volumes.set(fields.laboratory ?? null, volumes.get(fields.laboratory ?? null) ?? { all: 0, trip: 0 });
+  return [...volumes].map(([laboratory, { all, trip }]) => {
+    const its = coolers.filter(({ fields }) => (fields.laboratory ?? null) === laboratory);
+    const withTrip = its.filter(({ id }) => holdsTrip(on, id, trips));
+    const onRecord = { onRecord: its.length, onRecordWithTripBlank: withTrip.length };
+    return { laboratory, volumeMl: all, withTripBlankMl: trip, ...onRecord };
+  });
+}
+
+function holdsTrip({ facts }: PlanningWells, cooler: string, trips: readonly string[]): boolean {
+  return facts.samples.containers.some(({ fields }) => {
+    const fillClass = analyteGroup(fields.group)?.filling.fillClass ?? null;
+    return fields.cooler === cooler && isOfTrip({ fillClass, suite: fields.suite ?? null }, trips);
+  });
+}
+
+function byLaboratory(a: ExpectedCoolers, b: ExpectedCoolers): number {
+  return (a.laboratory ?? '') < (b.laboratory ?? '') ? -1 : 1;
+}
+
+function planningWells(facts: PlanningFacts, { wells }: WellsOfPlan, book: SuiteBook): PlanningWells {
+  const { event } = facts.samples;
+  return {
+    facts,
+    wells,
+    outlooks: outlooks(
+      facts,
+      wells.map(({ well }) => well),
+    ),
+    ids: new PlanIds(facts),
+    book,
+    plan: event.fields.plan.sampling ?? null,
+    event: event.id,
+    standing: eventStanding(facts),
+  };
+}
+
+/** Normal samples that are there and that no well of the plan asks for any more. */
+function formerNormals(on: PlanningWells, wanted: ReadonlySet<string>): readonly ProposedSample[] {
+  const out = new Map(on.wells.map(({ well, outBecause }) => [well.id, outBecause]));
+  const names = new Map(on.facts.samples.wells.map(({ id, fields }) => [id, fields.name]));
+  return on.facts.samples.plannedSamples
+    .filter(({ id, fields }) => (fields.type === 'normal' || fields.type === 'resample') && !wanted.has(id))
+    .map((record) => {
+      const { well = '' } = record.fields;
+      const isOwn = record.fields.type === 'normal' && record.id === on.ids.normal(well);
+      const name = names.get(well) ?? 'its well';
+      const because = out.get(well)
+        ? `${name}: ${out.get(well)}`
+        : `${name} is not among the wells of the event any more`;
+      return isOwn ? unwantedSample(record, because, on) : sampleOfPerson(record, [], on);
+    });
+}
+
+/**
+ * The samples of an event as its plan asks for them, beside what is there: what is new, what changes, what stays, and what
+ * is dropped and keeps its number. Planned again without a change of anything it is from, it changes nothing.
+ *
+ * Sources: the frequencies are those of the plan, else of the QC rules of the catalog; each is told with its source.
+ */
+export function proposePlan(facts: PlanningFacts): PlanProposal {
+  const found = wellsOfPlan(facts.samples);
+  const book = suiteBook(facts.samples);
+  const on = planningWells(facts, found, book);
+  const normal = normalSamples(on);
+  const former = formerNormals(on, new Set(normal.samples.map(({ id }) => id)));
+  // what was taken at a well that dropped out is a sample all the same
+  const counted = [...normal.samples, ...former.filter(({ type, isTaken }) => isTaken && type === 'normal')];
+  const [dup, spike, split] = [duplicates(on, counted), spikes(on, counted), splits(on, normal.samples)];
+  const suites = [...new Set(counted.flatMap((one) => one.suites))].toSorted();
+  const days = workDays(facts.samples.event.fields, counted.length);
+  const ofWells = [...normal.samples, ...former, ...dup.samples, ...spike.samples, ...split];
+  const onWay: WantedBlanks[] = [
+    ['equipment-blank', equipmentBlanks(on, suites, days)],
+    ['field-blank', fieldBlanks(on, suites, days)],
+  ];
+  const withBlanks = [...ofWells, ...blanks(on, onWay)];
+  const loads = loadsOf(on, withBlanks, tripSuites(on, suites));
+  const coolers = loads.map((load) => expectedCoolers(load, days.length)).toSorted(byLaboratory);
+  const inCoolers: WantedBlanks[] = [
+    ['trip-blank', tripBlanks(on, suites, coolers)],
+    ['temperature-blank', temperatureBlanks(on, coolers)],
+  ];
+  const samples = [...withBlanks, ...blanks(on, inCoolers)];
+  return {
+    event: facts.samples.event.id,
+    samples,
+    coolers,
+    days,
+    duplicates: dup,
+    spikes: spike,
+    blanksAsked: new Map([...onWay, ...inCoolers].map(([type, wanted]) => [type, wanted.length])),
+    book,
+    problems: problemsOf(facts, found, book),
+    notes: [...found.notes, ...normal.notes, ...notesOf(dup, spike), ...linkFaults(facts.samples)],
+  };
+}
+
+type WantedBlanks = readonly [PlannedType, readonly WantedBlank[]];
+
+function blanks(on: PlanningWells, types: readonly WantedBlanks[]): readonly ProposedSample[] {
+  return types.flatMap(([type, wanted]) => blanksOfType(on, type, wanted));
+}
+
+function notesOf(dup: WellQc, spike: WellQc): string[] {
+  const short = (what: string, { short: suites }: WellQc, because: string) =>
+    suites.map((suite) => `Of ${suite} fewer ${what} are planned than asked for: ${because}.`);
+  return [
+    ...short('duplicates', dup, 'no further well is left for one'),
+    ...short('matrix spikes', spike, 'no further well gives enough water, as far as is known'),
+  ];
+}

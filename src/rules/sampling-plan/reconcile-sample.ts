@@ -1,0 +1,116 @@
+import type { EventStanding } from './event-standing.ts';
+import { becausePlan, isDroppedByPlan } from './plan-reasons.ts';
+import type { PlannedRecord } from './planning-facts.ts';
+import type { Fields, PlannedFields, ProposedSample, Wanted } from './proposed.ts';
+import { type BookOfPlan, reconcileContainers } from './reconcile-containers.ts';
+
+export interface Reconciling extends BookOfPlan {
+  readonly event: string;
+  readonly standing: EventStanding;
+}
+
+function orNothing(fields: Fields): Fields {
+  return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== null && value !== undefined));
+}
+
+function shown(fields: Partial<PlannedFields>) {
+  return {
+    number: fields.number ?? null,
+    type: fields.type ?? 'normal',
+    well: fields.well ?? null,
+    of: fields.of ?? null,
+    crew: fields.crew ?? null,
+    laboratory: fields.laboratory ?? null,
+    suites: fields.suites ?? [],
+    standing: fields.standing ?? 'planned',
+    droppedBecause: fields.droppedBecause ?? null,
+    remark: fields.remark ?? null,
+  } as const;
+}
+
+function newSample(wanted: Wanted, on: Reconciling): ProposedSample {
+  const { id, type, well, of, crew, laboratory, suites, remark, bottles } = wanted;
+  const fields = orNothing({ event: on.event, type, well, suites, of, crew, laboratory, standing: 'planned', remark });
+  const of_ = { planned: id, event: on.event, laboratory, isFixed: false, because: '' };
+  return {
+    id,
+    ...shown(fields as Partial<PlannedFields>),
+    isTaken: false,
+    isOfPerson: false,
+    change: 'new',
+    rev: null,
+    set: fields,
+    containers: reconcileContainers(of_, bottles, [], on),
+  };
+}
+
+function changesOf({ fields }: PlannedRecord, { type, suites, crew, laboratory, remark }: Wanted): Fields {
+  const differs = (now: unknown, then: unknown) => JSON.stringify(now ?? null) !== JSON.stringify(then ?? null);
+  return {
+    ...(differs(fields.type, type) ? { type } : {}),
+    ...(differs(fields.suites, suites) ? { suites } : {}),
+    ...(differs(fields.crew, crew) ? { crew } : {}),
+    ...(differs(fields.laboratory, laboratory) ? { laboratory } : {}),
+    ...(remark !== undefined && differs(fields.remark, remark) ? { remark } : {}),
+    ...(fields.standing === 'dropped' ? { standing: 'planned', droppedBecause: null } : {}),
+  };
+}
+
+/** How a planned sample stands after `set`, with its containers as they are to be. */
+function existing(
+  record: PlannedRecord,
+  set: Fields,
+  on: Reconciling,
+  bottles: Wanted['bottles'] | null,
+  because: string,
+  isOfPerson: boolean,
+): ProposedSample {
+  const { id, rev, fields } = record;
+  const after = orNothing({ ...fields, ...set }) as Partial<PlannedFields>;
+  const isTaken = on.standing.taken.has(id);
+  const given = {
+    planned: id,
+    event: on.event,
+    laboratory: after.laboratory ?? null,
+    isFixed: bottles === null,
+    because,
+  };
+  const isSame = Object.keys(set).length === 0;
+  const change = fields.standing === 'dropped' ? 'taken-up' : after.standing === 'dropped' ? 'dropped' : 'changed';
+  return {
+    id,
+    ...shown(after),
+    isTaken,
+    isOfPerson,
+    change: isSame ? 'kept' : change,
+    rev,
+    set: isSame ? null : set,
+    containers: reconcileContainers(given, bottles ?? [], on.standing.containersOf.get(id) ?? [], on),
+  };
+}
+
+/** What is wanted, beside what is there of it: a new sample, one that changes, or one that stays. */
+export function wantedSample(wanted: Wanted, on: Reconciling): ProposedSample {
+  const record = on.standing.planned.get(wanted.id);
+  if (!record) return newSample(wanted, on);
+  if (on.standing.taken.has(wanted.id)) return existing(record, {}, on, null, '', false);
+  return existing(record, changesOf(record, wanted), on, wanted.bottles, 'its group is not asked for any more', false);
+}
+
+/** Planned by a person: the plan leaves it, and gives it containers where it has none. */
+export function sampleOfPerson(record: PlannedRecord, bottles: Wanted['bottles'], on: Reconciling): ProposedSample {
+  const has = (on.standing.containersOf.get(record.id) ?? []).length > 0;
+  const isFixed = has || on.standing.taken.has(record.id) || record.fields.standing === 'dropped';
+  return existing(record, {}, on, isFixed ? null : bottles, '', true);
+}
+
+/** No longer wanted: dropped with its empty containers, unless water of it was taken. */
+export function unwantedSample(record: PlannedRecord, because: string, on: Reconciling): ProposedSample {
+  const { standing, droppedBecause } = record.fields;
+  if (on.standing.taken.has(record.id) || (standing === 'dropped' && !isDroppedByPlan(droppedBecause)))
+    return existing(record, {}, on, null, '', false);
+  // its containers are looked at all the same: a plan may have been cut short between the two
+  if (standing === 'dropped') return existing(record, {}, on, [], because, false);
+  const set = { standing: 'dropped', droppedBecause: becausePlan(because) };
+  return existing(record, set, on, [], because, false);
+}
