@@ -1,6 +1,6 @@
 import type { Mutation } from '../protocol/mutation.ts';
 import { derivedId } from '../rules/derived-id.ts';
-import { baseOfAnswered } from './base.ts';
+import { baseInValues, baseOfAnswered } from './base.ts';
 import { baseOverAnew, type Earlier } from './base-anew.ts';
 import { mutationKey } from './contents.ts';
 import type { Base } from './own-values.ts';
@@ -29,13 +29,38 @@ export function carriedBefore({ mutationId }: CarriedEntry, id: string, own: rea
   });
 }
 
+/**
+ * Why lines go by another client id: their numbers were used by another memory of their phone, or the revisions that
+ * they cite are of another history than the one that the server has now.
+ */
+export type CarryAnew = 'used-twice' | 'other-history';
+
+/** What the id that follows from the first line is made for: the same line may be said anew for either reason. */
+const MADE_FOR: Readonly<Record<CarryAnew, string>> = {
+  'used-twice': 'carried anew',
+  'other-history': 'carried anew in values',
+};
+
+interface Move {
+  readonly own: readonly CarriedEntry[];
+  readonly moving: readonly CarriedEntry[];
+  readonly client: string;
+  readonly why: CarryAnew;
+}
+
+/** In values a line cites no revision, and so no history. */
+function citing({ seen, ...entry }: CarriedEntry, why: CarryAnew): CarriedEntry {
+  return seen === undefined || why === 'other-history' ? entry : { ...entry, seen };
+}
+
 /** Numbered from 1 under another client id; what nobody can read stays as it is, for the server to keep. */
-function moved(own: readonly CarriedEntry[], moving: readonly CarriedEntry[], client: string): Moving[] {
+function moved({ own, moving, client, why }: Move): Moving[] {
   const numbers = new Map(moving.map(({ mutationId }, at) => [mutationId, at + 1]));
   const baseFor = (entry: CarriedEntry, mutation: Mutation): Base | undefined => {
     const { base, id } = mutation;
     if (base === undefined || 'was' in base) return base;
     const was = entry.was ?? null;
+    if ('rev' in base && why === 'other-history') return baseInValues(was);
     if ('rev' in base) {
       const earlier = carriedBefore(entry, id, own).map(({ entry: { outcome, mutationId }, ...one }): Earlier => {
         return { ...one, outcome, moves: numbers.has(mutationId) };
@@ -44,6 +69,8 @@ function moved(own: readonly CarriedEntry[], moving: readonly CarriedEntry[], cl
     }
     const after = numbers.get(base.after);
     if (after !== undefined) return { after };
+    // its answer may be of the history that is gone
+    if (why === 'other-history') return baseInValues(was);
     const cited = own.find(({ mutationId }) => mutationId === base.after);
     return baseOfAnswered(cited, was);
   };
@@ -51,22 +78,29 @@ function moved(own: readonly CarriedEntry[], moving: readonly CarriedEntry[], cl
     const mutation = mutationIn(from);
     const mutationId = at + 1;
     const line = mutation ? JSON.stringify({ ...mutation, mutationId, base: baseFor(from, mutation) }) : from.line;
-    return { from, to: { ...from, client, mutationId, line, outcome: null } };
+    return { from, to: { ...citing(from, why), client, mutationId, line, outcome: null } };
   });
 }
 
 /**
- * Another memory of that phone (a backup of it on its replacement) has used the numbers from `first` on for other work.
- * What the copy has under them was never heard of: it is numbered anew under a client id of its own, and what was
- * observed, by whom and when stays as it was captured. That id follows from the first line, so it is the same for every
- * partner who carries the copy, and the lines have one effect whoever hands them in.
+ * Another memory of that phone (a backup of it on its replacement) has used the numbers from `first` on for other work,
+ * or the server, which does not have them, has another history than the one in which their authors saw what they cite.
+ * They are numbered anew under a client id of their own, and what was observed, by whom and when stays as it was
+ * captured. That id follows from the first line, so it is the same for every partner who carries the copy, and the lines
+ * have one effect whoever hands them in. Not under the numbers that they have: their phone may be alive, and says them
+ * under those.
  */
-export function carryAnew(carried: readonly CarriedEntry[], client: string, first: number): Change[] {
+export function carryAnew(
+  carried: readonly CarriedEntry[],
+  client: string,
+  first: number,
+  why: CarryAnew = 'used-twice',
+): Change[] {
   const own = carried.filter((entry) => entry.client === client);
   const moving = own.filter(({ mutationId }) => mutationId >= first).sort((a, b) => a.mutationId - b.mutationId);
   const [begin] = moving;
   if (!begin) return [];
-  const lines = moved(own, moving, derivedId(client, 'carried anew', begin.line));
+  const lines = moved({ own, moving, client: derivedId(client, MADE_FOR[why], begin.line), why });
   const held = new Map(carried.map((entry) => [mutationKey(entry), entry.line]));
   const isHeld = ({ to }: Moving) => held.get(mutationKey(to));
   // an earlier copy was numbered anew, and its phone went another way from here
@@ -78,5 +112,5 @@ export function carryAnew(carried: readonly CarriedEntry[], client: string, firs
   ]);
   const next = lines[fork]?.from.mutationId;
   if (next === undefined || fork === 0) return fork === 0 ? [] : changes;
-  return [...changes, ...carryAnew(carried, client, next)];
+  return [...changes, ...carryAnew(carried, client, next, why)];
 }

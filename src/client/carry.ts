@@ -1,3 +1,4 @@
+import { witnesses } from './cited-feeds.ts';
 import { mutationKey } from './contents.ts';
 import { type ClientContext, identityOf } from './context.ts';
 import { LocalError } from './local-error.ts';
@@ -21,15 +22,19 @@ function inNumber(lines: readonly CopiedLine[]): CopiedLine[] {
  * Everything that this phone still keeps of its own and of what it carries, for a partner's phone: should this one
  * drown, the other hands it in. What the server has heard is in it too, since its database may be lost.
  */
-export async function exportOutbox({ store, time }: ClientContext): Promise<Uint8Array> {
-  const kept = [...(await store.outbox()), ...(await store.carried())];
-  const lines = new Map(
-    kept.map(({ client, mutationId, captured, line, schemaVersion, was }) => [
-      mutationKey({ client, mutationId }),
-      { client, mutationId, captured, line, schemaVersion, was },
-    ]),
-  );
-  return copyBytes(time.wall(), inNumber([...lines.values()]));
+export function exportOutbox({ store, time, exclusive }: ClientContext): Promise<Uint8Array> {
+  // a feed that is begun anew meanwhile would be named as where the lines saw what they cite
+  return exclusive(async () => {
+    const own = await store.outbox();
+    const seen = await witnesses(store, own);
+    const kept = [...own.map((entry) => ({ ...entry, seen: seen.get(entry) })), ...(await store.carried())];
+    const lines = new Map(kept.map((one) => [mutationKey(one), copied(one)]));
+    return copyBytes(time.wall(), inNumber([...lines.values()]));
+  });
+}
+
+function copied({ client, mutationId, captured, line, schemaVersion, was, seen }: CopiedLine): CopiedLine {
+  return { client, mutationId, captured, line, schemaVersion, was, seen };
 }
 
 function differs({ client, mutationId }: CopiedLine): LocalError {
@@ -46,12 +51,13 @@ export function importOutbox(context: ClientContext, bytes: Uint8Array): Promise
     const mine = new Set((await store.outbox()).map(mutationKey));
     const carried = new Map((await store.carried()).map((entry) => [mutationKey(entry), entry]));
     const fresh: CarriedEntry[] = [];
-    for (const { client, mutationId, captured, line, schemaVersion = 1, was = null } of lines) {
+    for (const { client, mutationId, captured, line, schemaVersion = 1, was = null, seen } of lines) {
       const key = mutationKey({ client, mutationId });
       const before = carried.get(key);
       if (before && before.line !== line) throw differs(before);
       if (client === own || mine.has(key) || before) continue;
-      fresh.push({ client, mutationId, captured, line, schemaVersion, was, outcome: null });
+      const witness = seen ? { seen } : {};
+      fresh.push({ client, mutationId, captured, line, schemaVersion, was, ...witness, outcome: null });
     }
     if (fresh.length > 0) await store.commit(fresh.map((one): Change => ({ put: 'carried', carried: one })));
     return { taken: fresh.length, known: lines.length - fresh.length };

@@ -2,6 +2,7 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
 import { id } from '../protocol/primitives.ts';
+import { MOST_SEEN, seenCursor } from '../protocol/sync.ts';
 import { LocalError } from './local-error.ts';
 
 /** One line of an outbox as it travels between phones. */
@@ -14,6 +15,8 @@ export interface CopiedLine {
   readonly schemaVersion?: number | undefined;
   /** What the screen showed of the fields that it changes; missing in copies made before this was told. */
   readonly was?: Readonly<Record<string, unknown>> | null | undefined;
+  /** Where it names a revision: cursors of the feeds of that record, which say in what history it was seen. */
+  readonly seen?: readonly string[] | undefined;
 }
 
 const COPY_VERSION = 1;
@@ -26,6 +29,7 @@ const copiedLine = z.looseObject({
   line: z.string(),
   schemaVersion: z.int().min(1).optional(),
   was: z.record(z.string(), z.unknown()).nullish().catch(undefined),
+  seen: z.array(seenCursor).max(MOST_SEEN).optional().catch(undefined),
 });
 
 /** JSON with every sign beyond ASCII escaped: a byte is a sign, and no way of passing it on can spoil the encoding. */

@@ -1,10 +1,12 @@
 import type { PushHeader } from '../protocol/sync.ts';
 import { coversOf } from './base-anew.ts';
 import { type Batch, nextBatch, versionOf } from './batch.ts';
-import { carriedBefore, carryAnew, mutationIn } from './carry-anew.ts';
+import { type CarryAnew, carriedBefore, carryAnew, mutationIn } from './carry-anew.ts';
+import { type CitingBatch, cutToSeen } from './cited-feeds.ts';
 import type { ClientContext } from './context.ts';
+import { seenHeader } from './seen-header.ts';
 import type { CarriedEntry, Change } from './store.ts';
-import { type Answer, NO_ANSWER, type Problem, type PushAnswer } from './transport.ts';
+import { type Answer, isReset, NO_ANSWER, type Problem, type PushAnswer } from './transport.ts';
 
 export interface CarriedPush {
   /** Mutations of other phones that the server answered here for the first time. */
@@ -13,7 +15,10 @@ export interface CarriedPush {
   readonly notTaken: number;
   /** Those that it has not answered yet. */
   readonly unanswered: number;
-  /** Those numbered anew, since the replacement of their phone has used their numbers for other work. */
+  /**
+   * Those numbered anew, since the replacement of their phone has used their numbers for other work, or since the data
+   * was set back and the revisions that they cite may stand for other changes.
+   */
   readonly renumbered: number;
   /** Why some stay; null when none do. */
   readonly problem: Problem | null;
@@ -45,10 +50,19 @@ function batchFor(own: readonly CarriedEntry[], client: string, maxLines: number
   );
 }
 
+/**
+ * Where their own phone saw what the lines cite. Also of those that were answered: the server may have been set back to
+ * before them since.
+ */
+function citing(batch: Batch<CarriedEntry>): Promise<CitingBatch<CarriedEntry>> {
+  return cutToSeen(batch, ({ seen = [] }) => seen);
+}
+
 /** The clocks are not given: those of this phone say nothing of the one that captured the lines. */
-function send({ transport }: ClientContext, client: string, batch: Batch<CarriedEntry>): Promise<Answer<PushAnswer>> {
+function send(context: ClientContext, client: string, batch: CitingBatch<CarriedEntry>): Promise<Answer<PushAnswer>> {
+  const { transport, line } = context;
   const { first, schemaVersion, entries } = batch;
-  const header: PushHeader = { client, schemaVersion, first, count: entries.length };
+  const header: PushHeader = { client, schemaVersion, first, count: entries.length, ...seenHeader(line, batch) };
   return transport.push([JSON.stringify(header), ...entries.map((entry) => entry.line), ''].join('\n'), true);
 }
 
@@ -95,10 +109,10 @@ function forget(context: ClientContext, client: string, from: number): Promise<b
   });
 }
 
-/** The numbers from this one on are another memory's: what the copy has under them goes by another client id. */
-function sayAnew(context: ClientContext, client: string, first: number): Promise<number> {
+/** From this number on, what the copy has goes by another client id. @returns how many lines */
+function sayAnew(context: ClientContext, client: string, first: number, why?: CarryAnew): Promise<number> {
   return context.exclusive(async () => {
-    const changes = carryAnew(await context.store.carried(), client, first);
+    const changes = carryAnew(await context.store.carried(), client, first, why);
     if (changes.length > 0) await context.store.commit(changes);
     return changes.filter((change) => 'drop' in change).length;
   });
@@ -123,17 +137,18 @@ const MOST_ANEW = 16;
 
 /** All that is carried of one client, in requests of the usual size. */
 async function pushClient(context: ClientContext, client: string): Promise<Pushed> {
-  let [pushed, notTaken, forgotten, most] = [0, 0, false, context.line.pushMutations];
+  let [pushed, notTaken, renumbered, forgotten, most] = [0, 0, 0, false, context.line.pushMutations];
   for (;;) {
     const own = ofClient(await context.store.carried(), client);
-    const batch = batchFor(own, client, most);
-    if (!batch) return { pushed, notTaken, renumbered: 0, problem: null };
+    const lines = batchFor(own, client, most);
+    if (!lines) return { pushed, notTaken, renumbered, problem: null };
+    const batch = await citing(lines);
     const answer = await send(context, client, batch);
     if (answer.ok) {
       const heard = await note(context, batch, answer.value);
       pushed += heard.pushed;
       notTaken += heard.notTaken;
-      if (heard.pushed === 0) return { pushed, notTaken, renumbered: 0, problem: null };
+      if (heard.pushed === 0) return { pushed, notTaken, renumbered, problem: null };
       continue;
     }
     const { problem } = answer;
@@ -143,11 +158,17 @@ async function pushClient(context: ClientContext, client: string): Promise<Pushe
       forgotten = true;
       if (await forget(context, client, from)) continue;
     }
-    if (problem.code !== 'mutation_reused') return { pushed, notTaken, renumbered: 0, problem };
+    if (isReset(problem) && problem.lastMutation !== null) {
+      const anew = await sayAnew(context, client, problem.lastMutation + 1, 'other-history');
+      renumbered += anew;
+      // what the server has of it gets its answers all the same
+      if (anew > 0) continue;
+    }
+    if (problem.code !== 'mutation_reused') return { pushed, notTaken, renumbered, problem };
     most = linesBefore(problem, batch);
     if (most > 0) continue;
-    const renumbered = await sayAnew(context, client, batch.first);
-    return { pushed, notTaken, renumbered, problem: renumbered > 0 ? null : problem };
+    const anew = await sayAnew(context, client, batch.first);
+    return { pushed, notTaken, renumbered: renumbered + anew, problem: anew > 0 ? null : problem };
   }
 }
 

@@ -1,16 +1,9 @@
 import type { PushHeader } from '../protocol/sync.ts';
 import type { CitingBatch } from './cited-feeds.ts';
 import { type ClientContext, identityOf } from './context.ts';
+import { seenHeader } from './seen-header.ts';
 import type { Answer, PushAnswer } from './transport.ts';
 import { unsentOf } from './unsent.ts';
-
-/** Before that version a header may not have it, and the lines would never be taken. */
-const SEEN_SINCE = 3;
-
-function seenIn({ line }: ClientContext, { schemaVersion, seen }: CitingBatch): Pick<PushHeader, 'seen'> {
-  const isRead = schemaVersion >= SEEN_SINCE || (line.serverVersion ?? 0) >= SEEN_SINCE;
-  return isRead && seen.length > 0 ? { seen: [...seen] } : {};
-}
 
 async function headerOf(context: ClientContext, batch: CitingBatch): Promise<PushHeader> {
   const { store, time, line } = context;
@@ -27,7 +20,7 @@ async function headerOf(context: ClientContext, batch: CitingBatch): Promise<Pus
     sent: { wall, monotonicMs: Math.max(0, Math.floor(time.monotonicMs())), boot: time.boot },
     ...(line.roundTripMs === null ? {} : { roundTripMs: line.roundTripMs }),
     pending: { count, oldest },
-    ...seenIn(context, batch),
+    ...seenHeader(line, batch),
   };
 }
 

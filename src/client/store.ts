@@ -56,6 +56,11 @@ export interface CarriedEntry {
   readonly schemaVersion?: number;
   /** What the screen of that phone showed, as in its outbox; missing where the copy does not say. */
   readonly was?: OutboxEntry['was'];
+  /**
+   * With which cursors of the feeds of its record the other phone had seen the revision that it names; missing where it
+   * names none, or where the copy does not say.
+   */
+  readonly seen?: readonly string[];
   /** What the server said of it, to whichever phone; null until it was heard here. */
   readonly outcome: Outcome | null;
 }

@@ -7,6 +7,8 @@ const count = z.int().min(0).max(Number.MAX_SAFE_INTEGER);
 const MOST_PENDING = 2_147_483_647;
 /** Feeds whose cursors the header of one push may carry. */
 export const MOST_SEEN = 8;
+/** A cursor in that header. */
+export const seenCursor = z.string().min(1).max(1_000);
 const hash64 = z.string().regex(/^[0-9a-f]{16}$/);
 
 /**
@@ -26,7 +28,7 @@ export const pushHeader = z.strictObject({
     .optional()
     .describe('What stays unsent on the device after this push'),
   seen: z
-    .array(z.string().min(1).max(1_000))
+    .array(seenCursor)
     .max(MOST_SEEN)
     .optional()
     .describe(

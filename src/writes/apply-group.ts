@@ -22,6 +22,7 @@ import { loadClockDays } from './load-clock-days.ts';
 import { preparedLine } from './prepared-line.ts';
 import { misfits } from './seen-history.ts';
 import type { Sequenced } from './sequence.ts';
+import { revisionsInDoubt } from './unwitnessed.ts';
 
 export interface Applied {
   readonly answers: readonly Answer[];
@@ -257,5 +258,6 @@ async function prepare(
   const rights = await gatherRights(tx, { overlay, hashes, fresh, gathered, owners, now });
   const batches = accepted.map((one) => one.batch);
   const all = new Map([...receipts, ...(await receiptsOfWaiting(tx, gathered))]);
-  return openGroup({ overlay, hashes, clients, owners, receipts: all, gathered, batches, fresh }, rights);
+  const doubt = { revisionsInDoubt: await revisionsInDoubt(tx, { fresh, gathered, overlay }) };
+  return openGroup({ overlay, hashes, clients, owners, receipts: all, gathered, batches, fresh, ...doubt }, rights);
 }

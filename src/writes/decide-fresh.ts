@@ -8,6 +8,7 @@ import { carrierIn, carrierOf, carrierOfWaiting, handsOf, handsOfWaiting, rightI
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 import { seenBy } from './seen-by.ts';
+import { isUnwitnessed, isUnwitnessedWaiting } from './unwitnessed.ts';
 import { requestOf, type Waiting } from './waiting.ts';
 
 /** Puts what was taken into the overlay, and tries again what waited for the records that it brings. */
@@ -31,7 +32,8 @@ function decideOne(fresh: Fresh, group: Group, keptBefore: number): Decision {
   const { batch, writer, clock } = fresh;
   const rightIn = rightInOf(handsOf(batch, group.owners, group.rights.now), group);
   const carrier = carrierIn(carrierOf(batch, group.owners.get(batch)), batch.actor.role, group);
-  return decide({ read, writer, clock, seen: seenBy(batch.client, read, group), rightIn, carrier }, group.overlay);
+  const seen = seenBy(batch.client, read, group, isUnwitnessed(batch, read.mutation.id, group.overlay));
+  return decide({ read, writer, clock, seen, rightIn, carrier }, group.overlay);
 }
 
 function decideRevoked(keptBefore: number): Decision {
@@ -49,7 +51,7 @@ function decideRelease(fresh: Fresh, read: ReadMutation, group: Group): Decision
   if (!waiting || waiting.row.standing === 'released' || group.releasedRows.includes(waiting.row.id)) {
     return refuse('not_set_aside', `nothing waits under ${read.mutation.id}`, '/id');
   }
-  const seen = seenBy(waiting.row.client, waiting.read, group);
+  const seen = seenBy(waiting.row.client, waiting.read, group, isUnwitnessedWaiting(waiting));
   const carrier = carrierIn(carrierOfWaiting(waiting, group.overlay), waiting.row.role, group);
   const decision = decide({ ...requestOf(waiting, seen, role), carrier }, group.overlay);
   if (!isTaken(decision)) return refuse('release_failed', decision.detail);
@@ -75,7 +77,7 @@ export function retryWaiting(group: Group, anew = group.created.size > 0): void 
   while (progress) {
     progress = false;
     for (const one of group.gathered.waiting.filter((waiting) => stillWaits(waiting, group))) {
-      const seen = seenBy(one.row.client, one.read, group);
+      const seen = seenBy(one.row.client, one.read, group, isUnwitnessedWaiting(one));
       const rightIn = rightInOf(handsOfWaiting(one), group);
       const carrier = carrierIn(carrierOfWaiting(one, group.overlay), one.row.role, group);
       const decision = decide({ ...requestOf(one, seen), rightIn, carrier }, group.overlay);

@@ -31,6 +31,8 @@ export interface Group {
   readonly gathered: Gathered;
   /** By what the rights of crews are judged. */
   readonly rights: KnownRights;
+  /** The data was set back once: a revision that is cited without a history may be of one that is gone. */
+  readonly revisionsInDoubt: boolean;
   readonly batches: readonly Batch[];
   readonly fresh: readonly Fresh[];
   /** Those of this group that waited for a record when they were first decided. */
@@ -46,11 +48,12 @@ export interface Group {
 
 export function openGroup(
   parts: Pick<Group, 'overlay' | 'hashes' | 'clients' | 'receipts' | 'gathered' | 'batches' | 'fresh'> &
-    Partial<Pick<Group, 'owners'>>,
+    Partial<Pick<Group, 'owners' | 'revisionsInDoubt'>>,
   rights: KnownRights = NO_RIGHTS,
 ): Group {
   return {
     owners: new Map(),
+    revisionsInDoubt: false,
     ...parts,
     rights,
     waits: [],

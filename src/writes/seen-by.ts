@@ -5,12 +5,18 @@ import { isAhead } from '../rules/merge/seen.ts';
 import { receiptKey } from '../store/write/load-receipts.ts';
 import type { Group } from './group.ts';
 
-/** What the writer of a mutation had in view: as the mutation says, or as its own earlier mutation did. */
-export function seenBy(client: string, read: ReadMutation, group: Group): Seen | null {
+/**
+ * What the writer of a mutation had in view: as the mutation says, or as its own earlier mutation did.
+ *
+ * @param unwitnessed nothing says in what history it saw the revision that it cites: where there was more than one, it
+ *   had seen nothing
+ */
+export function seenBy(client: string, read: ReadMutation, group: Group, unwitnessed: boolean): Seen | null {
   const { base, id } = read.mutation;
   if (base === undefined) return null;
   if ('was' in base) return { value: base.was };
   if ('after' in base) return seenAfter(client, base.after, id, group);
+  if (unwitnessed && group.revisionsInDoubt) return null;
   const current = group.overlay.get(id)?.state.rev ?? 0;
   // A revision that the server does not have yet is of a time before it was set back: what was seen is not known.
   return isAhead(base, current) ? null : base;

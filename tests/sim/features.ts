@@ -80,7 +80,9 @@ export function formerFeatures(seed: number): Features {
 }
 
 export function drawFeatures(chance: Chance): Features {
-  return featuresOf(chance, sizeOf);
+  const drawn = featuresOf(chance, sizeOf);
+  // what only a partner carries is handed in to a server that has another history by then
+  return drawn.setBack === 'never' ? drawn : { ...drawn, drowned: chance.yes(0.4) };
 }
 
 function featuresOf(chance: Chance, sized: (chance: Chance) => Size): Features {

@@ -24,6 +24,8 @@ export interface Capture {
   own: Outcome | null;
   /** What each phone was told that carries a copy; the newest is the last. */
   readonly carried: Map<number, Outcome>;
+  /** Its phone is gone: what a partner is told of it counts, since the server may forget what it told the phone. */
+  orphaned: boolean;
   /** Why nobody can be blamed if it is gone. */
   excuse: string | null;
 }
@@ -48,11 +50,12 @@ export class History {
     const { verb, kind, id, set = {} } = JSON.parse(entry.line) as Mutation;
     if (this.captures.has(key)) return;
     const order = this.captures.size;
-    const outcomes = { own: entry.outcome, carried: new Map<number, Outcome>(), excuse: null };
+    const outcomes = { own: entry.outcome, carried: new Map<number, Outcome>(), orphaned: false, excuse: null };
     this.captures.set(key, {
       ...{ key, phone, order, verb, kind, id, line: entry.line, set, seen, sawVoid, followed, poison, ...outcomes },
       get told(): Outcome | null {
-        return this.own ?? [...this.carried.values()].at(-1) ?? null;
+        const byPartner = [...this.carried.values()].at(-1) ?? null;
+        return this.orphaned ? (byPartner ?? this.own) : (this.own ?? byPartner);
       },
     });
   }

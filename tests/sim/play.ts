@@ -1,10 +1,11 @@
 import { applyChanges, changesFor, noContents } from '../../src/client/contents.ts';
 import { LocalError } from '../../src/client/local-error.ts';
+import type { Mutation } from '../../src/protocol/mutation.ts';
 import { faultOf } from '../../src/store/fault.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { act } from './actions.ts';
 import { FIRM, IDS } from './base-firm.ts';
-import { DAMAGED } from './history.ts';
+import { type Capture, DAMAGED } from './history.ts';
 import { Died, type SimPhone } from './sim-phone.ts';
 import type { World } from './world.ts';
 
@@ -31,11 +32,11 @@ function kill(world: World): void {
 }
 
 /** The database is put back to the last backup of it; what phones were told since is on the phones alone. */
-function setBack(world: World): void {
-  const { server, features, chance } = world;
+export function setBack(world: World, how = world.features.setBack): void {
+  const { server, chance } = world;
   server.setBack(world.backup);
-  if (features.setBack === 'announced') {
-    server.tables.installation = { ...server.tables.installation, epoch: chance.uuid() };
+  if (how === 'announced') {
+    server.tables.installation = { ...server.tables.installation, epoch: chance.uuid(), began: true };
   }
 }
 
@@ -75,9 +76,29 @@ async function restorePhone(world: World): Promise<void> {
   await phone.start(IDS.ann);
 }
 
+function crewsOn(world: World): SimPhone[] {
+  return on(world).filter(({ at }) => at > 0);
+}
+
+/** Whether a line cites what others wrote since the day began: a revision that a server which is set back forgets. */
+function citesNews({ contents }: SimPhone): boolean {
+  return [...contents.entries.values()].some(({ line }) => {
+    const { base } = JSON.parse(line) as Mutation;
+    return base !== undefined && 'rev' in base && base.rev > 1;
+  });
+}
+
+/** Where the data is set back, whose line cites what may be forgotten, and whoever of the others hands it in. */
+function someWhoWorkTogether(world: World): SimPhone[] {
+  const crews = crewsOn(world);
+  const phone = crews.find(citesNews);
+  const partner = world.chance.maybe(crews.filter((one) => one !== phone));
+  return phone && partner ? [phone, partner] : [];
+}
+
 /** A partner takes a copy of the outbox, and later the phone falls into the well. */
 async function drown(world: World): Promise<void> {
-  const [phone, partner] = on(world).filter(({ at }) => at > 0);
+  const [phone, partner] = world.features.setBack === 'never' ? crewsOn(world) : someWhoWorkTogether(world);
   if (!phone || !partner || world.drowning) return;
   try {
     await partner.client.importOutbox(await phone.client.exportOutbox());
@@ -87,18 +108,23 @@ async function drown(world: World): Promise<void> {
   }
   world.drowning = true;
   const before = world.history.captures.size;
+  // what was told of a line that only the lost phone has lasts as long as the data does
+  const isSure = ({ told }: Capture) => told !== null && world.features.setBack === 'never';
   world.timeline.after(world.chance.below(600_000), () => {
     phone.drowned = true;
     phone.die();
-    for (const capture of world.history.all().slice(before)) {
-      if (capture.phone === phone.at && capture.told === null) capture.excuse = 'captured after the copy was made';
+    if (world.features.setBack !== 'never' && world.chance.yes(0.5)) setBack(world);
+    for (const [at, capture] of world.history.all().entries()) {
+      if (capture.phone !== phone.at) continue;
+      capture.orphaned = true;
+      if (at >= before && !isSure(capture)) capture.excuse = 'captured after the copy was made';
     }
   });
 }
 
 /** A partner takes a copy of the outbox of a phone whose battery is flat; charged again, it hands in the same itself. */
 async function lend(world: World): Promise<void> {
-  const crews = on(world).filter(({ at }) => at > 0);
+  const crews = crewsOn(world);
   const phone = world.chance.maybe(crews);
   const partner = world.chance.maybe(crews.filter((one) => one !== phone));
   if (!phone || !partner) return;

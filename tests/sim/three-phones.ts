@@ -9,6 +9,7 @@ export interface ThreePhones {
   readonly one: SimPhone;
   readonly other: SimPhone;
   readonly visit: string;
+  readonly world: World;
   /** Each pushes and pulls to the end before the next one does. */
   sync(...phones: readonly SimPhone[]): Promise<void>;
   /** What people are asked, as the office is told it. */
@@ -32,5 +33,5 @@ export async function threePhones(seams?: Seams): Promise<ThreePhones> {
     await sync(office);
     return (await office.client.conflicts()).map(({ record }) => record?.fields);
   };
-  return { office, one, other, visit, sync, asked };
+  return { office, one, other, visit, world, sync, asked };
 }

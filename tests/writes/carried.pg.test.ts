@@ -1,5 +1,6 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { declareEpoch } from '../../src/store/backup/epochs.ts';
 import type { Batch } from '../../src/writes/batch.ts';
 import { deriveAgain } from '../../src/writes/derive-again.ts';
 import { recompute } from '../../src/writes/recompute.ts';
@@ -267,4 +268,44 @@ it('[W5] a token of no device is named itself, also on what waited', async () =>
   expect(await flagsOf('carried-without-right', [ids.visit])).toEqual([]);
   await office.push({ verb: 'amend', kind: 'visit', id: ids.visit, base: { rev: 1 }, set: { outcomeReason: 'dry' } });
   expect(await stateOf(ids.visit)).toMatchObject({ rev: 2, carriedBy });
+});
+
+/** The place of the event's feed where it ends now, as a cursor would name it. */
+async function placeNow() {
+  const feed = `event:${firm.ids.event}`;
+  const text = `select l.seq::int, i.epoch, encode(substring(l.history_hash from 1 for 8), 'hex') as history
+from installation i cross join ledger l where l.firm = $1 and l.feed = $2 order by l.seq desc limit 1`;
+  const { seq, epoch, history } = (await db.bypass.query(text, [firm.id, feed])).rows[0];
+  return { feed, seq, epoch, history };
+}
+
+const amending = (id: string, rev: number, outcomeReason: string): Draft => {
+  return { verb: 'amend', kind: 'visit', id, base: { rev }, set: { outcomeReason } };
+};
+
+it('[B9] a revision that is cited without its history is not believed once an epoch began; with it, it is', async () => {
+  const phone = await firm.client('crew', firm.ids.phone);
+  const partner = await firm.client('crew', firm.ids.otherPhone);
+  const lost = await firm.client('crew', firm.ids.phone);
+  const visits = Array.from({ length: 4 }, () => visitDrafts(firm));
+  await phone.push(...visits.flatMap(({ drafts }) => drafts.slice(0, 1)));
+  const [before = '', silent = '', told = '', released = ''] = visits.map(({ ids }) => ids.visit);
+  const revoked = { ...lost.actor, revoked: true };
+  const kept = lost.outcomes(
+    await firm.lane(pushOf(lost, [amending(released, 1, 'of a lost phone')], { actor: revoked })),
+  );
+  for (const id of [silent, told, released]) await office.push(amending(id, 1, 'not seen'));
+  const handIn = async (draft: Draft, more: Partial<Batch> = {}) => {
+    return phone.outcomes(await firm.lane({ ...(await copyOf(phone, [draft], partner)), ...more }))[0];
+  };
+  expect(await handIn(amending(before, 1, 'carried'))).toMatchObject({ outcome: 'applied', rev: 2 });
+  const owner = await db.owner();
+  await declareEpoch(owner, new Date(firm.nowMs).toISOString());
+  expect(await handIn(amending(silent, 2, 'carried'))).toMatchObject({ outcome: 'conflict_kept' });
+  const seen = [await placeNow()];
+  expect(await handIn(amending(told, 2, 'carried'), { seen })).toMatchObject({ outcome: 'applied', rev: 3 });
+  const release = { verb: 'release', kind: 'set-aside', id: kept[0]?.setAside ?? '' };
+  expect(await office.push(release)).toMatchObject([{ outcome: 'conflict_kept' }]);
+  // a phone speaks for itself
+  expect(await phone.push(amending(before, 2, 'own'))).toMatchObject([{ outcome: 'applied' }]);
 });

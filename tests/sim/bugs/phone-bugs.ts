@@ -1,6 +1,7 @@
 import type { FetchLike, FetchRequest } from '../../../src/client/fetch-like.ts';
 import type { Change } from '../../../src/client/store.ts';
 import { fixedId } from '../base-firm.ts';
+import type { Seams } from '../world.ts';
 import { type Bug, inLine, inStore } from './bug.ts';
 
 function isPut(change: Change, what: string): boolean {
@@ -113,4 +114,27 @@ const lineBugs: readonly Bug[] = [
   }),
 ];
 
-export const PHONE_BUGS: readonly Bug[] = [...storeBugs, ...lineBugs];
+/** A copy as it was before it said in what history its lines saw what they cite. */
+const withoutHistory: NonNullable<NonNullable<Seams['phone']>['line']> = (next) => (url, request) => {
+  if (!url.endsWith('push?carried=true')) return next(url, request);
+  const [header = '', ...lines] = (request.body ?? '').split('\n');
+  const { seen: _, ...told } = JSON.parse(header) as Record<string, unknown>;
+  return next(url, changed(request, [JSON.stringify(told), ...lines].join('\n')));
+};
+
+/** Crowded worlds in which the data is set back while a partner carries what a lost phone had seen. */
+const LOST = { drowned: true, begun: true, network: 0.3, steps: 40, phones: 6 } as const;
+
+const copyBugs: readonly Bug[] = [
+  inLine('a carried copy goes without its history', { ...LOST, setBack: 'silent' }, () => withoutHistory),
+  {
+    name: 'what a copy cites without a history is believed after a set-back',
+    where: { ...LOST, setBack: 'announced' },
+    plant: () => ({
+      phone: { line: withoutHistory },
+      server: { around: (name, _tables, _values, run) => (name === 'epoch-began' ? [{ began: false }] : run()) },
+    }),
+  },
+];
+
+export const PHONE_BUGS: readonly Bug[] = [...storeBugs, ...lineBugs, ...copyBugs];

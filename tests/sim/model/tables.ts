@@ -19,6 +19,8 @@ export type TypedEntry = Readonly<Record<string, unknown>>;
 export interface Installation {
   readonly epoch: string;
   readonly cursorKey: Buffer;
+  /** An epoch began after the first one. */
+  readonly began?: true;
 }
 
 /**

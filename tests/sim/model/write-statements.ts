@@ -205,6 +205,7 @@ export const WRITE_STATEMENTS: Statements = {
   },
   tails: tailsOf,
   'seen-places': seenPlaces,
+  'epoch-began': (tables) => [{ began: tables.installation.began === true }],
   'widen-clock-days': widenClockDays,
   'clock-days-of-devices': (tables, [, devices]) =>
     [...tables.clockDays.values()].filter(({ device }) => textsIn(devices).includes(device)),
