@@ -21,7 +21,7 @@ const KIND_OF_PLURAL = new Map<string, string>([
 
 /** The kind of record whose id stands in the path; null where the path names what everybody knows. */
 export function kindInPath(path: string): string | null {
-  const [, , plural = ''] = path.split('/');
+  const [plural = ''] = path.split('/').slice(path.startsWith('/v1/laboratory/') ? 3 : 2);
   if (plural === 'criteria-sets') return null;
   const kind = KIND_OF_PLURAL.get(plural);
   if (kind === undefined) throw new Error(`what does the id in ${path} name? Say it in KIND_OF_PLURAL`);

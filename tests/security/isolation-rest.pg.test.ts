@@ -1,13 +1,12 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { EVERY_ROLE } from '../../src/doors/authenticate.ts';
 import { operationsOf } from './api-document.ts';
 import { type Aim, attacksOn, plainRead } from './attacks.ts';
 import { borrowCursors } from './borrowed.ts';
 import { LeakDetector } from './leaks.ts';
 import { digestOf, inParallel, type Speakers, tryAll } from './matrix.ts';
 import { type Asked, mustDo } from './speaker.ts';
-import { type OpenServer, openServer, speakersOf, type TwoFirms, twoFirms } from './two-firms.ts';
+import { ALL_ROLES, type OpenServer, openServer, speakersOf, type TwoFirms, twoFirms } from './two-firms.ts';
 
 let t: TwoFirms;
 /** The server as it is attacked, and another on the same database, where the victim works. */
@@ -66,7 +65,7 @@ describe('a stranger through REST', () => {
       operationsOf(t.document).filter(({ method }) => method === 'GET'),
       6,
       async (operation) => {
-        for (const role of EVERY_ROLE) {
+        for (const role of ALL_ROLES) {
           const { status, text } = await attackers[role].ask(plainRead(operation, aim));
           const found = leaks.in(text);
           if (status >= 500 || found.length > 0)

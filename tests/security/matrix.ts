@@ -1,10 +1,10 @@
 import type pg from 'pg';
 import { v7 } from 'uuid';
-import { EVERY_ROLE } from '../../src/doors/authenticate.ts';
 import type { Role } from '../../src/protocol/kind.ts';
 import type { Attack } from './attacks.ts';
 import { type LeakDetector, told } from './leaks.ts';
 import type { Speaker } from './speaker.ts';
+import { ALL_ROLES } from './two-firms.ts';
 
 export type Speakers = Readonly<Record<Role, Speaker>>;
 
@@ -51,7 +51,7 @@ export async function tryAll(
   attacks: readonly Attack[],
   speakers: Speakers,
   leaks: LeakDetector,
-  roles: readonly Role[] = EVERY_ROLE,
+  roles: readonly Role[] = ALL_ROLES,
   lines: number = LINES,
 ): Promise<Tried> {
   const faults: string[] = [];

@@ -3,7 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import type pg from 'pg';
 import pino from 'pino';
 import { openApp } from '../../src/app.ts';
-import { EVERY_ROLE } from '../../src/doors/authenticate.ts';
+import { EVERY_ROLE, LABORATORY } from '../../src/doors/authenticate.ts';
 import type { Role } from '../../src/protocol/kind.ts';
 import { openRecords } from '../../src/store/records.ts';
 import { newSecret, secretHash } from '../../src/store/tokens.ts';
@@ -54,17 +54,25 @@ export interface TwoFirms {
   close(): Promise<void>;
 }
 
-async function tokenOf(pool: pg.Pool, firm: TestFirm, role: Role, label: string): Promise<string> {
+/** Everybody of a firm, and the laboratory outside of it. */
+export const ALL_ROLES: readonly Role[] = [...EVERY_ROLE, ...LABORATORY];
+
+async function tokenOf(
+  pool: pg.Pool,
+  firm: TestFirm,
+  role: Role,
+  { label, laboratory = null }: { readonly label: string; readonly laboratory?: string | null },
+): Promise<string> {
   const secret = newSecret();
   const device = role === 'crew' ? firm.ids.phone : null;
   const createdAt = new Date(firm.nowMs).toISOString();
-  const row = { firm: firm.id, id: randomUUID(), hash: secretHash(secret), label, role, device };
+  const row = { firm: firm.id, id: randomUUID(), hash: secretHash(secret), label, role, device, laboratory };
   await insertToken(pool, { ...row, createdAt, expiresAt: null });
   return secret;
 }
 
 function forEachRole<Value>(make: (role: Role) => Value): Record<Role, Value> {
-  return Object.fromEntries(EVERY_ROLE.map((role) => [role, make(role)])) as Record<Role, Value>;
+  return Object.fromEntries(ALL_ROLES.map((role) => [role, make(role)])) as Record<Role, Value>;
 }
 
 export function speakersOf(app: FastifyInstance, secrets: Readonly<Record<Role, string>>): Record<Role, Speaker> {
@@ -76,11 +84,17 @@ export async function makeFirm(bypass: pg.Pool, pool: pg.Pool, app: FastifyInsta
   const document = await documentOf(app);
   const firm = new TestFirm(pool);
   await firm.setUp();
-  const labelled = EVERY_ROLE.map(async (role) => [role, await tokenOf(pool, firm, role, `${text} ${role}`)]);
-  const secrets = Object.fromEntries(await Promise.all(labelled)) as Record<Role, string>;
-  const speakers = speakersOf(app, secrets);
+  const labelled = EVERY_ROLE.map(async (role) => [
+    role,
+    await tokenOf(pool, firm, role, { label: `${text} ${role}` }),
+  ]);
+  const own = Object.fromEntries(await Promise.all(labelled)) as Record<Role, string>;
+  const speakers = speakersOf(app, own);
   await plant({ firm, document, office: speakers.admin, crew: speakers.crew, text, bypass });
-  return { firm, secrets, ids: await idsOf(bypass, firm.id) };
+  // of the laboratory that the planted records name
+  const planted = (await idsOf(bypass, firm.id)).of('laboratory');
+  const laboratory = await tokenOf(pool, firm, 'laboratory', { label: `${text} laboratory`, laboratory: planted });
+  return { firm, secrets: { ...own, laboratory }, ids: await idsOf(bypass, firm.id) };
 }
 
 /** Two firms in one database: one whose every text is a canary, and one whose people are after it. */

@@ -196,10 +196,21 @@ async function lookLive(pool: pg.Pool, { firm, ids }: Firm): Promise<void> {
   await inRead(pool, firm.id, (tx) => lookFor(tx, readers, new Date(firm.nowMs).toISOString()));
 }
 
+/** What a laboratory asks: its events, its list, what is new of that, and what is ordered of it. */
+async function askAsLaboratory(app: FastifyInstance, { ids, secrets }: Firm): Promise<void> {
+  const { laboratory } = speakersOf(app, secrets);
+  const url = `/v1/laboratory/events/${ids.of('event')}`;
+  await mustDo(laboratory, { method: 'GET', url: '/v1/laboratory/events' });
+  const { cursor } = await mustDo(laboratory, { method: 'GET', url: `${url}/list.json` });
+  await mustDo(laboratory, { method: 'GET', url: `${url}/list.json?since=${cursor}` });
+  await mustDo(laboratory, { method: 'GET', url: `${url}/orders` });
+}
+
 /** Everything that a firm can ask of the server, one after the other. */
 export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm): Promise<void> {
   await readAll(app, firm);
   await askOfWell(app, firm);
+  await askAsLaboratory(app, firm);
   await lookLive(pool, firm);
   await pushAll(app, firm);
   await enrolPhone(app, firm);

@@ -24,6 +24,7 @@ import { recordRoutes } from './record-routes.ts';
 import { referencePage } from './reference-page.ts';
 import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
+import { sampleListRoutes } from './sample-list-routes.ts';
 import { sampleRoutes } from './sample-routes.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
 import { setUpPlanRoute } from './set-up-plan-route.ts';
@@ -77,6 +78,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   meterRoutes(api, ctx);
   kitRoute(api, ctx);
   sampleRoutes(api, ctx);
+  sampleListRoutes(api, ctx);
   deadlineRoutes(api, ctx);
   equipmentRoutes(api, ctx);
   tradeQuestionRoutes(api);

@@ -1,0 +1,32 @@
+/** One container as it stands on a sample list: that of the office, or the one that a laboratory is told. */
+export interface SampleListRow {
+  readonly sampleNumber: string;
+  readonly labelId: string;
+  readonly labelTime?: string;
+  readonly timeZone: string;
+  readonly matrix: string;
+  readonly samplingPoint?: string;
+  readonly containerType: string;
+  readonly volumeMl?: string;
+  readonly preservative?: string;
+  readonly filtered?: boolean;
+  readonly analyses: readonly string[];
+  readonly isForMatrixSpike?: boolean;
+  readonly turnaround?: string;
+  readonly laboratory?: string;
+  readonly cooler?: string;
+  readonly standing: string;
+  readonly ph?: string;
+  readonly temperatureC?: string;
+  readonly dueAt?: string;
+  readonly remark?: string;
+}
+
+/** Fields of a row, some of which may not be known: what is not known is left out, and not written as undefined. */
+export type RowDraft = { readonly [Field in keyof SampleListRow]: SampleListRow[Field] | undefined };
+
+export function listRow(draft: RowDraft): SampleListRow {
+  const known = Object.entries(draft).filter(([, value]) => value !== undefined);
+  // the fields that a row must have are those that a draft must have
+  return Object.fromEntries(known) as unknown as SampleListRow;
+}
