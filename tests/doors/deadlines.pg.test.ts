@@ -1,3 +1,4 @@
+import ICAL from 'ical.js';
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type TestApp, testApp } from '../support/test-app.ts';
@@ -168,5 +169,89 @@ describe('what must leave', () => {
     expect(data.cooler.packing.says).toEqual(
       packing.says.map(({ code, sentence }: { code: string; sentence: string }) => ({ code, sentence })),
     );
+  });
+});
+
+describe('the calendar', () => {
+  const read = async (query = '') => {
+    const answer = await rest.get(`/events/${t.firm.ids.event}/deadlines.ics${query}`);
+    expect(answer.status).toBe(200);
+    const entries = new ICAL.Component(ICAL.parse(answer.text)).getAllSubcomponents('vevent');
+    return { answer, entries: entries.map((one) => new ICAL.Event(one)) };
+  };
+  const status = (one: InstanceType<typeof ICAL.Event>) => one.component.getFirstPropertyValue('status');
+
+  it('is read by another parser: each deadline of the laboratory once, by its UTC instant', async () => {
+    const { answer, entries } = await read();
+    expect(answer.headers['content-type']).toBe('text/calendar; charset=utf-8; method=PUBLISH');
+    expect(answer.text.split('\r\n').filter((line) => Buffer.byteLength(line) > 75)).toEqual([]);
+    expect(entries.map(({ summary }) => summary)).toEqual([
+      'Nitrate in S-1-N of W-1: 48 h end',
+      expect.stringContaining('S-1-S of W-1: 7 d end'),
+      expect.stringContaining('S-1-M of W-1: 6 months, read as 180 d end'),
+    ]);
+    expect(entries[0]?.startDate.toJSDate().toISOString()).toBe('2026-05-10T20:30:00.000Z');
+    expect(entries[0]?.location).toBe('Example Laboratory');
+    expect(entries.map(status)).toEqual(['CONFIRMED', 'CONFIRMED', 'CONFIRMED']);
+    expect(String(entries[0]?.component.getFirstPropertyValue('dtstamp'))).toBe('2026-05-04T12:00:00Z');
+    expect((await read(`?cooler=${ids.cooler}`)).entries).toHaveLength(2);
+    expect((await read()).answer.text).toBe(answer.text);
+  });
+
+  it('keeps the UID and raises the SEQUENCE when a fill is corrected or voided, and takes hostile text for text', async () => {
+    const before = (await read()).entries[2];
+    const moved = '2026-05-08T16:00:00-05:00';
+    const id = v7();
+    const more = { container: ids.metals, collected: moved, observed: t.firm.observed(moved), preserved: true };
+    t.firm.nowMs += 60_000;
+    await push([{ kind: 'fill', id, set: more }]);
+    const doubled = (await read()).entries[2];
+    await push([{ verb: 'void', kind: 'fill', id, base: { rev: 1 }, reason: 'of another bottle' }]);
+    const after = (await read()).entries[2];
+    expect([doubled?.uid, after?.uid]).toEqual([before?.uid, before?.uid]);
+    expect([doubled?.sequence, after?.sequence]).toEqual([Number(before?.sequence) + 1, Number(before?.sequence) + 2]);
+    expect(String(after?.component.getFirstPropertyValue('dtstamp'))).toBe('2026-05-04T12:01:00Z');
+    const label = 'x\r\nEND:VEVENT\r\nBEGIN:VEVENT;,\\';
+    await push([{ verb: 'amend', kind: 'container', id: ids.loose, base: { rev: 1 }, set: { label } }]);
+    const { entries } = await read();
+    expect(entries).toHaveLength(3);
+    expect(entries[1]?.summary).toContain('x\nEND:VEVENT\nBEGIN:VEVENT;,\\ of W-1');
+  });
+
+  it('strikes what was received, unless that is asked for', async () => {
+    const received = '2026-05-09T10:00:00-05:00';
+    const set = { event: t.firm.ids.event, cooler: ids.cooler, received, observed: t.firm.observed(received) };
+    await push([{ kind: 'sample-receipt', set: { ...set, temperatureC: '4.0' } }]);
+    expect((await read()).entries.map(status)).toEqual(['CANCELLED', 'CONFIRMED', 'CANCELLED']);
+    expect((await read('?which=all')).entries.map(status)).toEqual(['CONFIRMED', 'CONFIRMED', 'CONFIRMED']);
+    const { body } = await rest.get(`/events/${t.firm.ids.event}/deadlines?${AT}`);
+    expect(body.items.map(({ container }: { container: string }) => container)).toEqual([ids.loose]);
+  });
+});
+
+describe('the completeness of an event', () => {
+  it('is told by REST and GraphQL alike, with what lacks', async () => {
+    const { event } = t.firm.ids;
+    const { body } = await rest.get(`/events/${event}/completeness`);
+    expect(body.totals).toMatchObject({ samples: 1, expected: 3, collected: 3, received: 2, percentReceived: '66.6' });
+    const query = `query ($id: ID!) { event(id: $id) { completeness {
+      totals { samples expected received percentReceived } wells { name samples { number suites { suite lacking { what label } } } } } } }`;
+    // biome-ignore lint/suspicious/noExplicitAny: an answer has any form
+    const { data, errors } = await ask<any>(t, office, query, { id: event });
+    expect(errors).toEqual([]);
+    const { samples, expected, received, percentReceived } = body.totals;
+    expect(data.event.completeness.totals).toEqual({ samples, expected, received, percentReceived });
+    expect(data.event.completeness.wells).toMatchObject([
+      {
+        name: 'W-1',
+        samples: [
+          {
+            number: 'S-1',
+            suites: [{ suite: 'ions', lacking: [{ what: 'NOT_RESULTED', label: null }] }, { suite: null }],
+          },
+        ],
+      },
+    ]);
+    expect((await rest.get(`/events/${v7()}/completeness`)).status).toBe(404);
   });
 });

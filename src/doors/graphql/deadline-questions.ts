@@ -1,5 +1,7 @@
+import { eventCompleteness } from '../../reads/event-completeness.ts';
 import { deadlinesInput, deadlinesOutput, eventDeadlines } from '../../reads/event-deadlines.ts';
 import { coolerPacking, eventMustLeave } from '../../reads/must-leave.ts';
+import { completenessInput, completenessOutput } from '../../rules/samples/completeness/completeness-told.ts';
 import { mustLeaveInput, mustLeaveOutput } from '../../rules/shipping/must-leave-told.ts';
 import { packingInput, packingOutput } from '../../rules/shipping/packing-told.ts';
 import { STATEMENT_COST } from './connections.ts';
@@ -45,5 +47,15 @@ export function addDeadlineQuestions(types: GraphTypes): void {
     told: packingOutput,
     cost: SAMPLES_COST,
     answer: ({ id }, asked, g) => g.reads.ask((tx, feeds) => coolerPacking(tx, feeds, id, { ...asked, now: nowOf(g) })),
+  });
+  addStoredQuestion(types, {
+    of: 'event',
+    name: 'completeness',
+    path: 'event-completeness',
+    description: 'What it was to bring, and what of it came: the same answer as GET /v1/events/ID/completeness.',
+    asked: completenessInput,
+    told: completenessOutput,
+    cost: SAMPLES_COST,
+    answer: ({ id }, asked, g) => g.reads.ask((tx, feeds) => eventCompleteness(tx, feeds, id, asked)),
   });
 }

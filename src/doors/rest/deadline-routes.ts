@@ -1,6 +1,11 @@
+import { z } from 'zod';
 import type { Context } from '../../context.ts';
+import { readEventCalendar } from '../../reads/deadline-calendar.ts';
+import { readEventCompleteness } from '../../reads/event-completeness.ts';
 import { deadlinesInput, deadlinesOutput, readEventDeadlines } from '../../reads/event-deadlines.ts';
 import { readCoolerPacking, readEventMustLeave } from '../../reads/must-leave.ts';
+import { completenessInput, completenessOutput } from '../../rules/samples/completeness/completeness-told.ts';
+import { deadlinesAsked } from '../../rules/samples/deadlines/deadlines-told.ts';
 import { mustLeaveInput, mustLeaveOutput } from '../../rules/shipping/must-leave-told.ts';
 import { packingInput, packingOutput } from '../../rules/shipping/packing-told.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
@@ -73,9 +78,60 @@ function packingRoute(api: Api, ctx: Context): void {
   );
 }
 
-/** GET /events/ID/deadlines, /events/ID/must-leave and /coolers/ID/packing. */
+const calendarQuery = z.strictObject({
+  cooler: deadlinesAsked.cooler,
+  laboratory: deadlinesAsked.laboratory,
+  which: deadlinesAsked.which.describe('awaited: what the laboratory has received is struck; all: it is not'),
+});
+
+function calendarRoute(api: Api, ctx: Context): void {
+  const schema = {
+    operationId: 'getEventDeadlineCalendar',
+    summary: 'The deadlines of the laboratory as a calendar that can be followed',
+    description:
+      'iCalendar (RFC 5545). An entry keeps its UID; its SEQUENCE grows with every change of what it follows from. What was ' +
+      'received, analysed or is over is cancelled.',
+    tags,
+    params: idParams,
+    querystring: calendarQuery,
+    response: {
+      200: { description: 'The calendar', content: { 'text/calendar': { schema: z.string() } } },
+      ...problems('record_missing'),
+    },
+  };
+  api.get('/events/:id/deadlines.ics', { schema, config }, async ({ actor, params, query }, reply) => {
+    const text = await readEventCalendar(ctx, actor, params.id, query);
+    reply.header('cache-control', 'private, no-store');
+    reply.header('content-disposition', `inline; filename="event-${params.id}-deadlines.ics"`);
+    return reply.type('text/calendar; charset=utf-8; method=PUBLISH').send(text as never);
+  });
+}
+
+function completenessRoute(api: Api, ctx: Context): void {
+  const schema = {
+    operationId: 'getEventCompleteness',
+    summary: 'What an event was to bring, and what of it was collected, received and reported',
+    description:
+      'For each well, sample and suite the containers, with what lacks and why: dropped and who agreed, a dry well, broken ' +
+      'on the way; and the percentages with what they are of.',
+    tags,
+    params: idParams,
+    querystring: completenessInput,
+    response: {
+      200: answer('How complete it is', completenessOutput.meta({ id: 'EventCompleteness' })),
+      ...problems('record_missing'),
+    },
+  };
+  api.get('/events/:id/completeness', { schema, config }, async ({ actor, params, query }) =>
+    readEventCompleteness(ctx, actor, params.id, query),
+  );
+}
+
+/** GET /events/ID/deadlines, .../deadlines.ics, .../must-leave and .../completeness; /coolers/ID/packing. */
 export function deadlineRoutes(api: Api, ctx: Context): void {
   deadlinesRoute(api, ctx);
+  calendarRoute(api, ctx);
   mustLeaveRoute(api, ctx);
   packingRoute(api, ctx);
+  completenessRoute(api, ctx);
 }

@@ -1,0 +1,194 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  type CompletenessTold,
+  completenessTold,
+  percentOf,
+} from '../../../../src/rules/samples/completeness/completeness-told.ts';
+import { idOf, SamplesWorld } from '../samples-world.ts';
+
+const AT = '2026-05-05T10:00:00-05:00';
+const told = (of: SamplesWorld, show: 'all' | 'lacking' = 'all') => completenessTold(of.samples(), { show });
+
+function well(of: SamplesWorld, name: string, more: object = {}): SamplesWorld {
+  of.add('well', name, { site: 'site-1', name, standing: 'in-service', depthsFrom: 'ground' });
+  return of.add('visit', `visit-${name}`, {
+    event: 'event-1',
+    well: name,
+    crew: 'crew-1',
+    method: 'low-flow',
+    arrived: AT,
+    ...more,
+  });
+}
+
+function planned(of: SamplesWorld, id: string, more: object): SamplesWorld {
+  return of.add('planned-sample', id, {
+    event: 'event-1',
+    number: id,
+    type: 'normal',
+    standing: 'planned',
+    suites: [],
+    ...more,
+  });
+}
+
+/** Three wells with one suite of two groups: one whole, one dry, one short of a bottle; and a trip blank. */
+function round(): SamplesWorld {
+  const of = new SamplesWorld()
+    .suite('ions', [{ group: 'nitrate' }, { group: 'metals-total' }], {
+      analytes: [{ name: 'Nitrate' }, { name: 'Lead' }],
+    })
+    .suite('voc', [{ group: 'volatiles' }])
+    .add('cooler', 'c-1', { event: 'event-1', number: 'C1' });
+  well(of, 'W-1');
+  well(of, 'W-2', { outcome: 'dry', outcomeReason: 'no water in 30 ft' });
+  well(of, 'W-3');
+  for (const name of ['W-1', 'W-2', 'W-3']) planned(of, `P-${name}`, { well: name, suites: ['ions'] });
+  for (const name of ['W-1', 'W-3'])
+    of.add('sample', `S-${name}`, {
+      visit: `visit-${name}`,
+      number: `S-${name}`,
+      suites: ['ions'],
+      collected: AT,
+      planned: `P-${name}`,
+    });
+  planned(of, 'P-T', { type: 'trip-blank', suites: ['voc'] });
+  of.bottle('N-1', 'nitrate', { sample: 'S-W-1', suite: 'ions', cooler: 'c-1' });
+  of.bottle('M-1', 'metals-total', { sample: 'S-W-1', suite: 'ions', cooler: 'c-1' });
+  of.bottle('N-3', 'nitrate', { sample: 'S-W-3', suite: 'ions', cooler: 'c-1' });
+  const dropped = { standing: 'dropped', droppedBecause: '900 mL of water', agreedBy: 'R. Lead' };
+  of.bottle('M-3', 'metals-total', { sample: 'S-W-3', suite: 'ions', ...dropped });
+  const items = [{ label: 'N-3', condition: 'broken', remark: 'cap' }];
+  of.add('sample-receipt', 'r-1', { event: 'event-1', cooler: 'c-1', received: '2026-05-06T09:00:00-05:00', items });
+  const result = { event: 'event-1', sample: 'S-W-1', unit: 'mg/L', value: '1', condition: 'detected' };
+  return of.add('laboratory-result', 'x-1', { ...result, analyte: 'nitrate' });
+}
+
+function lackOf(answer: CompletenessTold, name: string) {
+  const samples = name === 'blanks' ? answer.blanks : answer.wells.find((one) => one.name === name)?.samples;
+  return samples
+    ?.flatMap(({ suites }) => suites.flatMap(({ lacking }) => lacking))
+    .map(({ what, label, group, count, why, agreedBy }) => ({ what, label, group, count, why, agreedBy }));
+}
+
+describe('the completeness of an event', () => {
+  it('counts what was expected, collected, received and reported, and says what its percentages are of', () => {
+    const { totals, definition } = told(round());
+    expect(totals).toEqual({
+      samples: 4,
+      // two bottles of each of three wells, and three vials of the blank
+      expected: 9,
+      dropped: 1,
+      collected: 3,
+      received: 2,
+      suites: 4,
+      suitesResulted: 0,
+      percentCollected: '33.3',
+      percentReceived: '22.2',
+      percentResulted: '0.0',
+      percentCollectedOfNotDropped: '37.5',
+    });
+    expect(definition).toMatchObject({ verified: false, source: expect.stringContaining('QA/G-5') });
+  });
+
+  it('says what lacks of each well and why: the dry well, the dropped bottle and who agreed, what broke', () => {
+    const answer = told(round());
+    expect(lackOf(answer, 'W-1')).toEqual([
+      { what: 'not-resulted', label: null, group: null, count: 1, why: null, agreedBy: null },
+    ]);
+    const dry = 'Its visit ended dry: no water in 30 ft';
+    expect(lackOf(answer, 'W-2')).toEqual([
+      { what: 'not-collected', label: null, group: 'nitrate', count: 1, why: dry, agreedBy: null },
+      { what: 'not-collected', label: null, group: 'metals-total', count: 1, why: dry, agreedBy: null },
+    ]);
+    expect(lackOf(answer, 'W-3')).toEqual([
+      { what: 'came-spoilt', label: 'N-3', group: 'nitrate', count: 1, why: 'broken: cap', agreedBy: null },
+      { what: 'dropped', label: 'M-3', group: 'metals-total', count: 1, why: '900 mL of water', agreedBy: 'R. Lead' },
+    ]);
+    expect(lackOf(answer, 'blanks')).toEqual([
+      { what: 'not-collected', label: null, group: 'volatiles', count: 3, why: null, agreedBy: null },
+    ]);
+  });
+
+  it('is complete once every analyte is reported, and tells by default of all', () => {
+    const of = round().add('laboratory-result', 'x-2', {
+      ...{ event: 'event-1', sample: 'S-W-1', unit: 'mg/L', condition: 'not-detected', reportingLimit: '1' },
+      analyte: 'Lead',
+    });
+    expect(told(of).totals).toMatchObject({ suitesResulted: 1, percentResulted: '25.0' });
+    expect(told(of).wells.map(({ name }) => name)).toEqual(['W-1', 'W-2', 'W-3']);
+    expect(told(of, 'lacking').wells.map(({ name }) => name)).toEqual(['W-2', 'W-3']);
+    expect(told(of, 'lacking').totals).toEqual(told(of).totals);
+  });
+
+  it('drops with its planned sample what was never labelled', () => {
+    const of = new SamplesWorld().suite('voc', [{ group: 'volatiles', containers: 2, reason: 'x', approvedBy: 'y' }]);
+    planned(well(of, 'W-1'), 'P', { well: 'W-1', suites: ['voc'], standing: 'dropped', droppedBecause: 'no access' });
+    expect(told(of).totals).toMatchObject({ expected: 2, dropped: 2, percentCollectedOfNotDropped: null });
+    expect(lackOf(told(of), 'W-1')).toMatchObject([{ what: 'dropped', count: 2, why: 'no access' }]);
+  });
+
+  it('expects of an assigned well what the plan names, where nothing is planned by number', () => {
+    const sampling = { suites: ['voc'], wells: [{ well: 'W-2', suites: ['ions'] }] };
+    const of = new SamplesWorld('UTC', sampling)
+      .suite('voc', [{ group: 'volatiles' }])
+      .suite('ions', [{ group: 'nitrate' }]);
+    well(well(well(of, 'W-1'), 'W-2'), 'W-3');
+    of.add('assignment', 'a-1', { event: 'event-1', crew: 'crew-1', well: 'W-1', suites: ['other'] });
+    const answer = told(of);
+    expect(
+      answer.wells.map(({ name, samples }) => [
+        name,
+        samples[0]?.suites.map(({ suite, expected }) => [suite, expected]),
+      ]),
+    ).toEqual([
+      ['W-1', [['voc', 3]]],
+      ['W-2', [['ions', 1]]],
+    ]);
+  });
+
+  it('counts a bottle that serves two suites once, and one that was filled anew once', () => {
+    const of = new SamplesWorld().suite('a', [{ group: 'nitrate' }]).suite('b', [{ group: 'chloride' }]);
+    of.sampled('W-1', ['a', 'b'], AT).bottle('B-1', 'nitrate', { sample: 'sample-W-1', alsoGroups: ['chloride'] });
+    of.bottle('B-0', 'nitrate', { sample: 'sample-W-1', standing: 'discarded' });
+    expect(told(of).totals).toMatchObject({ expected: 1, collected: 1, suites: 2, percentCollected: '100.0' });
+    expect(told(of).wells[0]?.samples[0]?.suites.map(({ suite, expected }) => [suite, expected])).toEqual([
+      ['a', 1],
+      ['b', 1],
+    ]);
+  });
+
+  it('tells a blank as what it is, with what no suite asks for', () => {
+    const of = new SamplesWorld().add('blank', 'b', {
+      event: 'event-1',
+      type: 'temperature',
+      number: 'T',
+      collected: AT,
+      suites: [],
+    });
+    const [blank] = told(of.bottle('T-1', 'water', { blank: 'b' })).blanks;
+    expect(blank).toMatchObject({
+      type: 'temperature-blank',
+      blank: idOf('b'),
+      suites: [{ suite: null, expected: 1, collected: 1 }],
+    });
+  });
+
+  it('never rounds up to complete', () => {
+    expect([percentOf(1999, 2000), percentOf(2000, 2000), percentOf(0, 5), percentOf(0, 0)]).toEqual([
+      '99.9',
+      '100.0',
+      '0.0',
+      null,
+    ]);
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 10_000 }), fc.integer({ min: 0, max: 10_000 }), (whole, part) => {
+        const text = percentOf(Math.min(part, whole), whole);
+        expect(text === '100.0').toBe(part >= whole);
+        expect(Math.abs(Number(text) - (Math.min(part, whole) / whole) * 100)).toBeLessThan(0.1 + 1e-9);
+      }),
+      { seed: 5 },
+    );
+  });
+});
