@@ -6,6 +6,7 @@ import { addDeadlineQuestions } from './deadline-questions.ts';
 import { addEnrolment } from './enrolment-type.ts';
 import { addEquipmentQuestions } from './equipment-questions.ts';
 import { addEventStatus } from './event-status-type.ts';
+import { addFillQuestions } from './fill-questions.ts';
 import { addHistory } from './history-type.ts';
 import { implementKind } from './kind-types.ts';
 import { addMeterQuestions } from './meter-questions.ts';
@@ -30,6 +31,7 @@ export function graphSchema(): GraphQLSchema {
   addStoredQuestions(types);
   addEquipmentQuestions(types);
   addMeterQuestions(types);
+  addFillQuestions(types);
   addDeadlineQuestions(types);
   addQuery(types);
   addQuestions(types);

@@ -9,6 +9,7 @@ import { deadlineRoutes } from './deadline-routes.ts';
 import { enrolmentRoutes } from './enrolment-routes.ts';
 import { equipmentRoutes } from './equipment-routes.ts';
 import { eventStatusRoute } from './event-status.ts';
+import { fillRoutes } from './fill-routes.ts';
 import { healthRoutes } from './health-routes.ts';
 import { visitHistoryRoute } from './history-export-routes.ts';
 import { readJsonBodies } from './json-body.ts';
@@ -77,6 +78,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   unitRoutes(api, ctx);
   meterRoutes(api, ctx);
   kitRoute(api, ctx);
+  fillRoutes(api, ctx);
   sampleRoutes(api, ctx);
   sampleListRoutes(api, ctx);
   deadlineRoutes(api, ctx);

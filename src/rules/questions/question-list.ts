@@ -22,6 +22,7 @@ import { productCorrection } from './product-correction.ts';
 import { pumpSetUpPlan } from './pump-set-up-plan.ts';
 import { purgePlausibility } from './purge-plausibility.ts';
 import type { Question } from './question.ts';
+import { shortWater } from './short-water.ts';
 import { specificConductance } from './specific-conductance.ts';
 import { stabilizationForecast } from './stabilization-forecast.ts';
 import { stationPressure } from './station-pressure.ts';
@@ -62,6 +63,7 @@ export const QUESTIONS: readonly Question[] = [
   productCorrection,
   pumpSetUpPlan,
   purgePlausibility,
+  shortWater,
   specificConductance,
   stabilizationForecast,
   stationPressure,

@@ -1,0 +1,156 @@
+import { z } from 'zod';
+import { decimal, id } from '../../../protocol/primitives.ts';
+import { placesText } from '../../../science/units/significant-text.ts';
+import { byKey } from '../../equipment/by-key.ts';
+import { suiteNamed } from '../asked-of-group.ts';
+import { containersInOrder, type InOrder, isWaiting } from '../fill-order/containers-in-order.ts';
+import type { FillRecords } from '../fill-order/fill-records.ts';
+import {
+  SHORT_WATER_SOURCES,
+  type SharedLine,
+  sharedText,
+  shareWater,
+  type WaterLine,
+  WHO_AGREES,
+} from './share-water.ts';
+
+export const shortWaterInput = z.strictObject({
+  availableMl: decimal
+    .refine((value) => Number(value) >= 0, { error: 'must not be below zero' })
+    .optional()
+    .describe('Water that the well still gives. Default: all that is needed, which tells whose turn would come when'),
+});
+export type ShortWaterGiven = z.output<typeof shortWaterInput>;
+
+export const shortWaterOutput = z.strictObject({
+  visit: id,
+  neededMl: z.string().describe('By the containers that wait'),
+  availableMl: z.string(),
+  filledMl: z.string().describe('By this'),
+  leftMl: z.string(),
+  containers: z
+    .array(
+      z.strictObject({
+        container: id,
+        label: z.string(),
+        number: z.string().nullable().describe('Of its sample, taken or planned'),
+        group: z.string(),
+        title: z.string(),
+        suite: z.string().nullable(),
+        turn: z.int().describe('In whose turn it gets water, from 1'),
+        fill: z.boolean().describe('False: it is dropped, once somebody agreed'),
+        volumeMl: z.string().describe('To fill into it'),
+        takesMl: z.string(),
+        leastVolumeMl: z.string().describe('Least usable volume'),
+        leastCount: z.int().describe('Least usable number of its kind'),
+        because: z.string(),
+      }),
+    )
+    .describe('What is filled in the order to fill, then what is dropped'),
+  whoAgrees: z.string().nullable().describe('Before anything is dropped; null where nothing is'),
+  reasons: z.array(z.string()),
+  cautions: z.array(z.string()),
+  sources: z.array(z.string()),
+});
+export type ShortWaterTold = z.output<typeof shortWaterOutput>;
+
+interface Line extends WaterLine {
+  readonly its: readonly InOrder[];
+}
+
+/** What is taken beside a sample is of use only beside it: it comes after it. Common practice, no source. */
+function isBeside({ of }: InOrder): boolean {
+  return of.type !== 'normal' && of.type !== 'resample';
+}
+
+/** A suite says its own priority; where it says none, its groups have theirs, after those that say one. */
+function suitePriority({ container }: InOrder, { suites }: FillRecords): number {
+  return suiteNamed(suites, container.fields.suite)?.fields.priority ?? 1_000;
+}
+
+function lineOf(its: readonly InOrder[], full: number, records: FillRecords): Line[] {
+  const [first] = its;
+  if (!first) return [];
+  const { container, asked, of } = first;
+  const volumeMl = Number(container.fields.volumeMl);
+  return [
+    {
+      its,
+      key: `${of.number} ${container.fields.suite} ${container.fields.group} ${volumeMl}`,
+      title: `${asked?.group.title ?? container.fields.group}${of.number === null ? '' : ` of ${of.number}`}`,
+      count: its.length,
+      volumeMl,
+      leastCount: Math.min(its.length, Math.max(0, (asked?.leastCount ?? 1) - full)),
+      leastVolumeMl: Math.min(volumeMl, asked?.leastVolumeMl ?? volumeMl),
+      priority: [Number(isBeside(first)), suitePriority(first, records), asked?.priority ?? 1_000, first.place],
+    },
+  ];
+}
+
+/** Containers of one sample, suite, group and size share one line; those that are full already count for its least. */
+function linesOf(all: readonly InOrder[], records: FillRecords): readonly Line[] {
+  const setOf = ({ of, container: { fields } }: InOrder) =>
+    `${of.sample ?? of.planned} ${fields.suite} ${fields.group}`;
+  const sets = byKey(all, setOf);
+  const bySize = byKey(all.filter(isWaiting), (one) => `${setOf(one)} ${one.container.fields.volumeMl}`);
+  return [...bySize.values()].flatMap((its) => {
+    const set = its[0] ? sets.get(setOf(its[0])) : undefined;
+    return lineOf(its, (set ?? []).filter(({ isFull }) => isFull).length, records);
+  });
+}
+
+function ml(value: number): string {
+  return placesText(value, Number.isInteger(value) ? 0 : 1);
+}
+
+function toldOf(one: SharedLine<Line>): ShortWaterTold['containers'] {
+  const { line, fillCount, fillVolumeMl, turn, because } = one;
+  return line.its.map((its, index) => {
+    const { container, asked, of } = its;
+    const isFilled = index < fillCount;
+    return {
+      container: container.id,
+      label: container.fields.label,
+      number: of.number,
+      group: container.fields.group,
+      title: asked?.group.title ?? container.fields.group,
+      suite: container.fields.suite ?? null,
+      turn,
+      fill: isFilled,
+      volumeMl: isFilled ? ml(fillVolumeMl) : '0',
+      takesMl: container.fields.volumeMl,
+      leastVolumeMl: ml(line.leastVolumeMl),
+      leastCount: line.leastCount,
+      because,
+    };
+  });
+}
+
+/** What the containers of a visit that wait get of the water that is left, and which of them nothing. */
+export function shortWaterTold(records: FillRecords, { availableMl }: ShortWaterGiven): ShortWaterTold {
+  const all = containersInOrder(records);
+  const lines = linesOf(all, records);
+  const needed = lines.reduce((sum, { count, volumeMl }) => sum + count * volumeMl, 0);
+  const shared = shareWater(lines, availableMl === undefined ? Math.ceil(needed) : Number(availableMl));
+  const places = new Map(all.map(({ container }, at) => [container.id, at]));
+  const told = shared.lines.flatMap(toldOf);
+  const sorted = told.toSorted(
+    (a, b) => Number(b.fill) - Number(a.fill) || (places.get(a.container) ?? 0) - (places.get(b.container) ?? 0),
+  );
+  const isLess = shared.usedMl < shared.neededMl;
+  return {
+    visit: records.visit.id,
+    neededMl: ml(shared.neededMl),
+    availableMl: ml(shared.availableMl),
+    filledMl: ml(shared.usedMl),
+    leftMl: ml(shared.availableMl - shared.usedMl),
+    containers: sorted,
+    whoAgrees: isLess ? WHO_AGREES : null,
+    reasons: [
+      shared.lines.length === 0 ? 'No container of this visit waits for water.' : sharedText(shared),
+      'A suite that says its priority comes by it, else its groups come in the priority of the catalog; duplicates, spikes and splits after what they go with.',
+    ],
+    cautions: ['Least usable volumes are those of common practice: the laboratory says what its methods need.'],
+    sources: [...SHORT_WATER_SOURCES],
+  };
+}

@@ -1,0 +1,151 @@
+import { describe, expect, it } from 'vitest';
+import type { RecordState } from '../../../src/protocol/record.ts';
+import { vectorInstant } from '../../../src/rules/flags/vector-bundle.ts';
+import { vectorId } from '../../../src/rules/flags/vector-ids.ts';
+import { fillOrderOutput, fillOrderTold } from '../../../src/rules/samples/fill-order/fill-order-told.ts';
+import { fillRecords } from '../../../src/rules/samples/fill-order/fill-records.ts';
+import type { SampleGiven } from '../../../src/rules/samples/fill-rules/sample-rule.ts';
+import { vectorSampleRecords } from '../../../src/rules/samples/fill-rules/vector-facts.ts';
+import { shortWaterOutput, shortWaterTold } from '../../../src/rules/samples/short-water/short-water-told.ts';
+
+const EXPECTED = { standing: 'expected', fill: null } as const;
+const SVOC = { group: 'semivolatiles', suite: 'SVOC', type: 'bottle', colour: 'amber', volumeMl: '1000' } as const;
+const METALS = { group: 'metals-total', suite: 'Metals', type: 'bottle', material: 'hdpe', volumeMl: '500' } as const;
+const SULFATE = { group: 'sulfate', suite: 'Ions', type: 'bottle', material: 'hdpe', volumeMl: '250' } as const;
+const vial = (more: object = {}) => ({ ...EXPECTED, ...more });
+
+function state(kind: string, id: number, fields: object): RecordState {
+  const nobody = { voided: null, by: null, client: null, mutation: null, reason: null, clock: null };
+  return { kind, id: vectorId(id), rev: 1, ...nobody, fields: { ...fields } };
+}
+
+function recordsOf(given: SampleGiven, more: readonly RecordState[] = []) {
+  const { visit, plan, ...lists } = vectorSampleRecords(given);
+  if (visit === null) throw new Error('a case without a visit');
+  const event = { ...state('event', 1, { plan: { criteria: 'c', ...(plan ? { sampling: plan } : {}) } }) };
+  const states = Object.values(lists).flat() as unknown as RecordState[];
+  return fillRecords(visit as unknown as RecordState, [event, ...states, ...more]);
+}
+
+const bottles = [
+  { ...EXPECTED, ...SULFATE },
+  { ...EXPECTED, ...METALS },
+  { ...EXPECTED, ...SVOC },
+  { ...EXPECTED, ...SVOC },
+  vial(),
+  vial(),
+  vial(),
+];
+
+describe('the order to fill', () => {
+  it('goes by the order of the plan, names what is next and tells the time at the present rate', () => {
+    const flow = state('reading', 0x900, {
+      purge: vectorId(8),
+      flowMlPerMin: '200',
+      observed: { at: vectorInstant('10:25') },
+    });
+    const told = fillOrderTold(recordsOf({ containers: bottles }, [flow]), {});
+    expect(fillOrderOutput.parse(told)).toEqual(told);
+    expect(told.containers.map(({ group }) => group)).toEqual([
+      ...Array(3).fill('volatiles'),
+      ...Array(2).fill('semivolatiles'),
+      'metals-total',
+      'sulfate',
+    ]);
+    expect(told.containers.map(({ state }) => state)).toEqual(['next', ...Array(6).fill('waiting')]);
+    expect(told).toMatchObject({ flowMlPerMin: '200', waitingMl: '2870', waitingCount: 7, called: 'stable' });
+    // a vial at no more than 100 mL/min takes 24 s, the litre at 200 takes 300 s
+    expect(told.containers[0]).toMatchObject({ atMostMlPerMin: '100', fillAtMlPerMin: '100', fillS: '24' });
+    expect(told.containers[3]).toMatchObject({ fillAtMlPerMin: '200', fillS: '300', filtered: false, cellOff: true });
+    expect(told.waitingS).toBe(String(3 * 24 + 2 * 300 + 150 + 75));
+  });
+
+  it('tells what is full, thrown away and left out, and asks for no time where no rate is known', () => {
+    const containers = [{ at: '10:36' }, vial(), vial({ standing: 'dropped' }), { standing: 'discarded' as const }];
+    const told = fillOrderTold(recordsOf({ containers }), {});
+    expect(told.containers.map(({ state }) => state).toSorted()).toEqual(['discarded', 'dropped', 'filled', 'next']);
+    expect(told).toMatchObject({ filledCount: 1, waitingCount: 1, waitingS: null, flowMlPerMin: null });
+    expect(told.next).toBe(vectorId(0x5001));
+    expect(fillOrderTold(recordsOf({ containers }), { flowMlPerMin: '0' }).flowMlPerMin).toBeNull();
+  });
+
+  it('says that nobody called, and that a passive sampler needs no call', () => {
+    const uncalled = { calls: [], containers: [vial()] };
+    expect(fillOrderTold(recordsOf(uncalled), {})).toMatchObject({ mayFill: false, called: null });
+    const passive = { ...uncalled, visit: { method: 'passive' as const } };
+    expect(fillOrderTold(recordsOf(passive), {})).toMatchObject({ mayFill: true, containers: [{ cellOff: false }] });
+  });
+
+  it('takes what is planned at the well before any sample is taken, and bottles of both in turn after that', () => {
+    const planned = state('planned-sample', 0x800, {
+      event: vectorId(1),
+      number: 'W-102',
+      type: 'duplicate',
+      well: vectorId(6),
+      suites: ['VOC'],
+      standing: 'planned',
+    });
+    const given: SampleGiven = {
+      containers: [vial({ of: null, planned: vectorId(0x800), label: 'W-102-1' }), vial(), { ...EXPECTED, ...METALS }],
+    };
+    const told = fillOrderTold(recordsOf(given, [planned]), {});
+    expect(told.containers.map(({ number, sampleType }) => [number, sampleType])).toEqual([
+      ['W-101', 'normal'],
+      ['W-102', 'duplicate'],
+      ['W-101', 'normal'],
+    ]);
+    // what nobody planned here, and what was taken elsewhere, is not filled here
+    expect(fillOrderTold(recordsOf(given), {}).containers).toHaveLength(2);
+  });
+});
+
+describe('with less water than the containers take', () => {
+  it('fills the most important first, each with the least that gives a result, and says what is dropped', () => {
+    const told = shortWaterTold(recordsOf({ containers: bottles }), { availableMl: '900' });
+    expect(shortWaterOutput.parse(told)).toEqual(told);
+    expect(told).toMatchObject({ neededMl: '2870', availableMl: '900', filledMl: '870', leftMl: '30' });
+    const filled = told.containers.filter(({ fill }) => fill);
+    expect(filled.map(({ group, volumeMl }) => `${group} ${volumeMl}`)).toEqual([
+      ...Array(3).fill('volatiles 40'),
+      'metals-total 500',
+      'sulfate 250',
+    ]);
+    expect(told.containers.filter(({ fill }) => !fill).map(({ group }) => group)).toEqual(
+      Array(2).fill('semivolatiles'),
+    );
+    expect(told.whoAgrees).toContain('Whoever ordered');
+  });
+
+  it('goes by the priority that a suite says', () => {
+    const suite = state('analyte-suite', 0x71, { name: 'SVOC', groups: [{ group: 'semivolatiles' }], priority: 1 });
+    const told = shortWaterTold(recordsOf({ containers: bottles }, [suite]), { availableMl: '1100' });
+    const filled = told.containers.filter(({ fill }) => fill).map(({ group, volumeMl }) => `${group} ${volumeMl}`);
+    // 60 mL are left then: less than metals need, enough for sulfate
+    expect(filled).toEqual(['volatiles 40', 'semivolatiles 1000', 'sulfate 60']);
+  });
+
+  it('counts what is full already, and fills a duplicate after its parent', () => {
+    const containers = [{}, vial(), vial({ of: 1 }), vial({ of: 1 })];
+    const samples = [{}, { type: 'duplicate' as const, of: vectorId(0x400) }];
+    const told = shortWaterTold(recordsOf({ samples, containers }), { availableMl: '40' });
+    // the parent has its one vial: what gives the duplicate a result comes before a second one of the parent
+    expect(told.containers.filter(({ fill }) => fill).map(({ number }) => number)).toEqual(['W-102']);
+  });
+
+  it('has nothing to say where nothing waits, and drops nothing where it does for all', () => {
+    expect(shortWaterTold(recordsOf({}), { availableMl: '900' })).toMatchObject({ containers: [], whoAgrees: null });
+    const enough = shortWaterTold(recordsOf({ containers: bottles }), { availableMl: '2870' });
+    expect(enough.containers.every(({ fill }) => fill)).toBe(true);
+    expect(enough.whoAgrees).toBeNull();
+    expect(shortWaterTold(recordsOf({ containers: bottles }), {})).toEqual(enough);
+  });
+
+  it.each([0, 39, 40, 120, 500, 1234, 2869, 5000])('never fills more than there is: %i mL', (availableMl) => {
+    const told = shortWaterTold(recordsOf({ containers: bottles }), { availableMl: String(availableMl) });
+    const sum = told.containers.reduce((all, { volumeMl }) => all + Number(volumeMl), 0);
+    expect(sum).toBe(Number(told.filledMl));
+    expect(sum).toBeLessThanOrEqual(availableMl);
+    for (const { fill, volumeMl, leastVolumeMl } of told.containers)
+      if (fill) expect(Number(volumeMl)).toBeGreaterThanOrEqual(Number(leastVolumeMl));
+  });
+});
