@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ADDRESSEES, SEVERITIES } from '../protocol/kinds/flag.ts';
 import { visit } from '../protocol/kinds/visit.ts';
+import { CUSTODY_FLAG_RULES } from './custody/custody-findings.ts';
 import { EQUIPMENT_RULES } from './equipment/faults.ts';
 import { DEVICE_CLOCK_RULE } from './flags/device-clock-flag.ts';
 import type { FlagRuleEntry } from './flags/flag-rule.ts';
@@ -11,7 +12,7 @@ import { KIT_RULES } from './kit/kit-rules.ts';
 import { LABEL_RULE } from './samples/fill-rules/label-twice.ts';
 import { SAMPLE_RULES } from './samples/fill-rules/sample-rules.ts';
 
-export const RULE_SUBJECTS = ['visit', 'event', 'equipment', 'kit', 'device', 'sample'] as const;
+export const RULE_SUBJECTS = ['visit', 'event', 'equipment', 'kit', 'device', 'sample', 'cooler'] as const;
 
 /** What anybody may know of a rule by which something is asked. */
 export const flagRuleOutput = z.strictObject({
@@ -20,7 +21,7 @@ export const flagRuleOutput = z.strictObject({
   about: z
     .enum(RULE_SUBJECTS)
     .describe(
-      'What was recorded at a visit, the samples of an event together, units and their parts, the kit of a morning, the clock of a device, or samples and their containers',
+      'What was recorded at a visit, the samples of an event together, units and their parts, the kit of a morning, the clock of a device, samples and their containers, or coolers and what a laboratory found in them',
     ),
   severity: z.enum(SEVERITIES),
   addressee: z.enum(ADDRESSEES).describe('now at the well, tonight at the truck, or the office'),
@@ -46,7 +47,7 @@ function told(about: Subject, rule: Rule): FlagRuleTold {
   return { code, title, about, severity, addressee, methods: its, source, verified, vectors: vectors?.length ?? 0 };
 }
 
-/** Every rule by which something is asked: of a visit, of an event, of equipment, of the kit of a morning, of a clock, and of samples. */
+/** Every rule by which something is asked: of a visit, of an event, of equipment, of the kit of a morning, of a clock, of samples, of coolers. */
 export const EVERY_RULE: readonly FlagRuleTold[] = [
   ...FLAG_RULES.map((rule) => told('visit', { ...rule, methods: [...rule.methods] })),
   told('visit', { ...SECOND_PURGE_RULE, methods: [...SECOND_PURGE_RULE.methods] }),
@@ -56,4 +57,5 @@ export const EVERY_RULE: readonly FlagRuleTold[] = [
   told('device', DEVICE_CLOCK_RULE),
   ...SAMPLE_RULES.map((rule) => told('sample', rule)),
   told('sample', LABEL_RULE),
+  ...CUSTODY_FLAG_RULES.map((rule) => told('cooler', rule)),
 ];

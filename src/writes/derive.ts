@@ -5,6 +5,7 @@ import { deriveGroup } from './derive-group.ts';
 import { deriveSecondPurges } from './derive-second-purges.ts';
 import { deriveEquipment } from './equipment/derive-equipment.ts';
 import type { Draft, Group } from './group.ts';
+import { deriveCustody } from './samples/derive-custody.ts';
 import { deriveSamples } from './samples/derive-samples.ts';
 
 /**
@@ -41,6 +42,7 @@ export async function derive(tx: WriteTx, group: Group, days: readonly ClockDay[
   deriveGroup(group, tx.firm, days);
   await deriveSecondPurges(tx, group);
   await deriveSamples(tx, group);
+  await deriveCustody(tx, group);
   await deriveEquipment(tx, group);
   await continueRevisions(tx, group, from);
 }

@@ -173,6 +173,16 @@ async function fillContainer(app: FastifyInstance, { firm, ids, secrets }: Firm)
   await mustDo(admin, { method: 'PATCH', url: `/v1/analyte-suites/${suite}`, payload: changed });
 }
 
+/** A blank that may be packed in a cooler says another time. */
+async function correctBlank(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
+  const { crew } = speakersOf(app, secrets);
+  const id = v7();
+  const set = { event: firm.ids.event, type: 'trip', number: 'TB of the workload', suites: ['VOC'] };
+  await mustDo(crew, { method: 'POST', url: '/v1/blanks', payload: { id, ...set, collected: '2026-05-04T07:00:00Z' } });
+  const changed = { collected: '2026-05-04T07:30:00Z', base: { rev: 1 }, reason: 'misread' };
+  await mustDo(crew, { method: 'PATCH', url: `/v1/blanks/${id}`, payload: changed });
+}
+
 /** Questions about a well on record, asked by those who see everything and by a crew that sees what it follows. */
 async function askOfWell(app: FastifyInstance, { firm, secrets }: Firm): Promise<void> {
   const { admin, crew } = speakersOf(app, secrets);
@@ -216,6 +226,7 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await enrolPhone(app, firm);
   await reviewClock(app, firm);
   await fillContainer(app, firm);
+  await correctBlank(app, firm);
   await changeAll(app, firm);
   const now = () => new Date(firm.firm.nowMs);
   await compact(pool, firm.firm.id, { before: new Date(firm.firm.nowMs + 1), now });

@@ -61,9 +61,15 @@ function isCarrierLeg({ cooler, seals }: CustodyGiven, given: Signer | null, tak
 
 type Bare = Omit<Change, 'isCarrierLeg' | 'reading'>;
 
-/** The last hand is at the laboratory where nothing says of another firm that it had it. */
-function isAtLaboratory({ organization }: Signer, laboratoryName: string | null): boolean {
-  return organization === null || laboratoryName === null || isNamedIn(laboratoryName, organization);
+/**
+ * Whether the last hand is that of the laboratory: where nothing says that it is of those who gave it away first, or of the
+ * carrier.
+ */
+function isAtLaboratory(last: Signer, first: Signer | null | undefined, carrier: string | null | undefined): boolean {
+  const { organization } = last;
+  if (organization === null) return true;
+  const isOwn = first?.organization != null && isNamedIn(first.organization, organization);
+  return !isOwn && !(carrier && isNamedIn(carrier, organization));
 }
 
 /** The receipt of the laboratory is the other side of what was last relinquished, where nobody there signed for it. */
@@ -76,7 +82,8 @@ function withArrival(changes: readonly Bare[], given: CustodyGiven): readonly Ba
   if (!last.received && last.relinquished && !isAfter(last.relinquished.at, arrived.at)) {
     return [...changes.slice(0, -1), { ...last, received: arrived }];
   }
-  if (last.received && !isAtLaboratory(last.received, given.laboratoryName)) return [...changes, alone];
+  const isThere = isAtLaboratory(last.received ?? arrived, changes[0]?.relinquished, given.cooler.fields.carrier);
+  if (last.received && !isThere) return [...changes, alone];
   return changes;
 }
 

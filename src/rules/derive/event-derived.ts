@@ -5,6 +5,7 @@ import { kitFlags } from '../kit/kit-flags.ts';
 import type { KitCheck } from '../kit/kit-records.ts';
 import { KIT_RULES } from '../kit/kit-rules.ts';
 import { readable } from '../readable.ts';
+import { isCustodyFlag } from './custody-derived.ts';
 import type { Derived } from './derived.ts';
 import { flagDerived } from './flag-derived.ts';
 import { isHandedInFlag } from './handed-in-derived.ts';
@@ -25,7 +26,7 @@ export function isNumberFlag({ state: { kind, fields } }: Pick<Held, 'state'>): 
 
 /** Whether a stored flag follows from records of an event that lie in different visits, or not all of them in one. */
 export function isOfEvent(held: Pick<Held, 'state'>): boolean {
-  const ofSamples = isSampleFlag(held) || isLabelFlag(held);
+  const ofSamples = isSampleFlag(held) || isLabelFlag(held) || isCustodyFlag(held);
   return ofSamples || isKitFlag(held) || isNumberFlag(held) || isHandedInFlag(held) || isSecondPurge(held);
 }
 

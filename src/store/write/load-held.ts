@@ -139,3 +139,17 @@ export function containersOfSuites(tx: WriteTx, names: readonly string[]): Promi
 cross join lateral (select id from container where firm = $1 and suite = wanted.name offset 0) c`;
   return select(tx, 'suite-containers', lookUp(containers, 'id = c.id'), names);
 }
+
+/** What is packed in these coolers. */
+export function containersOfCoolers(tx: WriteTx, coolers: readonly string[]): Promise<StoredHeld[]> {
+  const containers = `${WANTED}
+cross join lateral (select id from container where firm = $1 and cooler = wanted.id offset 0) c`;
+  return select(tx, 'cooler-containers', lookUp(containers, 'id = c.id'), uuidArray(coolers));
+}
+
+/** What laboratories found in these coolers. */
+export function receiptsOfCoolers(tx: WriteTx, coolers: readonly string[]): Promise<StoredHeld[]> {
+  const receipts = `${WANTED}
+cross join lateral (select id from sample_receipt where firm = $1 and cooler = wanted.id offset 0) r`;
+  return select(tx, 'cooler-receipts', lookUp(receipts, 'id = r.id'), uuidArray(coolers));
+}

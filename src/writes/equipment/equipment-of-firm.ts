@@ -1,3 +1,4 @@
+import { coolerWorld, custodyDerived } from '../../rules/derive/custody-derived.ts';
 import type { Derived } from '../../rules/derive/derived.ts';
 import { equipmentDerived, equipmentSaid, isOfEquipment } from '../../rules/derive/equipment-derived.ts';
 import { kitDerived, numbersDerived } from '../../rules/derive/event-derived.ts';
@@ -20,7 +21,7 @@ import { NOW_AND_THEN } from './unit-seeds.ts';
 const KEPT = [
   ...EQUIPMENT_KINDS.filter((kind) => !NOW_AND_THEN.includes(kind)),
   ...AT_NO_VISIT,
-  ...['call', 'analyte-suite', 'flag-review'],
+  ...['call', 'analyte-suite', 'planned-sample', 'site', 'flag-review'],
 ];
 
 function enteredAs({ state: { id, fields } }: Held): Entered {
@@ -89,12 +90,18 @@ export class EquipmentOfFirm {
     ];
   }
 
+  #ofCoolers(firm: string): Derived[] {
+    const world = coolerWorld(this.#world);
+    return this.#world.ofKind('cooler').flatMap((cooler) => custodyDerived(firm, cooler, world));
+  }
+
   /** What is stored in each feed, and what should be, once all feeds were read. */
   compared(firm: string): readonly { feed: string; stored: readonly Held[]; wanted: readonly Derived[] }[] {
     const states = EQUIPMENT_KINDS.flatMap((kind) => this.#world.ofKind(kind)).map(({ state }) => state);
     const units = new Set(this.#world.ofKind('unit').map(({ state }) => state.id));
     const ofUnits = equipmentDerived(firm, equipmentSaid(recordsOfStates(states), units), this.#world);
-    const wanted = [...ofUnits, ...this.#ofEvents(firm), ...this.#ofRounds(firm), ...this.#ofSamples(firm)];
+    const ofEvents = [...this.#ofEvents(firm), ...this.#ofRounds(firm)];
+    const wanted = [...ofUnits, ...ofEvents, ...this.#ofSamples(firm), ...this.#ofCoolers(firm)];
     const wantedIn = byKey(wanted, ({ feed }) => feed);
     return [...new Set([...this.#stored.keys(), ...wantedIn.keys()])].map((feed) => {
       return { feed, stored: this.#stored.get(feed) ?? [], wanted: wantedIn.get(feed) ?? [] };

@@ -32,6 +32,20 @@ export function idsWhere(tables: Tables, table: string, fits: (row: TypedEntry) 
   return [...tables.typedOf(table).values()].filter(fits).map((row) => String(row.id));
 }
 
+/** The coolers around samples, blanks, planned samples, events and sites. */
+function coolersNear(tables: Tables, given: readonly (readonly string[])[]): object[] {
+  const [samples, blanks, planned, events, sites] = given.map((ids) => new Set<unknown>(ids));
+  const ids = (table: string, field: string, of: ReadonlySet<unknown> | undefined) =>
+    idsWhere(tables, table, (row) => of?.has(row[field]) === true);
+  const ofSamples = new Set([...(samples ?? []), ...ids('sample', 'planned', planned)]);
+  const ofBlanks = new Set([...(blanks ?? []), ...ids('blank', 'planned', planned)]);
+  const ofEvents = new Set([...(events ?? []), ...ids('event', 'site', sites)]);
+  const inside = [...tables.typedOf('container').values()]
+    .filter((row) => ofSamples.has(row.sample) || ofBlanks.has(row.blank) || planned?.has(row.planned))
+    .flatMap(({ cooler }) => (typeof cooler === 'string' ? [cooler] : []));
+  return [...new Set([...inside, ...ids('cooler', 'event', ofEvents)])].map((cooler) => ({ cooler }));
+}
+
 /** What each mutation is decided from. */
 export const HELD_STATEMENTS: Statements = {
   'held-by-id': (tables, [, ids]) => liveRows(tables, textsIn(ids)),
@@ -94,6 +108,21 @@ export const HELD_STATEMENTS: Statements = {
       idsWhere(tables, 'container', ({ suite }) => wanted.includes(String(suite))),
     );
   },
+  'held-cooler-containers': (tables, [, coolers]) => {
+    const wanted = new Set(textsIn(coolers));
+    return liveRows(
+      tables,
+      idsWhere(tables, 'container', ({ cooler }) => wanted.has(String(cooler))),
+    );
+  },
+  'held-cooler-receipts': (tables, [, coolers]) => {
+    const wanted = new Set(textsIn(coolers));
+    return liveRows(
+      tables,
+      idsWhere(tables, 'sample_receipt', ({ cooler }) => wanted.has(String(cooler))),
+    );
+  },
+  'coolers-around': (tables, [, ...given]) => coolersNear(tables, given.map(textsIn)),
   'affected-visits': (tables, [, wells, nests, events, units]) =>
     affected(tables, [wells, nests, events, units].map(textsIn)),
   'clashes-naming': (tables, [, ids]) => clashes(tables, new Set(textsIn(ids))),

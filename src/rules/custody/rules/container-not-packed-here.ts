@@ -17,12 +17,9 @@ export const containerNotPackedHere: CustodyRule = {
     return facts.receipts.flatMap((receipt) => {
       const { extra } = receiptJudged(receipt, facts);
       if (extra.length === 0) return [];
-      const told = extra.map(({ label }) => {
-        const known = facts.elsewhere.find(({ fields }) => fields.label === label);
-        if (!known) return `${label} (no container of this event has that label)`;
-        return known.fields.cooler == null ? `${label} (packed in no cooler)` : `${label} (packed in another cooler)`;
-      });
-      const sentence = `It came and is not on the custody record of this cooler: ${listText(told)}. Say in which cooler it was, or whose it is, and correct the record of the container.`;
+      // where it was packed may be corrected without a word here, so whoever asks is told
+      const labels = listText(extra.map(({ label }) => label));
+      const sentence = `It came and is not on the custody record of this cooler: ${labels}. Say in which cooler it was packed, or whose it is, and correct the record of the container.`;
       return aboutReceipt(
         receipt,
         sentence,
@@ -34,17 +31,17 @@ export const containerNotPackedHere: CustodyRule = {
     {
       name: 'of another cooler',
       given: { bottles: { a: {} }, elsewhere: ['z'], receipt: { items: [{ label: 'z', condition: 'extra' }] } },
-      expect: 'z (packed in another cooler)',
+      expect: 'not on the custody record of this cooler: z.',
     },
     {
       name: 'told as in good order',
       given: { bottles: { a: {} }, elsewhere: ['z'], receipt: { items: [{ label: 'z', condition: 'ok' }] } },
-      expect: 'z (packed in another cooler)',
+      expect: 'not on the custody record of this cooler: z.',
     },
     {
       name: 'of nobody',
       given: { bottles: { a: {} }, receipt: { items: [{ label: 'q', condition: 'extra' }] } },
-      expect: 'q (no container of this event has that label)',
+      expect: 'this cooler: q.',
     },
     {
       name: 'its own',

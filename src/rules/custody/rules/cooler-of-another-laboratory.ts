@@ -1,6 +1,5 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
-import { listText } from '../../flags/list-text.ts';
-import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+import { aboutCooler, type CustodyRule, labelsText, shows } from '../custody-rule.ts';
 
 const { ownRecordOfSplit } = CUSTODY_RULES;
 
@@ -16,11 +15,10 @@ export const coolerOfAnotherLaboratory: CustodyRule = {
     const { laboratory } = facts.cooler.fields;
     const its = facts.packed.filter((one) => one.laboratory !== null && one.laboratory !== laboratory);
     if (laboratory == null || its.length === 0) return [];
-    const name = (id: string | null) => facts.laboratoryNames.get(id ?? '') ?? 'another laboratory';
-    const told = its.map((one) => `${one.container.fields.label} (for ${name(one.laboratory)})`);
+    const one = its.length === 1;
     return aboutCooler(
       facts,
-      `It goes to ${name(laboratory)} and holds ${listText(told)}. Pack ${its.length === 1 ? 'it' : 'them'} into a cooler of that laboratory, or say that it is to come here.`,
+      `It holds ${labelsText(its)}, which ${one ? 'is' : 'are'} for another laboratory than the one it goes to. Pack ${one ? 'it' : 'them'} into a cooler of that laboratory, or say that ${one ? 'it is' : 'they are'} to come here.`,
       its.map(({ container }) => shows(container.id, 'label', container.fields.label)),
     );
   },
@@ -28,7 +26,7 @@ export const coolerOfAnotherLaboratory: CustodyRule = {
     {
       name: 'a split',
       given: { cooler: { laboratory: 'lab-a' }, bottles: { a: { laboratory: 'lab-b' }, b: { laboratory: 'lab-a' } } },
-      expect: 'It goes to Laboratory A and holds a (for Laboratory B)',
+      expect: 'It holds a, which is for another laboratory',
     },
     {
       name: 'by the plan',
@@ -37,7 +35,7 @@ export const coolerOfAnotherLaboratory: CustodyRule = {
         plan: { laboratoryOf: [{ suite: 'PFAS', laboratory: 'lab-b' }] },
         bottles: { a: { more: { suite: 'PFAS' } } },
       },
-      expect: 'a (for Laboratory B)',
+      expect: 'It holds a, which',
     },
     {
       name: 'its own',

@@ -1,0 +1,65 @@
+import { isSameJson } from '../../protocol/same-json.ts';
+import type { Held } from '../../rules/held.ts';
+import type { CoolerSeeds } from '../../store/write/coolers-around.ts';
+import type { Draft, Group } from '../group.ts';
+
+/** What changes bear on coolers. */
+export interface CustodySeeds extends CoolerSeeds {
+  /** Coolers that changed, or what hangs on them did, or what is in them. */
+  readonly coolers: readonly string[];
+  /** Containers whose fills changed. */
+  readonly filled: readonly string[];
+  readonly receipts: readonly string[];
+}
+
+const NAME_A_COOLER = ['seal', 'hand-over', 'cooler-check', 'container', 'sample-receipt'];
+
+/** What a record says that coolers are judged by; of what was not there before, nothing is packed yet. */
+const BEARS: Readonly<Record<string, readonly string[]>> = {
+  sample: ['collected', 'laboratory', 'planned', 'type'],
+  blank: ['collected', 'laboratory', 'planned', 'type'],
+  'planned-sample': ['laboratory', 'type'],
+  event: ['site'],
+  site: ['timeZone'],
+};
+
+function sides({ held, before }: Draft): readonly Held[] {
+  return before === null ? [held] : [held, before];
+}
+
+function textOf(value: unknown): string[] {
+  return typeof value === 'string' ? [value] : [];
+}
+
+function sampling({ state }: Held): unknown {
+  return (state.fields.plan as { readonly sampling?: unknown } | undefined)?.sampling ?? null;
+}
+
+function bears({ held, before, leaves }: Draft): boolean {
+  if (before === null) return false;
+  if (leaves !== null || (held.state.voided === null) !== (before.state.voided === null)) return true;
+  const fields = BEARS[held.state.kind] ?? [];
+  if (held.state.kind === 'event' && !isSameJson(sampling(held), sampling(before))) return true;
+  return fields.some((field) => !isSameJson(held.state.fields[field] ?? null, before.state.fields[field] ?? null));
+}
+
+/** @returns null where nothing of coolers is touched, which is so for most of what phones push */
+export function custodySeeds(group: Group): CustodySeeds | null {
+  const drafts = group.drafts.filter(({ withdrawn }) => !withdrawn);
+  const of = (...kinds: string[]) => drafts.filter(({ held }) => kinds.includes(held.state.kind));
+  const naming = (field: string, its: readonly Draft[]) =>
+    its.flatMap(sides).flatMap(({ state }) => textOf(state.fields[field]));
+  const idsOf = (its: readonly Draft[]) => its.map(({ held }) => held.state.id);
+  const told = (kind: string) => idsOf(of(kind).filter(bears));
+  const seeds: CustodySeeds = {
+    coolers: [...idsOf(of('cooler')), ...naming('cooler', of(...NAME_A_COOLER))],
+    filled: naming('container', of('fill')),
+    receipts: idsOf(of('sample-receipt')),
+    samples: told('sample'),
+    blanks: told('blank'),
+    planned: told('planned-sample'),
+    events: [...group.gathered.events, ...told('event')],
+    sites: told('site'),
+  };
+  return Object.values(seeds).every((ids: readonly string[]) => ids.length === 0) ? null : seeds;
+}
