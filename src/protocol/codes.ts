@@ -218,6 +218,12 @@ export const CODES = {
     'If-Match names another revision than the present one.',
     'Read the record again; or leave If-Match out and send `base`, and the changes are merged.',
   ),
+  already_decided: code(
+    409,
+    'Decided already',
+    'The open item between the firm and its laboratory was decided before.',
+    'Read what was decided; where that is to change, a coordinator amends the record.',
+  ),
   base_missing: code(
     428,
     'What had you seen?',

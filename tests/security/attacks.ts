@@ -73,7 +73,9 @@ export function wholeBody({ body }: Operation, aim: Aim): Record<string, unknown
 }
 
 function urlOf({ path }: Operation, id: string, feed: string): string {
-  return path.replace('{id}', id).replace('{feed}', encodeURIComponent(feed)).replace('{code}', 'not_found');
+  const named = path.replace('{id}', id).replace('{feed}', encodeURIComponent(feed)).replace('{code}', 'not_found');
+  // the second id of an address: one that nobody has
+  return named.replace('{discrepancy}', '0190f000-0000-7000-8000-000000000000');
 }
 
 function ownUrl(operation: Operation, { ours }: Aim): string {

@@ -124,7 +124,7 @@ function encode(text: string): string {
 }
 
 function pathOf(operation: Operation, ground: Ground): fc.Arbitrary<string> {
-  const [, , plural = ''] = operation.path.split('/');
+  const [plural = ''] = operation.path.split('/').slice(operation.path.startsWith('/v1/laboratory/') ? 3 : 2);
   const kind = ground.ids.kindOfPlural(plural);
   const own = kind === null ? ['epa-region-1-low-stress-rev-4', 'x'] : (ground.ids.byKind.get(kind) ?? []);
   const places: Record<string, fc.Arbitrary<string>> = {
@@ -134,6 +134,7 @@ function pathOf(operation: Operation, ground: Ground): fc.Arbitrary<string> {
     ),
     feed: parameterOf({ in: 'path', name: 'feed', schema: { type: 'string' } }, '', ground),
     code: fc.constantFrom('not_found', 'x', '__proto__', '%00'),
+    discrepancy: fc.constantFrom(ground.ids.of('discrepancy'), 'x', '%00'),
   };
   return fc
     .record(places)

@@ -214,6 +214,17 @@ async function askAsLaboratory(app: FastifyInstance, { ids, secrets }: Firm): Pr
   const { cursor } = await mustDo(laboratory, { method: 'GET', url: `${url}/list.json` });
   await mustDo(laboratory, { method: 'GET', url: `${url}/list.json?since=${cursor}` });
   await mustDo(laboratory, { method: 'GET', url: `${url}/orders` });
+  const payload = { received: '2026-05-05T09:00:00-05:00', items: [{ label: 'nobody knows', condition: 'ok' }] };
+  const headers = { 'idempotency-key': 'workload' };
+  await mustDo(laboratory, { method: 'POST', url: `${url}/receipts`, payload, headers });
+  const { items } = await mustDo(laboratory, { method: 'GET', url: `${url}/discrepancies` });
+  const [item] = items as { id: string }[];
+  // the office decides this one
+  await laboratory.ask({
+    method: 'POST',
+    url: `${url}/discrepancies/${item?.id}/decision`,
+    payload: { decision: 'x', decidedBy: 'x' },
+  });
 }
 
 /** Everything that a firm can ask of the server, one after the other. */

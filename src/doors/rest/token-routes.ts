@@ -95,9 +95,9 @@ function issueRoute(api: Api, ctx: Context): void {
     mustRule(own, role);
     mustLieAhead(expiresAt, ctx.now());
     mustSpeakForDevice(role, device);
-    mustSpeakForLaboratory(role, request.body);
     await mustBeRecord(ctx, firm, 'device', device);
     await mustBeRecord(ctx, firm, 'laboratory', laboratory);
+    mustSpeakForLaboratory(role, request.body);
     const secret = newSecret();
     const spokenFor = { device: device ?? null, laboratory: laboratory ?? null };
     const shown = { id: randomUUID(), label, role, ...spokenFor, createdAt: ctx.now().toISOString() };

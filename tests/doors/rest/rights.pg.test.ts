@@ -40,7 +40,7 @@ const PLAN = (storedPlanInput.meta()?.examples as object[] | undefined)?.[0] ?? 
 
 /** An address of the door, with this id wherever one stands. */
 function url({ path }: Operation, id: string): string {
-  return path.replace('/v1', '').replace(/\{(?:id|code|feed)\}/g, id);
+  return path.replace('/v1', '').replace(/\{(?:id|code|feed|discrepancy)\}/g, id);
 }
 
 function ask(client: RestClient, operation: Operation, id: string, body: object = {}) {

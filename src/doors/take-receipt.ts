@@ -1,0 +1,131 @@
+import { randomUUID } from 'node:crypto';
+import { v5 } from 'uuid';
+import type { Context } from '../context.ts';
+import { discrepancy } from '../protocol/kinds/discrepancy.ts';
+import { sampleReceipt } from '../protocol/kinds/sample-receipt.ts';
+import { Problem } from '../protocol/problem.ts';
+import { type EventOfSide, readEventOfSide, toldOfSide } from '../reads/laboratory/side.ts';
+import {
+  type DiscrepancyTold,
+  laboratoryDiscrepancies,
+  officeDiscrepancies,
+} from '../rules/laboratory/discrepancies-told.ts';
+import { openItems } from '../rules/laboratory/receipt/open-items.ts';
+import { type ReceiptGiven, receiptFields } from '../rules/laboratory/receipt/receipt-given.ts';
+import type { EventSamples } from '../rules/samples/event-samples.ts';
+import type { Actor } from '../writes/batch.ts';
+import { laboratoryMember } from './laboratory-member.ts';
+import { oneShotClient } from './one-shot.ts';
+import { writeMany } from './write-many.ts';
+
+export interface ReceiptAsked {
+  readonly event: string;
+  readonly given: ReceiptGiven;
+  /** The request is told apart by it. */
+  readonly key: string;
+  /** Which one, where the office types from its paper. */
+  readonly laboratory?: string | undefined;
+  /** The member who typed it, of the office. */
+  readonly typedBy?: string | undefined;
+}
+
+export interface ReceiptTaken {
+  readonly receipt: string;
+  readonly discrepancies: readonly DiscrepancyTold[];
+}
+
+type Cooler = EventSamples['coolers'][number];
+
+/** The coolers that whoever asks may name: of a laboratory those that go there, written on them or on its list. */
+function nameable({ samples, laboratory }: EventOfSide): readonly Cooler[] {
+  if (laboratory === null) return samples.coolers;
+  const isOnly = samples.laboratories.length === 1;
+  return samples.coolers.filter(({ fields }) => (fields.laboratory ?? (isOnly ? laboratory : null)) === laboratory);
+}
+
+function coolerNamed(side: EventOfSide, named: string | undefined): string | null {
+  if (named === undefined) return null;
+  const all = nameable(side);
+  const byId = all.find(({ id }) => side.idOf(id) === named);
+  const found = byId ? [byId] : all.filter(({ fields }) => fields.number === named);
+  const [only, ...others] = found;
+  if (only && others.length === 0) return only.id;
+  const fault = only
+    ? `${found.length} coolers have the number ${JSON.stringify(named)}; give the id of one from the list`
+    : `no cooler ${JSON.stringify(named)} is among those of this event that you receive; give its number as written on it, or its id on the list, or leave it out and name its bottles`;
+  throw new Problem('unreadable_record', `/cooler: ${fault}`, { pointer: '/cooler' });
+}
+
+/** Labels of the bottles that are in a cooler. */
+function sentIn({ containers }: EventSamples, cooler: string | null): ReadonlySet<string> {
+  const its = containers.filter(({ fields }) => fields.cooler === cooler && fields.standing === 'filled');
+  return new Set(cooler === null ? [] : its.map(({ fields }) => fields.label));
+}
+
+async function typist(ctx: Context, actor: Actor, side: EventOfSide, asked: ReceiptAsked): Promise<string> {
+  if (side.laboratory !== null) return laboratoryMember(ctx, actor, side.laboratory);
+  const by = asked.typedBy ?? actor.person;
+  if (by !== null) return by;
+  const detail = '/typedBy is missing: the token belongs to nobody, so say which member types this';
+  throw new Problem('unreadable_record', detail, { pointer: '/typedBy' });
+}
+
+/** The record of a receipt; the same again for a request that is repeated. */
+async function recordReceipt(ctx: Context, actor: Actor, side: EventOfSide, asked: ReceiptAsked) {
+  const cooler = coolerNamed(side, asked.given.cooler);
+  const { laboratory } = toldOfSide(side, { laboratory: asked.laboratory, cooler });
+  const id = v5('record', oneShotClient(actor, asked.key));
+  const before = side.samples.receipts.find((one) => one.id === id)?.fields;
+  const said = receiptFields(
+    asked.given,
+    before ? { before: before.items ?? [] } : { sent: sentIn(side.samples, cooler) },
+  );
+  const by = await typist(ctx, actor, side, asked);
+  const entered = before?.observed.entered ?? ctx.now().toISOString();
+  const observed = { at: asked.given.received, entered, captured: 'same-day', readBy: by, writtenBy: by };
+  const set = { event: asked.event, laboratory, observed, ...said, ...(cooler === null ? {} : { cooler }) };
+  return { id, cooler, laboratory, shot: { verb: 'record', kind: sampleReceipt.name, id: null, set, by } as const };
+}
+
+export interface Written {
+  /** Hands the receipt itself to the write door, under the key of the request. */
+  readonly write: (shot: Awaited<ReturnType<typeof recordReceipt>>['shot']) => Promise<void>;
+}
+
+/**
+ * Takes a receipt, and opens an item for whatever does not agree with what was sent. A request that was cut off in between
+ * is completed when it is repeated: the ids of items follow from what they are about.
+ *
+ * @throws Problem where the cooler or the laboratory cannot be told
+ */
+export async function takeReceipt(
+  ctx: Context,
+  actor: Actor,
+  asked: ReceiptAsked,
+  { write }: Written,
+): Promise<ReceiptTaken> {
+  const first = await recordReceipt(ctx, actor, await readEventOfSide(ctx, actor, asked.event), asked);
+  await write(first.shot);
+  const side = await readEventOfSide(ctx, actor, asked.event);
+  const told = toldOfSide(side, { laboratory: first.laboratory, cooler: first.cooler });
+  const items = openItems(first.id, told, actor.firm);
+  const known = new Set(side.samples.discrepancies.map(({ id }) => id));
+  const { by } = first.shot;
+  const fresh = items
+    .filter(({ id }) => !known.has(id))
+    .map(({ id, set }) => ({ verb: 'record' as const, kind: discrepancy.name, id, set: { ...set }, by }));
+  await writeMany(ctx, actor, randomUUID(), fresh);
+  const now = fresh.length === 0 ? side : await readEventOfSide(ctx, actor, asked.event);
+  const all = discrepanciesOfSide(now, first);
+  const its = new Set(items.map(({ id }) => now.idOf(id)));
+  return { receipt: now.idOf(first.id), discrepancies: all.filter(({ id }) => its.has(id)) };
+}
+
+/** The open items of an event as a side is told them. */
+export function discrepanciesOfSide(
+  side: EventOfSide,
+  about: { readonly laboratory?: string; readonly cooler: string | null } = { cooler: null },
+): readonly DiscrepancyTold[] {
+  if (side.laboratory === null) return officeDiscrepancies(side.samples);
+  return laboratoryDiscrepancies(toldOfSide(side, about), side.idOf);
+}

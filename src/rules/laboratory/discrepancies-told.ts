@@ -1,0 +1,107 @@
+import { z } from 'zod';
+import { DECIDES, RAISED_ON } from '../../protocol/kinds/discrepancy.ts';
+import { id } from '../../protocol/primitives.ts';
+import type { EventSamples } from '../samples/event-samples.ts';
+import { toldNumber } from '../samples/told-to-laboratory.ts';
+import type { ToldToLaboratory } from './laboratory-list.ts';
+import { tellableText } from './tellable.ts';
+
+const text = z.string().nullable();
+
+export const discrepancyTold = z
+  .strictObject({
+    id,
+    type: z.string().describe('What does not agree, as a code in plain words'),
+    detail: z.string(),
+    cooler: text.describe('Its number'),
+    sampleNumber: text,
+    label: text,
+    raisedOn: z.enum(RAISED_ON),
+    decides: z.enum(DECIDES).describe('Who may decide it'),
+    mayDecide: z.boolean().describe('Whether whoever asks is of that side'),
+    decideBy: text.describe('Until when a decision is of use: the first clock of the bottles that runs out'),
+    standing: z.enum(['open', 'decided']),
+    decision: text,
+    decidedBy: text,
+    decidedAt: text,
+  })
+  .meta({
+    id: 'OpenItem',
+    description: 'What was sent and what was received do not agree, until somebody has decided',
+  });
+export type DiscrepancyTold = z.output<typeof discrepancyTold>;
+
+export type DiscrepancyRecord = EventSamples['discrepancies'][number];
+type Side = (typeof DECIDES)[number];
+
+function inOrder(items: readonly DiscrepancyTold[]): readonly DiscrepancyTold[] {
+  const key = ({ standing, decideBy, cooler, label, type, id: own }: DiscrepancyTold) =>
+    [standing === 'open' ? '0' : '1', decideBy ?? '~', cooler ?? '~', label ?? '~', type, own].join('\n');
+  return items.toSorted((a, b) => (key(a) < key(b) ? -1 : 1));
+}
+
+function told(one: DiscrepancyRecord, of: EventSamples, side: Side): DiscrepancyTold {
+  const { fields } = one;
+  const container = of.containers.find((each) => each.id === fields.container);
+  const about = fields.sample ?? container?.fields.sample;
+  const sample =
+    of.samples.find((each) => each.id === about) ?? of.blanks.find((each) => each.id === container?.fields.blank);
+  const number = sample && (side === 'laboratory' ? toldNumber(sample, of) : sample.fields.number);
+  return {
+    id: one.id,
+    type: fields.type,
+    detail: fields.detail,
+    cooler: of.coolers.find((each) => each.id === fields.cooler)?.fields.number ?? null,
+    sampleNumber: number ?? null,
+    label: fields.label ?? container?.fields.label ?? null,
+    raisedOn: fields.raisedOn,
+    decides: fields.decides,
+    mayDecide: fields.decides === side && fields.standing === 'open',
+    decideBy: fields.decideBy ?? null,
+    standing: fields.standing,
+    decision: fields.decision ?? null,
+    decidedBy: fields.decidedBy ?? null,
+    decidedAt: fields.decidedAt ?? null,
+  };
+}
+
+/** The open items of an event as the office has them; what is open first, the most urgent at the top. */
+export function officeDiscrepancies(of: EventSamples): readonly DiscrepancyTold[] {
+  return inOrder(of.discrepancies.map((one) => told(one, of, 'coordinator')));
+}
+
+/** Those that stand on the side of a laboratory: that it raised itself, or that are about what is on its list. */
+export function discrepanciesOf({ laboratory, world, containers }: ToldToLaboratory): readonly DiscrepancyRecord[] {
+  const coolers = new Set(containers.map(({ cooler }) => cooler.id));
+  const listed = new Set(containers.map(({ container }) => container.id));
+  return world.of.discrepancies.filter(({ fields }) => {
+    if (fields.laboratory !== undefined) return fields.laboratory === laboratory;
+    return coolers.has(fields.cooler ?? '') || listed.has(fields.container ?? '');
+  });
+}
+
+/** The same for a laboratory: under ids, numbers and labels that it is told, and nothing that it must not read. */
+export function laboratoryDiscrepancies(
+  to: ToldToLaboratory,
+  idOf: (record: string) => string,
+): readonly DiscrepancyTold[] {
+  const { of } = to.world;
+  const tell = tellableText(of);
+  const listed = new Set(to.containers.map(({ container }) => container.id));
+  const items = discrepanciesOf(to).map((one) => {
+    const its = told(one, of, 'laboratory');
+    // a bottle that is not on its list is known to it by what it read, and by nothing else
+    const isListed = one.fields.container === undefined || listed.has(one.fields.container);
+    const number = isListed ? its.sampleNumber : null;
+    const label = isListed ? its.label : (one.fields.label ?? null);
+    return {
+      ...its,
+      id: idOf(one.id),
+      sampleNumber: number,
+      label,
+      detail: one.fields.raisedOn === 'field' ? tell(its.detail) : its.detail,
+      decision: its.decision === null || one.fields.decides === 'laboratory' ? its.decision : tell(its.decision),
+    };
+  });
+  return inOrder(items);
+}
