@@ -19,16 +19,17 @@ function gather({ name, text, children = [] }: Element, before: string, into: Ma
 }
 
 /** Several of one element stand in one cell, with a semicolon between them. */
-function line(paths: readonly string[], elements: readonly Element[]): string {
+export function line(paths: readonly string[], elements: readonly Element[]): string {
   const found = new Map<string, string[]>();
   for (const element of elements) for (const one of element.children ?? []) gather(one, '', found);
   return csvLine(paths.map((path) => found.get(path)?.join('; ')));
 }
 
-const LOCATION_PATHS = below(LOCATION);
-const RESULT_PATHS = [...below(ACTIVITY), ...below(SAMPLE), ...below(RESULT)];
+export const LOCATION_PATHS = below(LOCATION);
+export const RESULT_PATHS = [...below(ACTIVITY), ...below(SAMPLE), ...below(RESULT)];
 
-function activityLines(activity: Element): readonly string[] {
+/** One line a result; an activity without any has one line. */
+export function activityLines(activity: Element): readonly string[] {
   const parts = activity.children ?? [];
   const about = parts.filter(({ name }) => name !== 'Result');
   const results = parts.filter(({ name }) => name === 'Result');

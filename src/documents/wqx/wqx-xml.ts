@@ -4,7 +4,8 @@ import type { NotExported, WqxFacts } from './wqx-facts.ts';
 import { WQX_NAMESPACE } from './wqx-schema.ts';
 import { wqxTree } from './wqx-tree.ts';
 
-function write({ name, text, children = [] }: Element, indent: string): string {
+/** An element with what is in it, indented. */
+export function write({ name, text, children = [] }: Element, indent: string): string {
   if (text !== undefined) return `${indent}<${name}>${xmlText(text).replaceAll('\r', '&#13;')}</${name}>\n`;
   return `${indent}<${name}>\n${children.map((one) => write(one, `${indent}  `)).join('')}${indent}</${name}>\n`;
 }

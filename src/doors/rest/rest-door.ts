@@ -11,6 +11,7 @@ import { enrolmentRoutes } from './enrolment-routes.ts';
 import { equipmentRoutes } from './equipment-routes.ts';
 import { eventStatusRoute } from './event-status.ts';
 import { fillRoutes } from './fill-routes.ts';
+import { geoRoutes } from './geo-routes.ts';
 import { healthRoutes } from './health-routes.ts';
 import { visitHistoryRoute } from './history-export-routes.ts';
 import { readJsonBodies } from './json-body.ts';
@@ -37,6 +38,7 @@ import { tradeQuestionRoutes } from './trade-question-routes.ts';
 import { unitRoutes } from './unit-routes.ts';
 import { validatorCompiler } from './validate.ts';
 import { wellRoundRoutes } from './well-round-routes.ts';
+import { wqxRoutes } from './wqx-routes.ts';
 
 function kindRoutes(api: Api, ctx: Context): void {
   for (const kind of KINDS) readRoutes(api, ctx, kind);
@@ -86,6 +88,8 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   receiptRoutes(api, ctx);
   discrepancyRoutes(api, ctx);
   deadlineRoutes(api, ctx);
+  geoRoutes(api, ctx);
+  wqxRoutes(api, ctx);
   equipmentRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);
