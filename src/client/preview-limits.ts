@@ -26,7 +26,7 @@ export interface NotLookedAt {
 /** What holds for every preview, whatever is here. */
 const PREVIEW_CAUTIONS = [
   'What other devices recorded and this one has not pulled is not in it.',
-  'Clashes between the claims of two crews, whether two crews purge one well, and notes about the clock of a device are told by the server only.',
+  'Clashes between the claims of two crews, whether two crews purge one well, labels and numbers that are on two bottles, what is asked of bottles of no sample, and notes about the clock of a device are told by the server only.',
   'A server with another version of the rules may decide otherwise; its word is the one that is kept.',
 ] as const;
 

@@ -41,7 +41,7 @@ function withClash(memory: MergeMemory, { type, field, shown, kept, resolution }
 export function memoryHere(state: RecordState, conflicts: readonly RecordState[]): MergeMemory | null {
   const clashes = conflicts.map(({ fields }) => fields as unknown as Clash);
   const own = clashes.filter(({ type }) => type === 'field' || type === 'void');
-  if (own.length === 0) return null;
   const voided = state.voided === null ? {} : { voidFlips: [2] };
+  if (own.length === 0) return state.voided === null ? null : { ...startMemory(state), ...voided };
   return own.reduce(withClash, { ...startMemory(state), ...voided });
 }

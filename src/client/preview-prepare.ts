@@ -1,4 +1,5 @@
 import type { Derived } from '../rules/derive/derived.ts';
+import { samplesDerived, sampleWorld } from '../rules/derive/sample-derived.ts';
 import { visitDerived } from '../rules/derive/visit-derived.ts';
 import type { Overlay } from '../rules/overlay.ts';
 import type { FieldClient } from './client.ts';
@@ -38,5 +39,6 @@ export function layOver({ replay }: Prepared, pending: readonly PendingHere[]): 
 }
 
 export function derivedHere({ visit, here, world }: Prepared): readonly Derived[] {
-  return visitDerived(here.firm ?? NO_FIRM, visit, world);
+  const firm = here.firm ?? NO_FIRM;
+  return [...visitDerived(firm, visit, world), ...samplesDerived(firm, visit, sampleWorld(world))];
 }

@@ -14,7 +14,9 @@ export interface VisitRecordsHere {
   readonly ofEvent: readonly StoredRecord[];
   /** Of the visit, as they were pulled: the visit itself, what belongs to it, and what the server made of it. */
   readonly ofVisit: readonly StoredRecord[];
-  /** Wells, their measuring points, events and units, as they were pulled. */
+  /** Containers of its samples, which belong to no visit, with their fills and what the server made of them. */
+  readonly besides: readonly StoredRecord[];
+  /** Wells, their measuring points, events, units and analyte suites, as they were pulled. */
   readonly around: readonly StoredRecord[];
   /** Where the summary of the visit lies that was pulled. */
   readonly summary: RecordState | null;
@@ -28,33 +30,56 @@ export interface PendingHere {
   readonly mutation: Mutation;
 }
 
-const AROUND = ['event', 'well', 'measuring-point', 'unit'];
+type Own = PendingHere;
+
+const AROUND = ['event', 'well', 'measuring-point', 'unit', 'analyte-suite'];
 
 function parentOf(kind: string, fields: Mutation['set']): unknown {
   const home = kindNamed(kind)?.home;
   return home?.in === 'parent' ? fields?.[home.field] : undefined;
 }
 
-/** What lies under the visit, under what lies there, and so on; parents of thousands of rows are looked up once. */
-function belonging(rows: readonly StoredRecord[], visit: string): StoredRecord[] {
+type Under = ReadonlyMap<unknown, readonly StoredRecord[]>;
+
+/** Rows by what they lie under: parents of thousands of rows are looked up once. */
+function byParent(rows: readonly StoredRecord[]): Under {
   const under = new Map<unknown, StoredRecord[]>();
-  const found: StoredRecord[] = [];
   for (const row of rows) {
-    const { kind, id, fields } = row.record;
-    if (id === visit) found.push(row);
-    const parent = parentOf(kind, fields);
+    const parent = parentOf(row.record.kind, row.record.fields);
     const known = under.get(parent);
     if (known) known.push(row);
     else under.set(parent, [row]);
   }
-  const take = (parent: string): void => {
-    for (const row of under.get(parent) ?? []) {
-      found.push(row);
-      take(row.record.id);
-    }
-  };
-  take(visit);
-  return found;
+  return under;
+}
+
+/** What lies under a record, under what lies there, and so on. */
+function beneath(under: Under, id: string): StoredRecord[] {
+  return (under.get(id) ?? []).flatMap((row) => [row, ...beneath(under, row.record.id)]);
+}
+
+/** A record with all that lies under it. */
+function belonging(rows: readonly StoredRecord[], under: Under, id: string): StoredRecord[] {
+  return [...rows.filter(({ record }) => record.id === id), ...beneath(under, id)];
+}
+
+/** The samples of the visit, those among them that only this device knows. */
+function samplesHere(ofVisit: readonly StoredRecord[], outbox: readonly Own[], visit: string): Set<unknown> {
+  const pulled = ofVisit.filter(({ record }) => record.kind === 'sample').map(({ record }) => record.id);
+  const own = outbox.filter(({ entry, mutation }) => entry.kind === 'sample' && mutation.set?.visit === visit);
+  return new Set([...pulled, ...own.map(({ entry }) => entry.id)]);
+}
+
+/** The containers that are, or that this device says are, of one of these samples. */
+function containersHere(
+  ofEvent: readonly StoredRecord[],
+  outbox: readonly Own[],
+  samples: ReadonlySet<unknown>,
+): Set<string> {
+  if (samples.size === 0) return new Set();
+  const pulled = ofEvent.filter(({ record }) => record.kind === 'container' && samples.has(record.fields.sample));
+  const own = outbox.filter(({ entry, mutation }) => entry.kind === 'container' && samples.has(mutation.set?.sample));
+  return new Set([...pulled.map(({ record }) => record.id), ...own.map(({ entry }) => entry.id)]);
 }
 
 /** The newest copy of each: one that moves is for a while held in two feeds. */
@@ -81,22 +106,22 @@ function newestFeed(copies: readonly StoredRecord[]): string | undefined {
  *
  * @param under the visit and what belongs to it
  */
-function bearing(outbox: readonly OutboxEntry[], around: readonly string[], under: Set<string>): PendingHere[] {
+function bearing(outbox: readonly Own[], around: readonly string[], under: Set<string>): PendingHere[] {
   const known = new Set(around);
-  return inOrder(outbox).flatMap((entry) => {
-    const mutation = JSON.parse(entry.line) as Mutation;
+  return outbox.flatMap((own) => {
+    const { entry, mutation } = own;
     if (mutation.verb === 'record') {
       if (under.has(String(parentOf(entry.kind, mutation.set)))) under.add(entry.id);
       else if (AROUND.includes(entry.kind)) known.add(entry.id);
     }
-    return known.has(entry.id) || under.has(entry.id) ? [{ entry, mutation }] : [];
+    return known.has(entry.id) || under.has(entry.id) ? [own] : [];
   });
 }
 
 /** Where a visit will lie that only this device knows. */
-function feedOfNew(outbox: readonly OutboxEntry[], visit: string): string | undefined {
-  const entry = outbox.find(({ id }) => id === visit);
-  const { event } = entry === undefined ? {} : ((JSON.parse(entry.line) as Mutation).set ?? {});
+function feedOfNew(outbox: readonly Own[], visit: string): string | undefined {
+  const own = outbox.find(({ entry }) => entry.id === visit);
+  const { event } = own?.mutation.set ?? {};
   return typeof event === 'string' ? `event:${event}` : undefined;
 }
 
@@ -106,19 +131,24 @@ async function summaryHere(store: ClientStore, firm: string | null, visit: strin
 
 /** Reads the store; to be called where nothing else writes to it. */
 export async function visitRecordsHere(store: ClientStore, visit: string): Promise<VisitRecordsHere> {
-  const outbox = await store.outbox();
+  const outbox = inOrder(await store.outbox()).map((entry): Own => {
+    return { entry, mutation: JSON.parse(entry.line) as Mutation };
+  });
   const feeds = await store.feeds();
   const feed = newestFeed(await store.copies(visit)) ?? feedOfNew(outbox, visit);
   const ofEvent = feed === undefined ? [] : await store.recordsOfFeed(feed);
-  const ofVisit = belonging(ofEvent, visit);
+  const beneathEach = byParent(ofEvent);
+  const ofVisit = belonging(ofEvent, beneathEach, visit);
+  const containers = containersHere(ofEvent, outbox, samplesHere(ofVisit, outbox, visit));
+  const besides = [...containers].flatMap((id) => belonging(ofEvent, beneathEach, id));
   const around = newestOfEach((await Promise.all(AROUND.map((kind) => store.recordsOfKind(kind)))).flat());
   const [firmRow] = await store.recordsOfKind('firm');
   const firm = firmRow?.record.id ?? null;
-  const synced = new Map([...around, ...ofVisit].map(({ record }) => [record.id, record]));
+  const synced = new Map([...around, ...ofVisit, ...besides].map(({ record }) => [record.id, record]));
   const reach = reachOf(feeds);
-  const under = new Set([visit, ...idsOf(ofVisit)]);
+  const under = new Set([visit, ...idsOf(ofVisit), ...containers, ...idsOf(besides)]);
   const pending = bearing(outbox, idsOf(around), under).filter(
     ({ entry }) => !isReflected(entry, synced.get(entry.id) ?? null, reach),
   );
-  return { firm, ofEvent, ofVisit, around, summary: await summaryHere(store, firm, visit), pending, feeds };
+  return { firm, ofEvent, ofVisit, besides, around, summary: await summaryHere(store, firm, visit), pending, feeds };
 }

@@ -28,10 +28,11 @@ export function heldOf({ feed, record }: StoredRecord, visit: string | null, con
 }
 
 /** What this device has pulled, as the rules look at it. */
-export function worldHere(visit: string, { ofVisit, around }: VisitRecordsHere): Overlay {
+export function worldHere(visit: string, { ofVisit, besides, around }: VisitRecordsHere): Overlay {
   const world = new Overlay();
-  const conflicts = bySubject(ofVisit);
+  const conflicts = bySubject([...ofVisit, ...besides]);
   for (const row of around) world.put(heldOf(row, null, []));
+  for (const row of besides) world.put(heldOf(row, null, conflicts.get(row.record.id) ?? []));
   for (const row of ofVisit) world.put(heldOf(row, visit, conflicts.get(row.record.id) ?? []));
   return world;
 }

@@ -6,6 +6,7 @@ import type { visitSummary } from '../protocol/kinds/visit-summary.ts';
 import type { RecordState } from '../protocol/record.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { isOfEquipment } from '../rules/derive/equipment-derived.ts';
+import { isSampleFlag } from '../rules/derive/sample-derived.ts';
 import { isSecondPurge } from '../rules/derive/second-purge-derived.ts';
 import { VISIT_DERIVED } from '../rules/derive/visit-derived.ts';
 import { SECOND_PURGE_RULE } from '../rules/flags/second-purge-rule.ts';
@@ -55,8 +56,11 @@ export interface PurgePreview extends Omit<VisitPreview, 'assessments' | 'flags'
 /** What the server made of the visit, as far as it was pulled. */
 function serversWord({ here }: Prepared): RecordState[] {
   const all = here.ofVisit.map(({ record }) => record).filter(({ kind }) => VISIT_DERIVED.includes(kind));
+  const isTold = (state: RecordState) => isSecondPurge({ state }) || isSampleFlag({ state });
   // what is said of units rests on more than the visit, of which a device has a part only
-  const states = all.filter((state) => isSecondPurge({ state }) || !isOfEquipment({ state }));
+  const ofVisit = all.filter((state) => isTold(state) || !isOfEquipment({ state }));
+  const ofContainers = here.besides.map(({ record }) => record).filter((state) => isSampleFlag({ state }));
+  const states = [...ofVisit, ...ofContainers];
   const claims = ['well-claim', 'sign-out'];
   const own = states.filter(({ kind, fields }) => kind !== 'conflict' || !claims.includes(String(fields.type)));
   return here.summary === null ? own : [...own, here.summary];

@@ -18,11 +18,7 @@ function isBegun(its: readonly ContainerFacts[]): boolean {
   return its.some(({ fills, container: { fields } }) => fills.length > 0 || fields.standing === 'discarded');
 }
 
-function usable({ isFull, fill, asked }: ContainerFacts): boolean {
-  return isFull && !(asked?.headspace === 'none' && fill?.fields.bubble === true);
-}
-
-/** Containers of one sample, suite and group, of which fewer are usable than give a result. */
+/** Containers of one sample, suite and group, of which fewer are full than give a result; a bubble in one is asked about by itself. */
 function short(facts: SampleFacts): readonly ContainerFacts[] {
   const bySet = byKey(facts.containers, ({ sample, container: { fields } }) =>
     sample === null ? null : `${sample.id} ${fields.suite} ${fields.group}`,
@@ -30,7 +26,7 @@ function short(facts: SampleFacts): readonly ContainerFacts[] {
   return [...bySet.values()]
     .filter((its) => {
       const least = its[0]?.asked?.leastCount ?? 0;
-      return its.filter(usable).length < least && isBegun(its) && isOver(its, facts);
+      return its.filter(({ isFull }) => isFull).length < least && isBegun(its) && isOver(its, facts);
     })
     .flat();
 }
