@@ -4,6 +4,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { compiled } from './support/compiled.ts';
 import { CURSED, failingFirm } from './support/failing-firm.ts';
 import { type TestDatabase, testDatabase } from './support/test-database.ts';
 import { TestFirm } from './support/test-firm.ts';
@@ -27,13 +28,20 @@ beforeAll(async () => {
 });
 afterAll(() => db.drop());
 
-/** A command as somebody runs it, on the database of this test. */
+/** As somebody runs it by npm. */
+const BY_TSX = [TSX, 'src/cli.ts'];
+
+/** A command on the database of this test. */
 async function command(...args: readonly string[]) {
+  return run([compiled('cli.ts')], args);
+}
+
+async function run(program: readonly string[], args: readonly string[]) {
   const { PATH, HOME } = process.env;
   const { databaseUrl: DATABASE_URL, appDatabaseUrl } = db;
   const app = appDatabaseUrl === undefined ? {} : { APP_DATABASE_URL: appDatabaseUrl };
   const env = { PATH, HOME, DATABASE_URL, ...app, LOG_LEVEL: 'warn' };
-  const child = spawn(process.execPath, [TSX, 'src/cli.ts', ...args], { cwd: ROOT, env });
+  const child = spawn(process.execPath, [...program, ...args], { cwd: ROOT, env });
   const said = { out: '', err: '' };
   child.stdout.on('data', (chunk) => (said.out += String(chunk)));
   child.stderr.on('data', (chunk) => (said.err += String(chunk)));
@@ -202,7 +210,7 @@ where firm = $1 and kind = 'crew' and state::text like '%North crew%' returning 
   it(
     'says what it can do, and what it does not know',
     async () => {
-      const { code, out } = await command('--help');
+      const { code, out } = await run(BY_TSX, ['--help']);
       expect(code).toBe(0);
       const names = [
         'migrate',

@@ -1,9 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import path from 'node:path';
 import { Readable } from 'node:stream';
 import { runCrew } from '../../src/client-node/crew/run-crew.ts';
-
-const CREW = path.join(import.meta.dirname, '../../src/client-node/crew.ts');
+import { compiled } from '../support/compiled.ts';
 
 export interface Ran {
   readonly code: number | null;
@@ -13,7 +11,7 @@ export interface Ran {
 
 export function startCrew(folder: string, args: readonly string[]): ChildProcess {
   const env = { ...process.env, CREW_FOLDER: folder };
-  return spawn(process.execPath, ['--import', 'tsx', CREW, ...args], { stdio: 'pipe', env });
+  return spawn(process.execPath, [compiled('client-node/crew.ts'), ...args], { stdio: 'pipe', env });
 }
 
 /** One command, from its beginning to its end. */

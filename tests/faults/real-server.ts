@@ -1,9 +1,9 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import path from 'node:path';
+import { compiled } from '../support/compiled.ts';
 
 const ROOT = path.join(import.meta.dirname, '../..');
-const TSX = path.join(ROOT, 'node_modules/tsx/dist/cli.mjs');
 
 /** Nothing of the test run leaks in: a server with a database of its own, in a folder, is what is tried. */
 function environment(dataDir: string, port: number, more: NodeJS.ProcessEnv = {}): NodeJS.ProcessEnv {
@@ -14,7 +14,7 @@ function environment(dataDir: string, port: number, more: NodeJS.ProcessEnv = {}
 
 /** One command to its end. @returns what it printed */
 export async function command(dataDir: string, ...args: readonly string[]): Promise<string> {
-  const child = spawn(process.execPath, [TSX, 'src/cli.ts', ...args], { cwd: ROOT, env: environment(dataDir, 0) });
+  const child = spawn(process.execPath, [compiled('cli.ts'), ...args], { cwd: ROOT, env: environment(dataDir, 0) });
   let out = '';
   let err = '';
   child.stdout.on('data', (chunk) => (out += String(chunk)));
@@ -24,7 +24,7 @@ export async function command(dataDir: string, ...args: readonly string[]): Prom
   throw new Error(`${args.join(' ')} ended with ${code}: ${err}`);
 }
 
-/** The server as it is started by `npm start`, in a process that can be killed. */
+/** The server as it is started by `npm start`, but compiled before, in a process that can be killed. */
 export class RealServer {
   readonly url: string;
   readonly #child: ChildProcess;
@@ -38,8 +38,7 @@ export class RealServer {
 
   static async start(dataDir: string, port = 0, more: NodeJS.ProcessEnv = {}): Promise<RealServer> {
     // node itself, not a command around it: a kill has to meet the server
-    const args = ['--import', 'tsx', 'src/main.ts'];
-    const child = spawn(process.execPath, args, { cwd: ROOT, env: environment(dataDir, port, more) });
+    const child = spawn(process.execPath, [compiled('main.ts')], { cwd: ROOT, env: environment(dataDir, port, more) });
     let err = '';
     child.stderr.on('data', (chunk) => (err += String(chunk)));
     const url = await new Promise<string>((resolve, reject) => {

@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FieldClient } from '../../src/client/client.ts';
 import { recount, sameTally } from '../../src/client/tally.ts';
 import type { RecordState } from '../../src/protocol/record.ts';
+import { compiled } from '../support/compiled.ts';
 import { command } from './real-server.ts';
 import { RestoreWorld } from './restore-world.ts';
 
@@ -34,7 +35,7 @@ async function outboxNumbers(phone: FieldClient): Promise<number[]> {
 /** A command in a shell of its own, with limits that the shell sets. */
 function shell(limits: string, ...args: readonly string[]) {
   const env = { PATH: process.env.PATH, HOME: process.env.HOME, DATA_DIR: world.folder('first'), LOG_LEVEL: 'warn' };
-  const run = `${limits}exec ${process.execPath} --import tsx src/cli.ts ${args.join(' ')}`;
+  const run = `${limits}exec ${process.execPath} ${compiled('cli.ts')} ${args.join(' ')}`;
   const child = spawn('bash', ['-c', run], { cwd: ROOT, env });
   const said = { out: '', err: '' };
   child.stdout.on('data', (chunk) => (said.out += String(chunk)));

@@ -4,6 +4,7 @@ import os from 'node:os';
 import path from 'node:path';
 import type pg from 'pg';
 import type { TestProject } from 'vitest/node';
+import { compiledFolder } from './compiled-folder.ts';
 import { dropRunDatabases, makeRoles, makeTemplate, withAdmin } from './template.ts';
 import { startTestServer, type TestServer } from './test-server.ts';
 
@@ -73,6 +74,8 @@ export default async function globalSetup(project: TestProject): Promise<() => P
   return async () => {
     door.close();
     door.closeAllConnections();
-    await server.stop().finally(() => rm(folder, { recursive: true, force: true }));
+    const folders = [folder, compiledFolder(socket)];
+    const clear = () => Promise.all(folders.map((one) => rm(one, { recursive: true, force: true })));
+    await server.stop().finally(clear);
   };
 }
