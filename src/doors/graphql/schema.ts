@@ -2,6 +2,7 @@ import type { GraphQLSchema } from 'graphql';
 import { KINDS } from '../../protocol/kinds-by-name.ts';
 import { newBuilder } from './builder.ts';
 import { addCatalog, addFlagRules } from './catalog-type.ts';
+import { addCustodyQuestions } from './custody-questions.ts';
 import { addDeadlineQuestions } from './deadline-questions.ts';
 import { addEnrolment } from './enrolment-type.ts';
 import { addEquipmentQuestions } from './equipment-questions.ts';
@@ -32,6 +33,7 @@ export function graphSchema(): GraphQLSchema {
   addEquipmentQuestions(types);
   addMeterQuestions(types);
   addFillQuestions(types);
+  addCustodyQuestions(types);
   addDeadlineQuestions(types);
   addQuery(types);
   addQuestions(types);

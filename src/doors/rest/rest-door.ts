@@ -5,6 +5,7 @@ import { KINDS } from '../../protocol/kinds-by-name.ts';
 import type { TokenMemory } from '../authenticate.ts';
 import type { Api } from './api.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
+import { custodyRoutes } from './custody-routes.ts';
 import { deadlineRoutes } from './deadline-routes.ts';
 import { discrepancyRoutes } from './discrepancy-routes.ts';
 import { enrolmentRoutes } from './enrolment-routes.ts';
@@ -84,6 +85,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   kitRoute(api, ctx);
   fillRoutes(api, ctx);
   sampleRoutes(api, ctx);
+  custodyRoutes(api, ctx);
   sampleListRoutes(api, ctx);
   receiptRoutes(api, ctx);
   discrepancyRoutes(api, ctx);

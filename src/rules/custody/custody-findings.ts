@@ -9,12 +9,14 @@ import { containerNotReceived } from './rules/container-not-received.ts';
 import { coolerCheckIncomplete } from './rules/cooler-check-incomplete.ts';
 import { coolerNotColdOnTheWay } from './rules/cooler-not-cold-on-the-way.ts';
 import { coolerOfAnotherLaboratory } from './rules/cooler-of-another-laboratory.ts';
+import { coolerStillOnTheWay } from './rules/cooler-still-on-the-way.ts';
 import { correctedAfterSigning } from './rules/corrected-after-signing.ts';
 import { custodyGap } from './rules/custody-gap.ts';
 import { handOverClocksDiffer } from './rules/hand-over-clocks-differ.ts';
 import { handOverNumberTwice } from './rules/hand-over-number-twice.ts';
 import { headspaceAtReceipt } from './rules/headspace-at-receipt.ts';
 import { keptOvernightUnchecked } from './rules/kept-overnight-unchecked.ts';
+import { keptTonightUnchecked } from './rules/kept-tonight-unchecked.ts';
 import { openedAndResealed } from './rules/opened-and-resealed.ts';
 import { packedNotFilled } from './rules/packed-not-filled.ts';
 import { packedWithoutIce } from './rules/packed-without-ice.ts';
@@ -45,7 +47,9 @@ export const CUSTODY_FLAG_RULES: readonly CustodyRule[] = [
   coolerCheckIncomplete,
   coolerNotColdOnTheWay,
   coolerOfAnotherLaboratory,
+  coolerStillOnTheWay,
   correctedAfterSigning,
+  keptTonightUnchecked,
   custodyGap,
   handOverClocksDiffer,
   handOverNumberTwice,
@@ -76,7 +80,7 @@ export interface CustodyFinding extends Finding {
   readonly rule: CustodyRule;
 }
 
-const NOTHING_BESIDE: Beside = { former: [] };
+const NOTHING_BESIDE: Beside = { former: [], now: null };
 
 /** What is to be asked about one cooler and its receipts. */
 export function custodyFindings(facts: CoolerFacts, beside: Beside = NOTHING_BESIDE): readonly CustodyFinding[] {

@@ -11,6 +11,8 @@ import type { FormerValue } from './former-values.ts';
 export interface Beside {
   /** Values that were corrected, where the histories were read; none where they were not. */
   readonly former: readonly FormerValue[];
+  /** Null where nothing may depend on what time it is. */
+  readonly now: string | null;
 }
 
 /** A rule about a cooler and its receipts; at most one finding a subject. */

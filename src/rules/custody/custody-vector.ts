@@ -35,6 +35,8 @@ export interface CustodyVectorGiven {
   /** Received at +1 09:00 where nothing else is said. */
   readonly receipt?: Fields & { readonly received?: VectorTime };
   readonly plan?: SamplingPlan;
+  /** When it is asked, for what depends on that. */
+  readonly now?: VectorTime;
   readonly former?: readonly (Omit<FormerValue, 'at'> & { readonly at: VectorTime })[];
 }
 

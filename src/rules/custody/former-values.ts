@@ -10,5 +10,7 @@ export interface FormerValue {
   readonly at: string;
   /** Who made it; null where no person is known. */
   readonly by: string | null;
+  /** As that person writes them on a field sheet. */
+  readonly initials?: string | null;
   readonly reason: string | null;
 }

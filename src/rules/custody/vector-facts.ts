@@ -1,7 +1,7 @@
 import { type CoolerFacts, coolerFacts } from './cooler-facts.ts';
 import type { CustodyWorld } from './custody-records.ts';
+import type { Beside } from './custody-rule.ts';
 import type { CustodyVectorGiven, VectorBottle, VectorTime } from './custody-vector.ts';
-import type { FormerValue } from './former-values.ts';
 
 type Fields = Readonly<Record<string, unknown>>;
 
@@ -106,6 +106,9 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
   return coolerFacts(cooler as never, world as unknown as CustodyWorld);
 }
 
-export function vectorFormer({ former = [] }: CustodyVectorGiven): readonly FormerValue[] {
-  return former.map((one) => ({ ...one, at: vectorTime(one.at) }));
+export function vectorBeside({ former = [], now }: CustodyVectorGiven): Beside {
+  return {
+    former: former.map((one) => ({ ...one, at: vectorTime(one.at) })),
+    now: now === undefined ? null : vectorTime(now),
+  };
 }

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { CUSTODY_FLAG_RULES, custodyFindings } from '../../../src/rules/custody/custody-findings.ts';
-import { vectorFacts, vectorFormer } from '../../../src/rules/custody/vector-facts.ts';
+import { vectorBeside, vectorFacts } from '../../../src/rules/custody/vector-facts.ts';
 
 describe.each(CUSTODY_FLAG_RULES)('$code', (rule) => {
   it.each(rule.vectors)('$name', ({ given, expect: expected }) => {
-    const found = rule.find(vectorFacts(given), { former: vectorFormer(given) });
+    const found = rule.find(vectorFacts(given), vectorBeside(given));
     if (expected === null) expect(found).toEqual([]);
     else expect(found.map(({ sentence }) => sentence).join('\n')).toContain(expected);
     for (const { evidence, sentence } of found) {

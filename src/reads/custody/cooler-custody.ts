@@ -1,0 +1,31 @@
+import { type CustodyTold, custodyTold } from '../../rules/custody/custody-told.ts';
+import { inRead, type ReadTx } from '../../store/read/transaction.ts';
+import { feedsInSight } from '../feeds-in-sight.ts';
+import type { ReadContext } from '../read-context.ts';
+import type { Reader } from '../reader.ts';
+import { loadCooler } from './load-cooler.ts';
+
+/**
+ * Who has a cooler, who had it from when until when, what is in it and what was received of it.
+ *
+ * @param feeds those that the reader may see; null for all of the firm
+ * @throws Problem `record_missing` for a cooler that is not there or that the reader does not see
+ */
+export async function coolerCustody(
+  tx: ReadTx,
+  feeds: readonly string[] | null,
+  id: string,
+  { now }: { readonly now: string },
+): Promise<CustodyTold> {
+  const { facts, former } = await loadCooler(tx, feeds, id);
+  return custodyTold(facts, { former, now });
+}
+
+export function readCoolerCustody(
+  { pool }: Pick<ReadContext, 'pool'>,
+  reader: Reader,
+  id: string,
+  asked: { readonly now: string },
+): Promise<CustodyTold> {
+  return inRead(pool, reader.firm, async (tx) => coolerCustody(tx, await feedsInSight(tx, reader), id, asked));
+}

@@ -1,0 +1,83 @@
+import { z } from 'zod';
+
+const text = z.string();
+const maybe = text.optional();
+
+const old = z.strictObject({ text, initials: text, at: text, reason: maybe });
+const corrected = z
+  .strictObject({ now: text, was: z.array(old).describe('The oldest first') })
+  .meta({ id: 'CorrectedText', description: 'A value that was corrected: what it was is struck through on the paper' });
+const written = z.union([text, corrected]);
+
+const signer = z.strictObject({ name: text, organization: maybe, initials: maybe, at: maybe });
+
+const containers = z.strictObject({
+  count: z.int(),
+  type: text,
+  volumeMl: maybe,
+  preservative: written.optional(),
+  filtered: z.boolean().optional(),
+  analyses: z.array(text),
+  remark: maybe,
+});
+
+const sample = z.strictObject({
+  sampleNumber: written.describe('As told to the laboratory'),
+  labelTime: z.union([z.strictObject({ at: text }), z.strictObject({ corrected })]),
+  matrix: written,
+  samplingPoint: written,
+  containers: z.array(containers),
+  isForMatrixSpike: z.boolean().optional(),
+  turnaround: written.optional(),
+  remark: maybe,
+});
+
+const receipt = z.strictObject({
+  receivedBy: text,
+  organization: maybe,
+  at: text,
+  temperatureC: maybe,
+  temperatureOf: maybe,
+  ice: z.boolean().optional(),
+  sealsIntact: z.boolean().optional(),
+  sealNumbers: z.array(text).optional(),
+  containersCounted: z.int().optional(),
+  laboratoryId: maybe,
+  conditions: z.array(z.strictObject({ label: text, condition: text, remark: maybe })),
+  remark: maybe,
+});
+
+/** The same facts that the document is drawn from. */
+export const custodyRecordShape = z
+  .strictObject({
+    recordNumber: text,
+    madeAt: text,
+    timeZone: text,
+    firm: z.strictObject({ name: text, contact: maybe }),
+    site: z.strictObject({ name: text, number: maybe }),
+    project: z.strictObject({ name: text, number: maybe }).optional(),
+    laboratory: z.strictObject({ name: text, address: maybe, contact: maybe }).optional(),
+    cooler: z.strictObject({
+      number: written,
+      packedAt: maybe,
+      shippedAt: maybe,
+      shipper: written.optional(),
+      trackingNumber: written.optional(),
+      ice: maybe,
+    }),
+    samples: z.array(sample).describe('In the order of the told numbers'),
+    collectors: z.array(signer),
+    seals: z.array(z.strictObject({ number: written, appliedAt: maybe, by: maybe, brokenAt: maybe })),
+    pairs: z.array(
+      z.strictObject({
+        relinquished: signer.optional(),
+        received: signer.optional(),
+        place: maybe,
+        reason: maybe,
+      }),
+    ),
+    gaps: z.array(z.strictObject({ from: maybe, until: maybe, sentence: text })),
+    receipt: receipt.optional(),
+    remarks: z.array(text),
+  })
+  .meta({ id: 'CustodyRecord' });

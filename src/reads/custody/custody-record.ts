@@ -1,0 +1,266 @@
+import type {
+  CustodyContainers,
+  CustodyPair,
+  CustodyRecord,
+  CustodySample,
+  CustodySigner,
+  LaboratoryReceipt,
+  OldText,
+  Written,
+} from '../../documents/custody/custody-facts.ts';
+import { localTime } from '../../documents/time/local-time.ts';
+import type { CoolerFacts, Packed } from '../../rules/custody/cooler-facts.ts';
+import type { Change, Signer } from '../../rules/custody/custody-change.ts';
+import { isToCome } from '../../rules/custody/receipt-judged.ts';
+import { correctedAfterSigning } from '../../rules/custody/rules/corrected-after-signing.ts';
+import { isNamedIn } from '../../rules/custody/same-person.ts';
+import { analyses, containerType, preservative, turnaround } from '../../rules/laboratory/container-words.ts';
+import { tellableText } from '../../rules/laboratory/tellable.ts';
+import { byIdIn } from '../../rules/samples/by-id.ts';
+import { holderOf, indexSamples, type SamplesIndex, suiteAsking } from '../../rules/samples/samples-index.ts';
+import {
+  isBlind,
+  isForMatrixSpike,
+  type ToldOf,
+  toldMatrix,
+  toldNumber,
+  toldPlace,
+  toldTime,
+} from '../../rules/samples/told-to-laboratory.ts';
+import type { LoadedCooler } from './load-cooler.ts';
+
+const NOT_RECORDED = 'not recorded';
+
+/** What has to be known to write any part of a record. */
+interface Writing extends LoadedCooler {
+  readonly index: SamplesIndex;
+  /** A text of the field as a laboratory may read it. */
+  readonly tellable: (text: string) => string;
+}
+
+type Field = readonly [record: string, field: string];
+
+function oldTexts({ former, tellable }: Writing, [record, field]: Field): readonly OldText[] {
+  return former
+    .filter((one) => one.record === record && one.field === field && one.was !== '')
+    .map(({ was, initials, by, at, reason }) => ({
+      text: tellable(was),
+      initials: initials || by || 'unknown',
+      at,
+      ...(reason ? { reason: tellable(reason) } : {}),
+    }));
+}
+
+/** A value with what it was before it was corrected. */
+function written(now: string, writing: Writing, from: Field): Written {
+  const was = oldTexts(writing, from);
+  return was.length === 0 ? now : { now, was };
+}
+
+function writtenMaybe(now: string | null | undefined, writing: Writing, from: Field): Written | undefined {
+  return now == null ? undefined : written(now, writing, from);
+}
+
+/** The record and field that the told number, or time, is of. */
+function sourceOf(of: ToldOf, { of: { plannedSamples } }: Writing, told: string, own: string): Field {
+  const fields = of.fields as Readonly<Record<string, unknown>>;
+  const planned = byIdIn(plannedSamples, fields.planned as string | undefined);
+  if (fields[told] != null) return [of.id, told];
+  if (planned && (planned.fields as Readonly<Record<string, unknown>>)[told] != null) return [planned.id, told];
+  return [of.id, own];
+}
+
+function labelTimeOf(of: ToldOf, writing: Writing): CustodySample['labelTime'] {
+  const at = toldTime(of, writing.of);
+  if (at === null) return { corrected: { now: NOT_RECORDED, was: [] } };
+  const from = sourceOf(of, writing, 'laboratoryTime', 'collected');
+  // a time that was made up for the laboratory has no history, and that of the field is not for it
+  const was = isBlind(of, writing.of) && from[1] === 'collected' ? [] : oldTexts(writing, from);
+  if (was.length === 0) return { at };
+  const clock = (text: string) => localTime(text, writing.facts.timeZone ?? 'UTC');
+  return { corrected: { now: clock(at), was: was.map((old) => ({ ...old, text: clock(old.text) })) } };
+}
+
+function alike(packed: readonly Packed[], writing: Writing): readonly CustodyContainers[] {
+  const groups = new Map<string, CustodyContainers>();
+  for (const { container, fill, of } of packed) {
+    const suite = suiteAsking(writing.index, container, holderOf(writing.index, container));
+    const preserved = preservative(container);
+    const filtered = fill?.fields.filtered;
+    const isEmpty = container.fields.standing === 'expected' && fill === null && of?.kind !== 'blank';
+    const one = {
+      type: containerType(container),
+      volumeMl: container.fields.volumeMl,
+      ...(preserved === undefined
+        ? {}
+        : { preservative: written(preserved, writing, [container.id, 'preservatives']) }),
+      ...(filtered === undefined || filtered === null ? {} : { filtered }),
+      analyses: analyses(container, suite),
+      ...(isEmpty ? { remark: 'no fill on record' } : {}),
+    };
+    const key = JSON.stringify(one);
+    groups.set(key, { ...one, count: (groups.get(key)?.count ?? 0) + 1 });
+  }
+  return [...groups].toSorted(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
+}
+
+function turnaroundOf(packed: readonly Packed[], { index }: Writing): string | undefined {
+  const suites = packed.map(({ container }) => suiteAsking(index, container, holderOf(index, container)));
+  const days = suites.flatMap((suite) => (suite?.fields.turnaroundDays == null ? [] : [suite]));
+  const soonest = days.toSorted((a, b) => (a.fields.turnaroundDays ?? 0) - (b.fields.turnaroundDays ?? 0))[0];
+  return turnaround(soonest);
+}
+
+function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing): CustodySample {
+  const soon = turnaroundOf(packed, writing);
+  const rest = { containers: alike(packed, writing), ...(soon === undefined ? {} : { turnaround: soon }) };
+  if (!of) {
+    const unknown = { sampleNumber: NOT_RECORDED, matrix: NOT_RECORDED, samplingPoint: NOT_RECORDED };
+    return { ...unknown, labelTime: { corrected: { now: NOT_RECORDED, was: [] } }, ...rest };
+  }
+  return {
+    sampleNumber: written(toldNumber(of, writing.of), writing, sourceOf(of, writing, 'laboratoryNumber', 'number')),
+    labelTime: labelTimeOf(of, writing),
+    matrix: toldMatrix(of),
+    samplingPoint: toldPlace(of, writing.of),
+    ...rest,
+    ...(isForMatrixSpike(of, writing.of) ? { isForMatrixSpike: true } : {}),
+  };
+}
+
+function shownNumber({ sampleNumber }: CustodySample): string {
+  return typeof sampleNumber === 'string' ? sampleNumber : sampleNumber.now;
+}
+
+/** By the number as told: any other order would tell what was planned or taken beside what. */
+function samplesOf(writing: Writing): readonly CustodySample[] {
+  const groups = new Map<ToldOf | null, Packed[]>();
+  for (const one of writing.facts.packed.filter(isToCome)) groups.set(one.of, [...(groups.get(one.of) ?? []), one]);
+  const samples = [...groups].map(([of, packed]) => sampleOf(of, packed, writing));
+  return samples.toSorted((a, b) => (shownNumber(a) < shownNumber(b) ? -1 : 1));
+}
+
+function signerOf({ name, organization, at }: Signer): CustodySigner {
+  return { name, ...(organization === null ? {} : { organization }), at };
+}
+
+function pairOf({ relinquished, received, place, purpose }: Change, { tellable }: Writing): CustodyPair {
+  return {
+    ...(relinquished ? { relinquished: signerOf(relinquished) } : {}),
+    ...(received ? { received: signerOf(received) } : {}),
+    ...(place === null ? {} : { place: tellable(place) }),
+    ...(purpose === null ? {} : { reason: tellable(purpose) }),
+  };
+}
+
+function collectorsOf({ facts, people }: Writing): readonly CustodySigner[] {
+  const readers = facts.packed.flatMap(({ fill }) => fill?.fields.observed.readBy ?? []);
+  const signers = [...new Set(readers)].map((id): CustodySigner => {
+    const initials = people.initials.get(id);
+    const organization = people.firm === '' ? {} : { organization: people.firm };
+    return { name: people.names.get(id) ?? NOT_RECORDED, ...organization, ...(initials ? { initials } : {}) };
+  });
+  return signers.toSorted((a, b) => (a.name < b.name ? -1 : 1));
+}
+
+function receiptOf({ facts }: Writing): LaboratoryReceipt | undefined {
+  const last = facts.receipts.at(-1)?.fields;
+  if (!last) return undefined;
+  const { temperatureC, temperatureOf, ice, sealsIntact, sealNumbers, containersCounted, remark } = last;
+  const conditions = (last.items ?? [])
+    .filter((item) => item.condition !== 'ok' || item.ph != null || item.temperatureC != null)
+    .map(({ label, condition, ph, temperatureC: own, remark: said }) => {
+      const notes = [ph == null ? '' : `pH ${ph}`, own == null ? '' : `${own} °C`, said ?? ''].filter((one) => one);
+      return { label, condition, ...(notes.length > 0 ? { remark: notes.join(', ') } : {}) };
+    });
+  return {
+    receivedBy: last.receivedBy ?? NOT_RECORDED,
+    ...(facts.laboratoryName === null ? {} : { organization: facts.laboratoryName }),
+    at: last.received,
+    ...(temperatureC == null ? {} : { temperatureC }),
+    ...(temperatureOf == null
+      ? {}
+      : { temperatureOf: temperatureOf === 'blank' ? 'temperature blank' : temperatureOf }),
+    ...(ice == null ? {} : { ice }),
+    ...(sealsIntact == null ? {} : { sealsIntact }),
+    ...(sealNumbers == null ? {} : { sealNumbers }),
+    ...(containersCounted == null ? {} : { containersCounted }),
+    conditions,
+    ...(remark == null ? {} : { remark }),
+  };
+}
+
+function shippedAt({ cooler, custody }: CoolerFacts): string | undefined {
+  const { carrier } = cooler.fields;
+  const leg = custody.changes.find(
+    ({ relinquished, isCarrierLeg }) =>
+      isCarrierLeg || (carrier && relinquished?.to && isNamedIn(carrier, relinquished.to)),
+  );
+  return leg?.relinquished?.at;
+}
+
+function coolerOf(writing: Writing): CustodyRecord['cooler'] {
+  const { cooler } = writing.facts;
+  const { number, packed, carrier, trackingNumber, ice } = cooler.fields;
+  const shipped = shippedAt(writing.facts);
+  const shipper = writtenMaybe(carrier, writing, [cooler.id, 'carrier']);
+  const tracking = writtenMaybe(trackingNumber, writing, [cooler.id, 'trackingNumber']);
+  return {
+    number: written(number, writing, [cooler.id, 'number']),
+    ...(packed == null ? {} : { packedAt: packed }),
+    ...(shipped === undefined ? {} : { shippedAt: shipped }),
+    ...(shipper === undefined ? {} : { shipper }),
+    ...(tracking === undefined ? {} : { trackingNumber: tracking }),
+    ...(ice == null ? {} : { ice: writing.tellable(ice) }),
+  };
+}
+
+function laboratoryOf({ facts, of }: Writing): CustodyRecord['laboratory'] {
+  const fields = byIdIn(of.laboratories, facts.cooler.fields.laboratory)?.fields;
+  if (!fields) return undefined;
+  const { name, address, contact } = fields;
+  return { name, ...(address == null ? {} : { address }), ...(contact == null ? {} : { contact }) };
+}
+
+function sealsOf(writing: Writing): CustodyRecord['seals'] {
+  return writing.facts.seals.map(({ id, fields: { number, applied, appliedBy, broken } }) => ({
+    number: written(number, writing, [id, 'number']),
+    appliedAt: applied,
+    ...(appliedBy == null ? {} : { by: appliedBy }),
+    ...(broken == null ? {} : { brokenAt: broken }),
+  }));
+}
+
+/**
+ * What stands on the custody record of a cooler. It goes to the laboratory, so that it says of each sample what that is told
+ * and nothing else: no parent, no type, no remark of the field.
+ */
+export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyRecord {
+  const { facts, of, people, former } = loaded;
+  const writing: Writing = { ...loaded, index: indexSamples(of), tellable: tellableText(of) };
+  const { name } = of.event.fields;
+  const laboratory = laboratoryOf(writing);
+  const receipt = receiptOf(writing);
+  const isCorrected = correctedAfterSigning.find(facts, { former, now: null }).length > 0;
+  return {
+    recordNumber: `${name} / ${facts.cooler.fields.number}`,
+    madeAt,
+    timeZone: facts.timeZone ?? 'UTC',
+    firm: { name: people.firm },
+    site: { name: of.site?.fields.name ?? NOT_RECORDED },
+    project: { name },
+    ...(laboratory ? { laboratory } : {}),
+    cooler: coolerOf(writing),
+    samples: samplesOf(writing),
+    collectors: collectorsOf(writing),
+    seals: sealsOf(writing),
+    pairs: facts.custody.changes.map((one) => pairOf(one, writing)),
+    gaps: facts.custody.gaps.map(({ from, until, sentence }) => ({
+      ...(from === null ? {} : { from }),
+      ...(until === null ? {} : { until }),
+      sentence,
+    })),
+    ...(receipt ? { receipt } : {}),
+    remarks: isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : [],
+  };
+}
