@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FieldClient } from '../../src/client/client.ts';
-import { type FlagFields, previewVisit } from '../../src/client/preview.ts';
-import { previewFlags } from '../../src/client/preview-flags.ts';
+import { previewFlags } from '../../src/client/preview/flags.ts';
+import { type FlagFields, previewVisit } from '../../src/client/preview/preview.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import { canonicalText } from '../../src/protocol/content-hash.ts';
 import { SAMPLE_RULES } from '../../src/rules/samples/fill-rules/sample-rules.ts';

@@ -1,8 +1,8 @@
 import { v7 } from 'uuid';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
 import type { FieldClient } from '../../src/client/client.ts';
-import { previewPurge, previewVisit } from '../../src/client/preview.ts';
-import { previewFlags } from '../../src/client/preview-flags.ts';
+import { previewFlags } from '../../src/client/preview/flags.ts';
+import { previewPurge, previewVisit } from '../../src/client/preview/preview.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 import { SimClock } from './fake/phone.ts';

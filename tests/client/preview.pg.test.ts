@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FieldClient } from '../../src/client/client.ts';
-import { previewVisit, type VisitPreview } from '../../src/client/preview.ts';
+import { previewVisit, type VisitPreview } from '../../src/client/preview/preview.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import { canonicalText } from '../../src/protocol/content-hash.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { forecastHere } from '../../src/client/preview-forecast.ts';
+import { forecastHere } from '../../src/client/preview/forecast.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import { whichWellHere } from '../../src/client/which-well-here.ts';
 import { purgeForecastInput } from '../../src/rules/forecast/purge-forecast-shape.ts';

@@ -3,7 +3,7 @@ import { criteriaSets } from '../../src/catalog/criteria-sets.ts';
 import type { FieldClient } from '../../src/client/client.ts';
 import { takeNewIdentity } from '../../src/client/new-identity.ts';
 import { copyBytes } from '../../src/client/outbox-copy.ts';
-import { previewVisit } from '../../src/client/preview.ts';
+import { previewVisit } from '../../src/client/preview/preview.ts';
 import { sendBatch } from '../../src/client/send-batch.ts';
 import type { CarriedEntry, Change, OutboxEntry } from '../../src/client/store.ts';
 import { syncOnce } from '../../src/client/sync.ts';

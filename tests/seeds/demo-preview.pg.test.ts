@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { syncPhone } from '../../seeds/play/phone.ts';
-import { previewVisit } from '../../src/client/preview.ts';
+import { previewVisit } from '../../src/client/preview/preview.ts';
 import { type PlayedOnce, playOnce } from './played.ts';
 
 let p: PlayedOnce;

@@ -1,7 +1,7 @@
 import type { Captured } from '../../client/capture.ts';
 import { equipmentQuestions } from '../../client/equipment/equipment-questions.ts';
-import { type PurgePreview, previewPurge, type VisitPreview } from '../../client/preview.ts';
-import { previewFlags } from '../../client/preview-flags.ts';
+import { previewFlags } from '../../client/preview/flags.ts';
+import { type PurgePreview, previewPurge, type VisitPreview } from '../../client/preview/preview.ts';
 import { field, live } from './find.ts';
 import type { Crew } from './open-crew.ts';
 

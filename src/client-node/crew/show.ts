@@ -1,4 +1,4 @@
-import { previewVisit } from '../../client/preview.ts';
+import { previewVisit } from '../../client/preview/preview.ts';
 import { releasedSince, type Trouble } from '../../client/troubles.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { refOf } from './correct.ts';

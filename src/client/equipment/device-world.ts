@@ -4,10 +4,10 @@ import { Overlay } from '../../rules/overlay.ts';
 import type { FieldClient } from '../client.ts';
 import { identityOf } from '../context.ts';
 import { inOrder } from '../own-work.ts';
-import { clockHere, type MeasuredClock } from '../preview-clock.ts';
-import type { PendingHere } from '../preview-records.ts';
-import { Replay } from '../preview-replay.ts';
-import { bySubject, heldOf } from '../preview-world.ts';
+import { clockHere, type MeasuredClock } from '../preview/clock.ts';
+import type { PendingHere } from '../preview/records.ts';
+import { Replay } from '../preview/replay.ts';
+import { bySubject, heldOf } from '../preview/world.ts';
 import { isReflected, reachOf } from '../reflected.ts';
 import type { ClientStore, FeedState, StoredRecord } from '../store.ts';
 

@@ -1,6 +1,6 @@
 import { equipmentDerived } from '../../rules/derive/equipment-derived.ts';
 import { equipmentFindings } from '../../rules/equipment/faults.ts';
-import type { FlagFields } from '../preview.ts';
+import type { FlagFields } from '../preview/preview.ts';
 import type { EquipmentHere } from './equipment-here.ts';
 
 /** What stands to be asked about equipment by what is here; what somebody has reviewed is not asked again. */

@@ -2,7 +2,7 @@ import { type EquipmentFinding, equipmentFindings } from '../../rules/equipment/
 import type { Captured } from '../capture.ts';
 import type { FieldClient } from '../client.ts';
 import { identityOf } from '../context.ts';
-import type { PendingHere } from '../preview-records.ts';
+import type { PendingHere } from '../preview/records.ts';
 import { type DeviceWorld, deviceWorld, layOver } from './device-world.ts';
 import { type EquipmentHere, equipmentOf } from './equipment-here.ts';
 import { partQuestions } from './part-questions.ts';

@@ -1,5 +1,5 @@
 import type { Overlay } from '../../rules/overlay.ts';
-import type { PendingHere } from '../preview-records.ts';
+import type { PendingHere } from '../preview/records.ts';
 import type { DeviceWorld } from './device-world.ts';
 
 /** The fields by which a record names a unit. */

@@ -1,5 +1,5 @@
 import type { EquipmentHere } from '../../../src/client/equipment/equipment-here.ts';
-import { Replay } from '../../../src/client/preview-replay.ts';
+import { Replay } from '../../../src/client/preview/replay.ts';
 import { equipmentFacts, type KnownBetter } from '../../../src/rules/equipment/equipment-facts.ts';
 import type { EquipmentRecords } from '../../../src/rules/equipment/equipment-records.ts';
 import { Overlay } from '../../../src/rules/overlay.ts';

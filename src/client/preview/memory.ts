@@ -1,6 +1,6 @@
-import type { RecordState } from '../protocol/record.ts';
-import { type MergeMemory, startMemory, VOIDED } from '../rules/merge/merge-memory.ts';
-import type { Entry } from '../rules/merge/register.ts';
+import type { RecordState } from '../../protocol/record.ts';
+import { type MergeMemory, startMemory, VOIDED } from '../../rules/merge/merge-memory.ts';
+import type { Entry } from '../../rules/merge/register.ts';
 
 interface Rival {
   readonly value: unknown;

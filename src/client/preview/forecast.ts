@@ -1,12 +1,12 @@
-import { bundleOf } from '../rules/derive/bundle-of.ts';
-import { assessmentInputOf } from '../rules/derive/visit-derived.ts';
-import { FORECAST_SEED } from '../rules/forecast/forecast-seed.ts';
-import { forecastPurge, type PurgeForecast } from '../rules/forecast/purge-forecast.ts';
-import type { PurgeForecastGiven } from '../rules/forecast/purge-forecast-shape.ts';
-import { seededUniform } from '../science/forecast/seeded-uniform.ts';
-import type { FieldClient } from './client.ts';
-import { layOver, prepare } from './preview-prepare.ts';
-import { visitOf } from './visit-of.ts';
+import { bundleOf } from '../../rules/derive/bundle-of.ts';
+import { assessmentInputOf } from '../../rules/derive/visit-derived.ts';
+import { FORECAST_SEED } from '../../rules/forecast/forecast-seed.ts';
+import { forecastPurge, type PurgeForecast } from '../../rules/forecast/purge-forecast.ts';
+import type { PurgeForecastGiven } from '../../rules/forecast/purge-forecast-shape.ts';
+import { seededUniform } from '../../science/forecast/seeded-uniform.ts';
+import type { FieldClient } from '../client.ts';
+import { visitOf } from '../visit-of.ts';
+import { layOver, prepare } from './prepare.ts';
 
 /**
  * How a running purge will go on, without a signal: the same answer as GET /v1/purges/ID/forecast gives of the same

@@ -1,13 +1,13 @@
-import type { Role } from '../protocol/kind.ts';
-import { isUnreadable, type ReadMutation, readMutation } from '../protocol/read-mutation.ts';
-import { decide } from '../rules/decide/decide.ts';
-import { type Decision, isTaken, type Taken } from '../rules/decide/decision.ts';
-import type { Request } from '../rules/decide/request.ts';
-import type { Held, World } from '../rules/held.ts';
-import type { Seen } from '../rules/merge/register.ts';
-import type { Overlay } from '../rules/overlay.ts';
-import type { MeasuredClock } from './preview-clock.ts';
-import type { PendingHere } from './preview-records.ts';
+import type { Role } from '../../protocol/kind.ts';
+import { isUnreadable, type ReadMutation, readMutation } from '../../protocol/read-mutation.ts';
+import { decide } from '../../rules/decide/decide.ts';
+import { type Decision, isTaken, type Taken } from '../../rules/decide/decision.ts';
+import type { Request } from '../../rules/decide/request.ts';
+import type { Held, World } from '../../rules/held.ts';
+import type { Seen } from '../../rules/merge/register.ts';
+import type { Overlay } from '../../rules/overlay.ts';
+import type { MeasuredClock } from './clock.ts';
+import type { PendingHere } from './records.ts';
 
 /** An own mutation that the server, as far as can be told here, will not apply. */
 export interface NotTakenHere {

@@ -1,5 +1,5 @@
-import type { StampedClock } from '../protocol/record.ts';
-import type { StoredRecord } from './store.ts';
+import type { StampedClock } from '../../protocol/record.ts';
+import type { StoredRecord } from '../store.ts';
 
 /** How far the clock of a device is off, as the server measured it. */
 export type MeasuredClock = Pick<StampedClock, 'differenceMs' | 'uncertaintyMs'>;

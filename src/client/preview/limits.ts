@@ -1,8 +1,8 @@
-import { kindNamed } from '../protocol/kinds-by-name.ts';
-import { unknownPlanOptions } from '../protocol/unknown-plan-options.ts';
-import { unitIds } from '../rules/derive/bundle-of.ts';
-import type { Overlay } from '../rules/overlay.ts';
-import type { VisitRecordsHere } from './preview-records.ts';
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
+import { unknownPlanOptions } from '../../protocol/unknown-plan-options.ts';
+import { unitIds } from '../../rules/derive/bundle-of.ts';
+import type { Overlay } from '../../rules/overlay.ts';
+import type { VisitRecordsHere } from './records.ts';
 
 export const NOT_LOOKED_AT = [
   'firm-not-here',

@@ -1,13 +1,13 @@
-import type { Derived } from '../rules/derive/derived.ts';
-import { samplesDerived, sampleWorld } from '../rules/derive/sample-derived.ts';
-import { visitDerived } from '../rules/derive/visit-derived.ts';
-import type { Overlay } from '../rules/overlay.ts';
-import type { FieldClient } from './client.ts';
-import { identityOf } from './context.ts';
-import { clockHere } from './preview-clock.ts';
-import { type PendingHere, type VisitRecordsHere, visitRecordsHere } from './preview-records.ts';
-import { Replay } from './preview-replay.ts';
-import { worldHere } from './preview-world.ts';
+import type { Derived } from '../../rules/derive/derived.ts';
+import { samplesDerived, sampleWorld } from '../../rules/derive/sample-derived.ts';
+import { visitDerived } from '../../rules/derive/visit-derived.ts';
+import type { Overlay } from '../../rules/overlay.ts';
+import type { FieldClient } from '../client.ts';
+import { identityOf } from '../context.ts';
+import { clockHere } from './clock.ts';
+import { type PendingHere, type VisitRecordsHere, visitRecordsHere } from './records.ts';
+import { Replay } from './replay.ts';
+import { worldHere } from './world.ts';
 
 /** Everything that a preview is made from. */
 export interface Prepared {

@@ -1,6 +1,6 @@
-import type { RecordState } from '../protocol/record.ts';
-import { isSameJson } from '../protocol/same-json.ts';
-import type { Derived } from '../rules/derive/derived.ts';
+import type { RecordState } from '../../protocol/record.ts';
+import { isSameJson } from '../../protocol/same-json.ts';
+import type { Derived } from '../../rules/derive/derived.ts';
 
 /** What follows here, beside what was pulled from the server of the same record. */
 export interface Beside<Fields> {

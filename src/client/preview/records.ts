@@ -1,10 +1,10 @@
-import { kindNamed } from '../protocol/kinds-by-name.ts';
-import type { Mutation } from '../protocol/mutation.ts';
-import type { RecordState } from '../protocol/record.ts';
-import { derivedId } from '../rules/derived-id.ts';
-import { inOrder } from './own-work.ts';
-import { isReflected, newest, reachOf } from './reflected.ts';
-import type { ClientStore, FeedState, OutboxEntry, StoredRecord } from './store.ts';
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
+import type { Mutation } from '../../protocol/mutation.ts';
+import type { RecordState } from '../../protocol/record.ts';
+import { derivedId } from '../../rules/derived-id.ts';
+import { inOrder } from '../own-work.ts';
+import { isReflected, newest, reachOf } from '../reflected.ts';
+import type { ClientStore, FeedState, OutboxEntry, StoredRecord } from '../store.ts';
 
 /** Everything on this device that bears on a visit. */
 export interface VisitRecordsHere {

@@ -1,10 +1,10 @@
-import { kindNamed } from '../protocol/kinds-by-name.ts';
-import type { RecordState } from '../protocol/record.ts';
-import type { Held } from '../rules/held.ts';
-import { Overlay } from '../rules/overlay.ts';
-import { memoryHere } from './preview-memory.ts';
-import type { VisitRecordsHere } from './preview-records.ts';
-import type { StoredRecord } from './store.ts';
+import { kindNamed } from '../../protocol/kinds-by-name.ts';
+import type { RecordState } from '../../protocol/record.ts';
+import type { Held } from '../../rules/held.ts';
+import { Overlay } from '../../rules/overlay.ts';
+import type { StoredRecord } from '../store.ts';
+import { memoryHere } from './memory.ts';
+import type { VisitRecordsHere } from './records.ts';
 
 function isConflict({ record }: StoredRecord): boolean {
   return record.kind === 'conflict';

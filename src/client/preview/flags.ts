@@ -1,11 +1,11 @@
-import type { Derived } from '../rules/derive/derived.ts';
-import type { Captured } from './capture.ts';
-import type { FieldClient } from './client.ts';
-import { identityOf } from './context.ts';
+import type { Derived } from '../../rules/derive/derived.ts';
+import type { Captured } from '../capture.ts';
+import type { FieldClient } from '../client.ts';
+import { identityOf } from '../context.ts';
+import { visitOf } from '../visit-of.ts';
+import { limitsOf, type NotLookedAt } from './limits.ts';
+import { derivedHere, layOver, prepare } from './prepare.ts';
 import type { FlagFields } from './preview.ts';
-import { limitsOf, type NotLookedAt } from './preview-limits.ts';
-import { derivedHere, layOver, prepare } from './preview-prepare.ts';
-import { visitOf } from './visit-of.ts';
 
 /** What the rules ask because of one capture. Nothing is refused: the record is kept, and the question stands beside it. */
 export interface FlagsOfCapture {
