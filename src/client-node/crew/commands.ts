@@ -2,6 +2,7 @@ import type { Commands } from './command.ts';
 import { CLEANING_COMMANDS } from './commands/cleaning.ts';
 import { EQUIPMENT_COMMANDS } from './commands/equipment.ts';
 import { EXCHANGE_COMMANDS } from './commands/exchange.ts';
+import { FILLING_COMMANDS } from './commands/filling.ts';
 import { LOOKING_COMMANDS } from './commands/looking.ts';
 import { METER_COMMANDS } from './commands/meters.ts';
 import { PEOPLE_COMMANDS } from './commands/people.ts';
@@ -14,6 +15,7 @@ export const COMMANDS: Commands = {
   ...EQUIPMENT_COMMANDS,
   ...METER_COMMANDS,
   ...RECORDING_COMMANDS,
+  ...FILLING_COMMANDS,
   ...CLEANING_COMMANDS,
   ...EXCHANGE_COMMANDS,
 };

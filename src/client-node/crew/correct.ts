@@ -37,6 +37,8 @@ const CORRECTABLE = [
   'part-change',
   'calibration-check',
   'blank',
+  'container',
+  'fill',
 ];
 
 /** The number is that of the capture on this device: it stays when the client id changes, and names no other record. */
