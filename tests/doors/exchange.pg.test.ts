@@ -252,3 +252,113 @@ describe('the map of a site', () => {
     expect((await crew.get(`/sites/${site}/levels.geojson`)).body.features).toHaveLength(2);
   });
 });
+
+/** Mandatory parts of the entities, written down from tables 2 to 17 of OGC 18-088, apart from the code. */
+const MANDATORY: Readonly<Record<string, string>> = {
+  Things: 'name description',
+  Locations: 'name description encodingType location',
+  Datastreams: 'name description unitOfMeasurement observationType',
+  Sensors: 'name description encodingType metadata',
+  ObservedProperties: 'name definition description',
+  Observations: 'phenomenonTime result resultTime',
+  FeaturesOfInterest: 'name description encodingType feature',
+};
+const BASE = 'http://localhost:80/v1/sensor-things';
+
+describe('wells and levels as OGC SensorThings', () => {
+  // biome-ignore lint/suspicious/noExplicitAny: an answer has any form
+  const read = async (url: string): Promise<any> => {
+    const { status, body } = await rest.get(url.replace(BASE, '/sensor-things'));
+    expect([url, status]).toEqual([url, 200]);
+    return body;
+  };
+
+  it('has a set for each entity, with the parts that the standard asks for and links that lead somewhere', async () => {
+    const { value, serverSettings } = await read('/sensor-things');
+    expect(serverSettings).toEqual({ conformance: [] });
+    expect(value.map(({ name }: { name: string }) => name)).toEqual(expect.arrayContaining(Object.keys(MANDATORY)));
+    for (const { name, url } of value) {
+      const { value: items } = await read(url);
+      if (name !== 'HistoricalLocations') expect([name, items.length > 0]).toEqual([name, true]);
+      for (const item of items.slice(0, 2)) {
+        expect(Object.keys(item)).toEqual(expect.arrayContaining(['@iot.id', ...(MANDATORY[name] ?? '').split(' ')]));
+        expect(item['@iot.selfLink']).toBe(`${BASE}/${name}('${item['@iot.id']}')`);
+        expect(await read(item['@iot.selfLink'])).toEqual(item);
+        for (const [link, address] of Object.entries(item))
+          if (link.endsWith('@iot.navigationLink')) await read(String(address));
+      }
+    }
+  });
+
+  it('goes from a well to its depths and elevations, digit by digit', async () => {
+    const { lone } = t.firm.ids;
+    const streams = (await read(`/sensor-things/Things('${lone}')/Datastreams`)).value;
+    expect(streams.map(({ unitOfMeasurement }: { unitOfMeasurement: object }) => unitOfMeasurement)).toMatchObject([
+      { symbol: '[ft_i]' },
+      { symbol: '[ft_i]' },
+    ]);
+    const [depths, elevations] = streams.map((one: Record<string, string>) => one['Observations@iot.navigationLink']);
+    const results = (body: { value: { result: number | null; phenomenonTime: string }[] }) =>
+      body.value.map(({ result }) => result);
+    expect(results(await read(depths)).toSorted()).toEqual([1, 12.3, null]);
+    const { text } = await rest.get(elevations.replace(BASE, '/sensor-things'));
+    expect(text).toContain('"result":600.04}');
+    expect(text).toContain('"result":611.34}');
+    const [first] = (await read(depths)).value;
+    expect(first).toMatchObject({
+      phenomenonTime: AT,
+      parameters: { measuringPoint: 'notch, north side', datum: 'NAVD88' },
+    });
+    expect((await read(`${first['@iot.selfLink']}/Datastream`))['@iot.id']).toBe(lone);
+    expect((await read(`${first['@iot.selfLink']}/FeatureOfInterest`)).feature.geometry.coordinates).toEqual([
+      -81.6934, 41.5012,
+    ]);
+    expect((await read(`/sensor-things/Things('${lone}')/Locations`)).value).toHaveLength(1);
+    const { shallow } = t.firm.ids;
+    expect((await read(`/sensor-things/Things('${shallow}')`)).properties.whyNoPlace).toBe(
+      'no coordinates are recorded',
+    );
+  });
+
+  it('comes in parts that follow on each other and together are the whole', async () => {
+    const whole = await read('/sensor-things/Observations?$count=true');
+    expect(whole['@iot.count']).toBe(6);
+    expect(whole['@iot.nextLink']).toBeUndefined();
+    for (const top of [1, 2, 3, 4]) {
+      const items: unknown[] = [];
+      let next: string | undefined = `/sensor-things/Observations?$top=${top}&$count=true`;
+      while (next !== undefined) {
+        const part = await read(next);
+        expect(part['@iot.count']).toBe(6);
+        items.push(...part.value);
+        next = part['@iot.nextLink'];
+      }
+      expect(items).toEqual(whole.value);
+    }
+    expect((await read('/sensor-things/Datastreams?$skip=3&$top=2')).value).toHaveLength(2);
+    expect((await read('/sensor-things/Locations?$count=true'))['@iot.count']).toBe(1);
+  });
+
+  it('refuses what it cannot answer, and hides what is not in sight', async () => {
+    const refused = async (url: string, client = rest) => {
+      const { status, body } = await client.get(`/sensor-things/${url}`);
+      return [status, body.code];
+    };
+    expect(await refused('Things?$filter=name')).toEqual([400, 'bad_request']);
+    expect(await refused('Things?$top=100000')).toEqual([400, 'bad_request']);
+    for (const url of [
+      'Pumps',
+      `Things('${v7()}')`,
+      "Things('x')",
+      `Things('${t.firm.ids.pump}')`,
+      'Things/Datastreams',
+      "Things('%00')",
+    ])
+      expect([url, ...(await refused(url))]).toEqual([url, 404, 'not_found']);
+    expect(await refused(`Things('${t.firm.ids.lone}')/Sensors`)).toEqual([404, 'not_found']);
+    const crew = new RestClient(t, await t.token('crew', t.firm.ids.phone));
+    expect((await crew.get('/sensor-things/Observations?$count=true')).body['@iot.count']).toBe(4);
+    const stranger = new RestClient(t, await t.token('crew'));
+    expect((await stranger.get('/sensor-things/Things?$count=true')).body['@iot.count']).toBe(0);
+  });
+});

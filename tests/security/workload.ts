@@ -44,14 +44,20 @@ async function readAll(app: FastifyInstance, firm: Firm): Promise<void> {
   const whole = await mustDo(speakers.crew, { method: 'GET', url: `/v1/sync/feeds/${feed}/rows` });
   const goOnAtTail: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/rows?cursor=${whole.cursor}` };
   const client: Asked = { method: 'GET', url: `/v1/sync/feeds?client=${firm.ids.of('client')}` };
+  // sets of wells and levels, whose names are no ids of the path
+  const things = ['Things', 'Observations'].map((set): Asked => ({ method: 'GET', url: `/v1/sensor-things/${set}` }));
   // few enough records that they come themselves
   const prefix = firm.ids.of('visit').replaceAll('-', '');
   const within: Asked = { method: 'GET', url: `/v1/sync/feeds/${feed}/verify?prefix=${prefix}` };
   // a crew sees what it follows, all others see everything: these two ask every statement there is
-  await inParallel([...reads, ...plainQuestions(aim), goOn, goOnAtTail, client, within], 4, async (asked) => {
-    await speakers.admin.ask(asked);
-    await speakers.crew.ask(asked);
-  });
+  await inParallel(
+    [...reads, ...plainQuestions(aim), ...things, goOn, goOnAtTail, client, within],
+    4,
+    async (asked) => {
+      await speakers.admin.ask(asked);
+      await speakers.crew.ask(asked);
+    },
+  );
 }
 
 /** Every kind of change: of a visit's place, of what is decided, let go, taken over, withdrawn, and of clocks. */

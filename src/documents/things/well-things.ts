@@ -1,38 +1,16 @@
 import { placeOfWell } from '../geo/place-of-well.ts';
+import { entityHead as entity, figureJson, openObject as open } from './entity-json.ts';
 import { SERIES_QUANTITIES } from './series-quantities.ts';
 import type { ThingObservation, ThingSeries, WellThing } from './thing-facts.ts';
 
 /** OGC 18-088, section 8.2.4, table 12: the type whose result is a figure. */
-const MEASUREMENT = 'http://www.opengis.net/def/observationType/OGC-OM/2.0/OM_Measurement';
-const UCUM = 'http://www.opengis.net/def/uom/UCUM/0/';
-
-/** A number of JSON, digit by digit as it was written: 7.10 stays 7.10 for a reader that keeps decimals. RFC 8259, 6. */
-const JSON_NUMBER = /^-?(?:0|[1-9]\d*)(?:\.\d+)?$/;
-
-function entity(
-  base: string,
-  set: string,
-  id: string,
-): { readonly '@iot.id': string; readonly '@iot.selfLink': string } {
-  // a quotation mark within a key is doubled: OData 4.0, URL conventions
-  return { '@iot.id': id, '@iot.selfLink': `${base}/${set}('${encodeURIComponent(id.replaceAll("'", "''"))}')` };
-}
-
-/** The JSON of an object without its last brace, so that more can follow. */
-function open(told: object): string {
-  return JSON.stringify(told).slice(0, -1);
-}
-
-function resultJson({ id, result }: ThingObservation): string {
-  if (result === undefined) return 'null';
-  if (JSON_NUMBER.test(result)) return result;
-  throw new RangeError(`the result "${result}" of observation ${id} is no figure: give plain digits, as -0.42`);
-}
+export const MEASUREMENT = 'http://www.opengis.net/def/observationType/OGC-OM/2.0/OM_Measurement';
+export const UCUM = 'http://www.opengis.net/def/uom/UCUM/0/';
 
 function observationJson(base: string, one: ThingObservation): string {
   const { id, phenomenonTime, resultTime, quality, parameters } = one;
   const told = { ...entity(base, 'Observations', id), phenomenonTime, resultTime, resultQuality: quality, parameters };
-  return `${open(told)},"result":${resultJson(one)}}`;
+  return `${open(told)},"result":${figureJson(one.result, one.id)}}`;
 }
 
 function* joined<T>(all: Iterable<T>, write: (one: T) => Iterable<string>): Generator<string, number> {

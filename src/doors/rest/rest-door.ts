@@ -33,6 +33,7 @@ import { sampleListRoutes } from './sample-list-routes.ts';
 import { sampleRoutes } from './sample-routes.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
 import { setUpPlanRoute } from './set-up-plan-route.ts';
+import { thingRoutes } from './thing-routes.ts';
 import { tokenRoutes } from './token-routes.ts';
 import { tradeCatalogRoutes } from './trade-catalog-routes.ts';
 import { tradeQuestionRoutes } from './trade-question-routes.ts';
@@ -92,6 +93,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   deadlineRoutes(api, ctx);
   geoRoutes(api, ctx);
   wqxRoutes(api, ctx);
+  thingRoutes(api, ctx);
   equipmentRoutes(api, ctx);
   tradeQuestionRoutes(api);
   setUpPlanRoute(api, ctx);
