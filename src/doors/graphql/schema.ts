@@ -15,6 +15,7 @@ import { addMutations } from './mutation-type.ts';
 import { addQuery } from './query-type.ts';
 import { addQuestions } from './questions.ts';
 import { implementRecord } from './record-interface.ts';
+import { addSamplingQuestions } from './sampling-questions.ts';
 import { addSetAsides } from './set-aside-type.ts';
 import { addSetUpPlan } from './set-up-plan-type.ts';
 import { addStoredQuestions } from './stored-questions.ts';
@@ -33,6 +34,7 @@ export function graphSchema(): GraphQLSchema {
   addEquipmentQuestions(types);
   addMeterQuestions(types);
   addFillQuestions(types);
+  addSamplingQuestions(types);
   addCustodyQuestions(types);
   addDeadlineQuestions(types);
   addQuery(types);

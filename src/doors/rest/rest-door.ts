@@ -31,6 +31,7 @@ import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
 import { sampleListRoutes } from './sample-list-routes.ts';
 import { sampleRoutes } from './sample-routes.ts';
+import { samplingPlanRoutes } from './sampling-plan-routes.ts';
 import { setAsideRoutes } from './set-aside-routes.ts';
 import { setUpPlanRoute } from './set-up-plan-route.ts';
 import { thingRoutes } from './thing-routes.ts';
@@ -90,6 +91,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   sampleListRoutes(api, ctx);
   receiptRoutes(api, ctx);
   discrepancyRoutes(api, ctx);
+  samplingPlanRoutes(api, ctx);
   deadlineRoutes(api, ctx);
   geoRoutes(api, ctx);
   wqxRoutes(api, ctx);

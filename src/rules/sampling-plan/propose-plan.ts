@@ -105,21 +105,29 @@ function byLaboratory(a: ExpectedCoolers, b: ExpectedCoolers): number {
   return (a.laboratory ?? '') < (b.laboratory ?? '') ? -1 : 1;
 }
 
-function planningWells(facts: PlanningFacts, { wells }: WellsOfPlan, book: SuiteBook): PlanningWells {
+export interface PlanGround {
+  readonly on: PlanningWells;
+  readonly found: WellsOfPlan;
+}
+
+/** What a plan rests on, gone through once. */
+export function planGround(facts: PlanningFacts): PlanGround {
   const { event } = facts.samples;
-  return {
+  const found = wellsOfPlan(facts.samples);
+  const on: PlanningWells = {
     facts,
-    wells,
+    wells: found.wells,
     outlooks: outlooks(
       facts,
-      wells.map(({ well }) => well),
+      found.wells.map(({ well }) => well),
     ),
     ids: new PlanIds(facts),
-    book,
+    book: suiteBook(facts.samples),
     plan: event.fields.plan.sampling ?? null,
     event: event.id,
     standing: eventStanding(facts),
   };
+  return { on, found };
 }
 
 /** Normal samples that are there and that no well of the plan asks for any more. */
@@ -145,10 +153,7 @@ function formerNormals(on: PlanningWells, wanted: ReadonlySet<string>): readonly
  *
  * Sources: the frequencies are those of the plan, else of the QC rules of the catalog; each is told with its source.
  */
-export function proposePlan(facts: PlanningFacts): PlanProposal {
-  const found = wellsOfPlan(facts.samples);
-  const book = suiteBook(facts.samples);
-  const on = planningWells(facts, found, book);
+export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = planGround(facts)): PlanProposal {
   const normal = normalSamples(on);
   const former = formerNormals(on, new Set(normal.samples.map(({ id }) => id)));
   // what was taken at a well that dropped out is a sample all the same
@@ -177,8 +182,8 @@ export function proposePlan(facts: PlanningFacts): PlanProposal {
     duplicates: dup,
     spikes: spike,
     blanksAsked: new Map([...onWay, ...inCoolers].map(([type, wanted]) => [type, wanted.length])),
-    book,
-    problems: problemsOf(facts, found, book),
+    book: on.book,
+    problems: problemsOf(facts, found, on.book),
     notes: [...found.notes, ...normal.notes, ...notesOf(dup, spike), ...linkFaults(facts.samples)],
   };
 }

@@ -5,3 +5,9 @@ export async function wasReceived(tx: RecordsTx, client: string, mutation: numbe
   const key = { firm: tx.firm, client, mutation: BigInt(mutation) };
   return (await tx.db.receipt.count({ where: key })) > 0;
 }
+
+/** The last mutation of a client that was received; 0 where none was. */
+export async function lastReceived(tx: RecordsTx, client: string): Promise<number> {
+  const { _max } = await tx.db.receipt.aggregate({ where: { firm: tx.firm, client }, _max: { mutation: true } });
+  return Number(_max.mutation ?? 0);
+}

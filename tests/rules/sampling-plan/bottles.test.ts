@@ -33,7 +33,7 @@ describe('bottles of a sample', () => {
       preservatives: ['sulfuric-acid'],
       volumeMl: '500',
     });
-    expect([bottle?.group, ...(bottle?.alsoGroups as string[])].toSorted()).toEqual(groups.toSorted());
+    expect([bottle?.group, ...((bottle?.alsoGroups ?? []) as string[])].toSorted()).toEqual(groups.toSorted());
   });
 
   it('where nitrate is in one bottle with others, the bottle is nitrate: its clock of 48 h runs out first', () => {

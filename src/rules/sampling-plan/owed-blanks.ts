@@ -1,0 +1,121 @@
+import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
+import { isOfTrip, suitesWith, tripSuites } from './blanks.ts';
+import type { PlanningWells } from './well-samples.ts';
+
+/** What is asked for by what was done so far, what of it is done, and what is missing in words. */
+export interface OwedCount {
+  readonly asked: number;
+  readonly done: number;
+  readonly missing: readonly string[];
+}
+
+/** The calendar day where it was taken, as it was entered. */
+export function dayOf(at: string): string {
+  return at.slice(0, 10);
+}
+
+function owed(wanted: readonly (readonly [string, boolean])[]): OwedCount {
+  const missing = wanted
+    .filter(([, isDone]) => !isDone)
+    .map(([said]) => said)
+    .toSorted();
+  return { asked: wanted.length, done: wanted.length - missing.length, missing };
+}
+
+/** A rinsate through each pump on each day of its use. */
+export function owedEquipmentBlanks({ facts }: PlanningWells): OwedCount {
+  if (facts.samples.event.fields.plan.equipment?.rinsatePer !== 'unit-and-day') return owed([]);
+  const done = new Set(
+    facts.samples.blanks
+      .filter(({ fields }) => fields.type === 'equipment')
+      .map(({ fields }) => `${fields.unit} ${dayOf(fields.collected)}`),
+  );
+  const days = new Map(facts.pumpDays.map((one) => [`${one.unit} ${one.day}`, one]));
+  return owed([...days].map(([key, { label, day }]) => [`through ${label}, used on ${day}`, done.has(key)] as const));
+}
+
+/** By the plan, else each day with volatiles, and one an event for PFAS; by the days on which samples were taken. */
+export function owedFieldBlanks(on: PlanningWells): OwedCount {
+  const per = on.plan?.fieldBlanksPer;
+  const { samples, blanks } = on.facts.samples;
+  const suites = [...new Set(samples.flatMap(({ fields }) => fields.suites))];
+  const [volatile, pfas] = [suitesWith(on, suites, ['volatiles']), suitesWith(on, suites, ['pfas'])];
+  const taken = blanks.filter(({ fields }) => fields.type === 'field');
+  const asked = [...volatile, ...pfas];
+  const all = asked.length > 0 ? asked : suites;
+  const daysWith = (names: readonly string[]) => [
+    ...new Set(
+      samples
+        .filter(({ fields }) => fields.suites.some((suite) => names.includes(suite)))
+        .map(({ fields }) => dayOf(fields.collected)),
+    ),
+  ];
+  const isOn = (day: string, names: readonly string[]) =>
+    taken.some(({ fields }) => dayOf(fields.collected) === day && fields.suites.some((suite) => names.includes(suite)));
+  const each = (names: readonly string[]) =>
+    daysWith(names)
+      .toSorted()
+      .map((day) => [`on ${day}, for ${names.join(', ')}`, isOn(day, names)] as const);
+  const once = (names: readonly string[]) =>
+    daysWith(names).length === 0
+      ? []
+      : [
+          [
+            `of the event, for ${names.join(', ')}`,
+            taken.some(({ fields }) => fields.suites.some((one) => names.includes(one))),
+          ] as const,
+        ];
+  if (per === 'none') return owed([]);
+  if (per === 'day') return owed(each(all));
+  if (per === 'event') return owed(once(all));
+  return owed([...each(volatile), ...once(pfas)]);
+}
+
+function inCoolers(on: PlanningWells, type: 'trip' | 'temperature'): ReadonlySet<string> {
+  const { blanks, containers } = on.facts.samples;
+  const its = new Set(blanks.filter(({ fields }) => fields.type === type).map(({ id }) => id));
+  const planned = (id: string | undefined) => on.standing.planned.get(id ?? '')?.fields.type === `${type}-blank`;
+  return new Set(
+    containers.flatMap(({ fields }) =>
+      fields.cooler !== undefined && (its.has(fields.blank ?? '') || planned(fields.planned)) ? fields.cooler : [],
+    ),
+  );
+}
+
+/** One in each cooler that holds what a trip blank goes along with. */
+export function owedTripBlanks(on: PlanningWells): OwedCount {
+  const { coolers, containers } = on.facts.samples;
+  const suites = tripSuites(on, [...on.book.suites.keys()]);
+  const needs = new Set(
+    containers.flatMap(({ fields: { cooler, group, suite = null } }) => {
+      const fillClass = analyteGroup(group)?.filling.fillClass ?? null;
+      return cooler !== undefined && isOfTrip({ fillClass, suite }, suites) ? cooler : [];
+    }),
+  );
+  const done = inCoolers(on, 'trip');
+  return owed(
+    coolers
+      .filter(({ id }) => needs.has(id))
+      .map(({ id, fields }) => [`in cooler ${fields.number}`, done.has(id)] as const),
+  );
+}
+
+export function owedTemperatureBlanks(on: PlanningWells): OwedCount {
+  if (on.plan?.temperatureBlankPerCooler === false) return owed([]);
+  const done = inCoolers(on, 'temperature');
+  const { coolers } = on.facts.samples;
+  return owed(coolers.map(({ id, fields }) => [`in cooler ${fields.number}`, done.has(id)] as const));
+}
+
+/** Of each sample of a well that is split, where the sample itself is taken. */
+export function owedSplits({ facts, wells }: PlanningWells): OwedCount {
+  const { samples, visits } = facts.samples;
+  const wellOf = new Map(visits.map(({ id, fields }) => [id, fields.well]));
+  const taken = (well: string, isSplit: boolean) =>
+    samples.some(({ fields }) => wellOf.get(fields.visit) === well && (fields.type === 'split') === isSplit);
+  return owed(
+    wells
+      .filter(({ splitWith, well }) => splitWith !== null && taken(well.id, false))
+      .map(({ well }) => [`of well ${well.fields.name}`, taken(well.id, true)] as const),
+  );
+}
