@@ -58,9 +58,12 @@ export function problemBody(problem: Problem, requestId: string) {
 
 const RETRY_AFTER_S = 1;
 
+/** Of bodies that may be larger or smaller than others. */
+const OWN_LIMITS = ['pushBytes', 'resultsBytes'] as const;
+
 /** A body over a limit is refused by the name of the limit. */
 function tooLarge({ routeOptions }: FastifyRequest): Problem {
-  const limit = routeOptions.bodyLimit === LIMITS.pushBytes ? 'pushBytes' : 'bodyBytes';
+  const limit = OWN_LIMITS.find((name) => LIMITS[name] === routeOptions.bodyLimit) ?? 'bodyBytes';
   return new Problem('too_large', `the body is over the limit ${limit} ${LIMITS[limit]}`, { limit });
 }
 

@@ -25,6 +25,10 @@ export const LIMITS = {
   listPageItems: 200,
   /** Mutations that a revoked device may still hand in, to be looked at by a person. */
   revokedMutations: 10_000,
+  /** A file of laboratory results. */
+  resultsBytes: 2_097_152,
+  /** Lines of it, without the heading. */
+  resultsLines: 2_000,
   /** Records that one mutation may `require`. */
   requiresIds: 20,
 } as const;

@@ -29,6 +29,7 @@ import { recordRoutes } from './record-routes.ts';
 import { referencePage } from './reference-page.ts';
 import { rehomeRoute } from './rehome-route.ts';
 import { resolveRoute } from './resolve-route.ts';
+import { resultsCsvRoutes } from './results-csv-routes.ts';
 import { sampleListRoutes } from './sample-list-routes.ts';
 import { sampleRoutes } from './sample-routes.ts';
 import { samplingPlanRoutes } from './sampling-plan-routes.ts';
@@ -91,6 +92,7 @@ function v1Routes(api: Api, ctx: Context, memory: TokenMemory): void {
   sampleListRoutes(api, ctx);
   receiptRoutes(api, ctx);
   discrepancyRoutes(api, ctx);
+  resultsCsvRoutes(api, ctx);
   samplingPlanRoutes(api, ctx);
   deadlineRoutes(api, ctx);
   geoRoutes(api, ctx);
