@@ -30,7 +30,7 @@ interface Waiting {
   readonly reject: (error: Error) => void;
 }
 
-const DEFAULTS = { threads: 1, mostWaiting: 16, timeoutMs: 10_000, idleMs: 30_000 } as const;
+const DEFAULTS = { threads: 1, mostWaiting: 16, timeoutMs: 15_000, idleMs: 30_000 } as const;
 
 /** The program of a thread beside this file: as it is written while it runs by tsx, as it is built from dist. */
 const PROGRAM = new URL(import.meta.url.endsWith('.ts') ? './pdf-worker.ts' : './pdf-worker.js', import.meta.url);

@@ -29,7 +29,7 @@ const filter = z.strictObject(labelFilter);
 export type LabelFilter = z.output<typeof filter>;
 
 /** As many labels as one document holds: a round of 200 wells has some thousands, which are printed crew by crew. */
-export const MOST_LABELS = 2_000;
+export const MOST_LABELS = 1_000;
 
 export interface EventLabels {
   readonly labels: readonly ContainerLabel[];
