@@ -96,7 +96,7 @@ export class HistoryCheck {
   }
 
   #parentsAreHere({ set, verb, id }: Capture): boolean {
-    const parents = [set.visit, set.purge].filter((one) => typeof one === 'string');
+    const parents = [set.visit, set.purge, set.decon, set.part].filter((one) => typeof one === 'string');
     if (verb !== 'record') return this.#records.has(id);
     return parents.length > 0 && parents.every((one) => this.#records.has(String(one)));
   }

@@ -45,6 +45,8 @@ export interface Features {
   readonly countedIds: boolean;
   /** The phones are new and hold nothing; otherwise they hold what the firm had entered. */
   readonly bootstraps: boolean;
+  /** Units go into wells, are cleaned, get other parts, and the office looks at what is said of them. */
+  readonly equipment: boolean;
   /** The server drops what it has of records that left a feed, hours and not months after they did. */
   readonly compacts: boolean;
 }
@@ -82,7 +84,8 @@ export function formerFeatures(seed: number): Features {
 export function drawFeatures(chance: Chance): Features {
   const drawn = featuresOf(chance, sizeOf);
   // what only a partner carries is handed in to a server that has another history by then
-  return drawn.setBack === 'never' ? drawn : { ...drawn, drowned: chance.yes(0.4) };
+  const drowned = drawn.setBack === 'never' ? drawn.drowned : chance.yes(0.4);
+  return { ...drawn, drowned, equipment: chance.yes(0.2) };
 }
 
 function featuresOf(chance: Chance, sized: (chance: Chance) => Size): Features {
@@ -112,6 +115,7 @@ function featuresOf(chance: Chance, sized: (chance: Chance) => Size): Features {
     countedIds: false,
     bootstraps: chance.yes(0.15),
     compacts: chance.yes(0.25),
+    equipment: false,
     // what a partner carries of a phone is said anew where an older memory of it has used the numbers
     lent,
     // of two that live on one copy both say anew what they had under a number; a partner would be the third to do so
@@ -148,4 +152,5 @@ export const CALM: Omit<Features, 'phones' | 'steps'> = {
   countedIds: false,
   bootstraps: false,
   compacts: false,
+  equipment: false,
 };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Bug } from './bugs/bug.ts';
+import { EQUIPMENT_BUGS } from './bugs/equipment-bugs.ts';
 import { LANE_BUGS } from './bugs/lane-bugs.ts';
 import { PHONE_BUGS } from './bugs/phone-bugs.ts';
 import { STATEMENT_BUGS } from './bugs/statement-bugs.ts';
@@ -7,7 +8,7 @@ import { CALM, type Features } from './features.ts';
 import { runSeed } from './run-seed.ts';
 import type { Violation } from './violation.ts';
 
-const BUGS: readonly Bug[] = [...STATEMENT_BUGS, ...LANE_BUGS, ...PHONE_BUGS];
+const BUGS: readonly Bug[] = [...STATEMENT_BUGS, ...LANE_BUGS, ...PHONE_BUGS, ...EQUIPMENT_BUGS];
 /** Every bug must show within so many worlds. */
 const SEEDS = 60;
 const FIRST = 50_000;

@@ -1,5 +1,5 @@
 import { SCHEMA_VERSION } from '../../src/protocol/version.ts';
-import type { Action } from './actions.ts';
+import type { Action } from './doing.ts';
 import { Died } from './sim-phone.ts';
 
 /** A line of a newer app, or one that nobody can read: the server is to keep it as it came and to go on. */

@@ -29,6 +29,7 @@ const FEATURES: Partial<Features> = {
   countedIds: false,
   bootstraps: false,
   compacts: false,
+  equipment: false,
   lent: false,
   cloned: false,
   unheard: 0.6,

@@ -2,9 +2,9 @@ import { applyChanges, type Contents, changesFor } from '../../src/client/conten
 import type { SyncReport } from '../../src/client/sync.ts';
 import { LIMITS } from '../../src/protocol/limits.ts';
 import type { Actor } from '../../src/writes/batch.ts';
-import type { Told } from './actions.ts';
 import { deviceId, enterDay, enterFirm, IDS, START_MS } from './base-firm.ts';
 import { Chance } from './chance.ts';
+import type { Told } from './doing.ts';
 import { CALM, drawFeatures, type Features } from './features.ts';
 import { History } from './history.ts';
 import { actorOf, emptyTables, ModelServer, type ServerSeams } from './model/server.ts';
