@@ -123,7 +123,7 @@ const withoutHistory: NonNullable<NonNullable<Seams['phone']>['line']> = (next) 
 };
 
 /** Crowded worlds in which the data is set back while a partner carries what a lost phone had seen. */
-const LOST = { drowned: true, begun: true, network: 0.3, steps: 40, phones: 6 } as const;
+const LOST = { drowned: true, begun: true, network: 0.2, steps: 40, phones: 6 } as const;
 
 const copyBugs: readonly Bug[] = [
   inLine('a carried copy goes without its history', { ...LOST, setBack: 'silent' }, () => withoutHistory),
