@@ -217,40 +217,32 @@ it('[W5] [W12] a copy that a coordinator released says whether whoever brought i
   expect(await recompute(db.pool, firm.id)).toEqual([]);
 });
 
-it('[W5] a decision that a copy brought names who handed it in, on what it decides over too', async () => {
+/** A visit of which two say different things, unseen by each other, and the conflict that comes of it. */
+async function askedAbout(): Promise<{ conflict: { id: string; rev: number }; visit: string }> {
   const { drafts, ids } = visitDrafts(firm);
   const [first, second] = [await firm.client('crew', firm.ids.phone), await firm.client('crew', firm.ids.phone)];
   await firm.lane(pushOf(first, drafts.slice(0, 1)));
-  for (const [client, remark] of [
-    [second, 'wet'],
-    [office, 'dry'],
-  ] as const)
-    await client.push({
-      verb: 'amend',
-      kind: 'visit',
-      id: ids.visit,
-      base: { rev: 1 },
-      set: { outcomeReason: remark },
-    });
+  await second.push(amending(ids.visit, 1, 'wet'));
+  await office.push(amending(ids.visit, 1, 'dry'));
   const text = `select l.state from head h join ledger l using (firm, feed, seq)
 where h.firm = $1 and h.kind = 'conflict' and not h.gone and h.parent = $2`;
-  const conflict = (await db.bypass.query(text, [firm.id, ids.visit])).rows[0]?.state;
+  return { conflict: (await db.bypass.query(text, [firm.id, ids.visit])).rows[0]?.state, visit: ids.visit };
+}
+
+function deciding({ id, rev }: { id: string; rev: number }, value: string): Draft {
+  return { verb: 'resolve', kind: 'conflict', id, base: { rev }, set: { value }, reason: 'asked both' };
+}
+
+it('[W5] a decision that a copy brought names who handed it in, on what it decides over too', async () => {
+  const { conflict, visit } = await askedAbout();
   const coordinator = await firm.client('coordinator');
   const partner = await firm.client('coordinator', firm.ids.otherPhone);
-  const decision: Draft = {
-    verb: 'resolve',
-    kind: 'conflict',
-    id: conflict.id,
-    base: { rev: conflict.rev },
-    set: { value: 'wet' },
-    reason: 'asked both',
-  };
-  const answer = await firm.lane(await copyOf(coordinator, [decision], partner));
+  const answer = await firm.lane(await copyOf(coordinator, [deciding(conflict, 'wet')], partner));
   const [outcome] = coordinator.outcomes(answer);
   expect(outcome).toMatchObject({ outcome: 'applied', kind: 'resolution' });
   const carriedBy = [{ device: firm.ids.otherPhone, right: true }];
   expect(await stateOf(outcome?.id ?? '')).toMatchObject({ carriedBy });
-  expect(await stateOf(ids.visit)).toMatchObject({ fields: { outcomeReason: 'wet' }, carriedBy });
+  expect(await stateOf(visit)).toMatchObject({ fields: { outcomeReason: 'wet' }, carriedBy });
 });
 
 it('[W5] a token of no device is named itself, also on what waited', async () => {
@@ -308,4 +300,26 @@ it('[B9] a revision that is cited without its history is not believed once an ep
   expect(await office.push(release)).toMatchObject([{ outcome: 'conflict_kept' }]);
   // a phone speaks for itself
   expect(await phone.push(amending(before, 2, 'own'))).toMatchObject([{ outcome: 'applied' }]);
+});
+
+it('[B9] [M8] neither is the revision of a conflict believed then: its decision is left to a person', async () => {
+  const lost = await firm.client('coordinator', firm.ids.phone);
+  const [coordinator, crew] = [
+    await firm.client('coordinator', firm.ids.otherPhone),
+    await firm.client('crew', firm.ids.otherPhone),
+  ];
+  const [carried, told, waiting] = [await askedAbout(), await askedAbout(), await askedAbout()];
+  const handIn = async (conflict: { id: string; rev: number }, by: TestClient, seen?: Batch['seen']) => {
+    const copy = await copyOf(lost, [deciding(conflict, 'wet')], by);
+    return lost.outcomes(await firm.lane(seen ? { ...copy, seen } : copy))[0];
+  };
+  const kept = await handIn(waiting.conflict, crew);
+  expect(kept).toMatchObject({ outcome: 'set_aside', code: 'right_missing' });
+  const owner = await db.owner();
+  await declareEpoch(owner, new Date(firm.nowMs).toISOString());
+  expect(await handIn(carried.conflict, coordinator)).toMatchObject({ outcome: 'refused', code: 'conflict_changed' });
+  expect(await stateOf(carried.visit)).toMatchObject({ fields: { outcomeReason: 'dry' } });
+  const release: Draft = { verb: 'release', kind: 'set-aside', id: kept?.setAside ?? '' };
+  expect((await office.push(release))[0]).toMatchObject({ outcome: 'refused', code: 'release_failed' });
+  expect(await handIn(told.conflict, coordinator, [await placeNow()])).toMatchObject({ kind: 'resolution' });
 });

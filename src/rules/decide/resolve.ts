@@ -33,10 +33,11 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   if (held.state.kind !== 'conflict')
     return refuse('not_a_conflict', `${held.state.id} is ${withArticle(held.state.kind)}`);
   const conflict = held.state.fields as unknown as ConflictFields;
-  const { base } = request.read.mutation;
+  const { seen } = request;
   if (conflict.standing !== 'open')
     return refuse('not_a_conflict', `conflict ${held.state.id} is ${conflict.standing}`);
-  if (base === undefined || !('rev' in base) || base.rev !== held.state.rev) {
+  // also where it is not known in what history its author looked: an equal number may mean other rivals
+  if (seen === null || !('rev' in seen) || seen.rev !== held.state.rev) {
     return refuse(
       'conflict_changed',
       `conflict ${held.state.id} stands at revision ${held.state.rev}; cite it as base`,
@@ -49,7 +50,7 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   const id = derivedId(request.writer.client, 'resolution', String(request.read.mutation.mutationId));
   const effect = effectOn(request, subject, conflict, id, world);
   const resolution = resolutionRecord(request, held, conflict, id, effect[0]?.held.feed ?? held.feed);
-  return { outcome: 'applied', changes: [resolution, ...effect], seenRev: base.rev };
+  return { outcome: 'applied', changes: [resolution, ...effect], seenRev: seen.rev };
 }
 
 /** The values that the one chosen was chosen over; a clash of claims leaves both as they are, and lists the rivals. */
