@@ -3,11 +3,12 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isLabelFlag, isSampleFlag } from '../../src/rules/derive/sample-derived.ts';
 import { deriveAgain } from '../../src/writes/derive-again.ts';
 import { recompute } from '../../src/writes/recompute.ts';
+import { statementsOf } from '../reads/statements.ts';
 import { EquipmentFirm } from '../support/equipment-firm.ts';
 import { containerDraft, fillDraft, pumpedVisit, sampleDraft, sampleId } from '../support/sample-drafts.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import type { Draft } from '../support/test-firm.ts';
-import { minute } from '../support/visit-drafts.ts';
+import { minute, readingDraft } from '../support/visit-drafts.ts';
 
 let db: TestDatabase;
 beforeAll(async () => {
@@ -118,7 +119,7 @@ describe('what is asked about samples', () => {
     expect((await flags()).map(({ fields }) => fields.well)).toEqual([firm.ids.shallow]);
   });
 
-  it('[D9] follows what the suite and the plan ask for', async () => {
+  it('[D13] follows what the suite and the plan ask for', async () => {
     const { world, firm, codes, one, change } = await aFirm();
     await one(...goodSample(firm), change('fill', 'W-1-1 35', { flowMlPerMin: '140' }), VOC);
     expect(await codes()).toEqual(['filled-too-fast']);
@@ -141,7 +142,7 @@ describe('what is asked about samples', () => {
     expect(await codes()).toEqual([]);
   });
 
-  it('[D9] tells a label that two crews used, until one of the two is another', async () => {
+  it('[D13] tells a label that two crews used, until one of the two is another', async () => {
     const { world, firm, flags, one, change } = await aFirm();
     await one(...goodSample(firm));
     const other = {
@@ -190,6 +191,17 @@ describe('what is asked about samples', () => {
   });
 });
 
+it('[D13] looks up nothing for what touches no sample, though the visit has some, and what bears on them for a fill', async () => {
+  const { world, firm } = await aFirm();
+  await world.push(goodSample(firm));
+  const lookUps = async (draft: Draft) => {
+    const { sent } = await statementsOf(() => world.push([draft]));
+    return sent.filter((text) => /from (container|analyte_suite) where/.test(text)).length;
+  };
+  expect(await lookUps(readingDraft(firm, sampleId('v1 purge'), 25))).toBe(0);
+  expect(await lookUps(fillDraft(firm, 'W-1-1', 41))).toBe(2);
+});
+
 describe('flags about samples', () => {
   /** Two visits with much that is wrong, a blank's container and labels twice. */
   function wrong(firm: Awaited<ReturnType<typeof aFirm>>['firm']): Draft[] {
@@ -209,7 +221,7 @@ describe('flags about samples', () => {
     ];
   }
 
-  it.each([1, 2, 3, 4, 5, 6])('[D9] are the same in whatever order the records come (seed %i)', async (seed) => {
+  it.each([1, 2, 3, 4, 5, 6])('[D13] are the same in whatever order the records come (seed %i)', async (seed) => {
     const [inOrder, mixed] = [await aFirm(), await aFirm()];
     await inOrder.world.push(wrong(inOrder.firm));
     await mixed.world.pushMixed(wrong(mixed.firm), seed);

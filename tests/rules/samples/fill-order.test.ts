@@ -132,6 +132,16 @@ describe('with less water than the containers take', () => {
     expect(told.containers.filter(({ fill }) => fill).map(({ number }) => number)).toEqual(['W-102']);
   });
 
+  it('does not count a vial with a bubble in it', () => {
+    const samples = [{}, { type: 'duplicate' as const, of: vectorId(0x400) }];
+    const containers = [{ fill: { bubble: true } }, vial(), vial({ of: 1 })];
+    const told = shortWaterTold(recordsOf({ samples, containers }), { availableMl: '40' });
+    expect(told.containers.filter(({ fill }) => fill).map(({ number }) => number)).toEqual(['W-101']);
+    expect(told.reasons[0]).toBe(
+      'With 40 mL of the 80 mL needed 40 mL are filled. Whole: Volatile organic compounds, acidified of W-101. Dropped: Volatile organic compounds, acidified of W-102.',
+    );
+  });
+
   it('has nothing to say where nothing waits, and drops nothing where it does for all', () => {
     expect(shortWaterTold(recordsOf({}), { availableMl: '900' })).toMatchObject({ containers: [], whoAgrees: null });
     const enough = shortWaterTold(recordsOf({ containers: bottles }), { availableMl: '2870' });

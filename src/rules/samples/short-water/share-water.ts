@@ -103,10 +103,12 @@ export const SHORT_WATER_SOURCES: readonly string[] = [SAMPLING_RULES.whenShort.
 /** In one sentence for a person at the well. */
 export function sharedText({ neededMl, availableMl, usedMl, lines }: SharedWater): string {
   const of = (share: SharedLine['share']) => lines.filter((one) => one.share === share).map(({ line }) => line.title);
+  // the titles of groups have commas of their own
   const parts = [
-    of('whole').length > 0 ? `whole: ${of('whole').join(', ')}` : '',
-    of('reduced').length > 0 ? `less than planned: ${of('reduced').join(', ')}` : '',
-    of('none').length > 0 ? `dropped: ${of('none').join(', ')}` : '',
-  ].filter((part) => part !== '');
-  return `With ${availableMl} mL of the ${neededMl} mL needed ${usedMl} mL are filled. ${parts.join('; ')}.`;
+    ['Whole', of('whole')],
+    ['Less than planned', of('reduced')],
+    ['Dropped', of('none')],
+  ] as const;
+  const told = parts.flatMap(([how, titles]) => (titles.length > 0 ? [` ${how}: ${titles.join('; ')}.`] : []));
+  return `With ${availableMl} mL of the ${neededMl} mL needed ${usedMl} mL are filled.${told.join('')}`;
 }

@@ -87,6 +87,11 @@ function lineOf(its: readonly InOrder[], full: number, records: FillRecords): Li
   ];
 }
 
+/** Full, and of use: one with a bubble in it is to be filled anew. */
+function isUsable({ isFull, asked, fill }: InOrder): boolean {
+  return isFull && !(asked?.headspace === 'none' && fill?.fields.bubble === true);
+}
+
 /** Containers of one sample, suite, group and size share one line; those that are full already count for its least. */
 function linesOf(all: readonly InOrder[], records: FillRecords): readonly Line[] {
   const setOf = ({ of, container: { fields } }: InOrder) =>
@@ -95,7 +100,7 @@ function linesOf(all: readonly InOrder[], records: FillRecords): readonly Line[]
   const bySize = byKey(all.filter(isWaiting), (one) => `${setOf(one)} ${one.container.fields.volumeMl}`);
   return [...bySize.values()].flatMap((its) => {
     const set = its[0] ? sets.get(setOf(its[0])) : undefined;
-    return lineOf(its, (set ?? []).filter(({ isFull }) => isFull).length, records);
+    return lineOf(its, (set ?? []).filter(isUsable).length, records);
   });
 }
 
