@@ -1,7 +1,9 @@
 import type { ValidateFunction } from 'ajv';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import addFormats from 'ajv-formats';
+import ICAL from 'ical.js';
 import { readCsv } from '../documents/read-csv.ts';
+import { readXml } from '../documents/support/read-xml.ts';
 import type { ApiDocument, Operation } from './api-document.ts';
 import type { Request } from './request-arbitrary.ts';
 import type { Answered, Speaker } from './speaker.ts';
@@ -60,7 +62,31 @@ function drawn(text: string): string | undefined {
   return text.startsWith('<svg ') && text.trimEnd().endsWith('</svg>') ? text : undefined;
 }
 
+/** XML and calendars by parsers of other makers. */
+function wellFormed(text: string): string | undefined {
+  try {
+    readXml(text);
+    return text;
+  } catch {
+    return undefined;
+  }
+}
+
+function calendar(text: string): string | undefined {
+  try {
+    ICAL.parse(text);
+    return text;
+  } catch {
+    return undefined;
+  }
+}
+
 const READ: Readonly<Record<string, (text: string) => string | undefined>> = {
+  'application/xml': wellFormed,
+  'text/calendar': calendar,
+  'application/pdf': (text) => (text.startsWith('%PDF-') && text.trimEnd().endsWith('%%EOF') ? text : undefined),
+  'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet': (text) =>
+    text.startsWith('PK') ? text : undefined,
   'text/csv': whole,
   'image/svg+xml': drawn,
 };

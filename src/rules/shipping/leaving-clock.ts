@@ -19,6 +19,8 @@ export interface Leaving {
   readonly later: string;
   /** When it is received if it leaves at the earliest. */
   readonly receivedAt: string;
+  /** When it is received if it leaves later; of what is under way, the same. */
+  readonly laterReceivedAt: string;
 }
 
 export const LEAVING_STANDINGS = ['too-late', 'must-leave-today', 'may-wait', 'under-way'] as const;
@@ -55,7 +57,8 @@ function rememberShipBy(way: Way): (dueAt: string) => ShipBy | null {
 }
 
 /**
- * By when each container has to leave, the earliest first; one whose clocks have not begun or are over is not in the answer.
+ * By when each container has to leave, the earliest first; one whose clocks have not begun, are over or can
+ * wait is not in the answer.
  * Of the clocks of a container the one counts that asks for the earliest departure; what ends at the well does not.
  *
  * Source: arithmetic; the latest shipment is the earliest deadline less what the laboratory needs, back to when it last
@@ -67,10 +70,15 @@ export function leavingClocks(
   leaving: Leaving,
 ): readonly LeavingClock[] {
   const leaveBy = rememberShipBy(way);
+  // what is in time if it is received then may wait: nobody has to search the calendar for it
+  const waitsFromMs = instantMs(leaving.laterReceivedAt) + way.backlogMinutes * 60_000;
   const found = containers.flatMap((of): readonly LeavingClock[] => {
     const running = of.clocks.flatMap((clock) => {
       const { dueAt, state } = clock;
-      const told = dueAt === null || state !== 'running' || isFieldClock(clock) ? null : leaveBy(dueAt);
+      const told =
+        dueAt === null || state !== 'running' || isFieldClock(clock) || instantMs(dueAt) >= waitsFromMs
+          ? null
+          : leaveBy(dueAt);
       return told && dueAt !== null ? [{ of, clock, dueAt, ...told, standing: standingOf(told.leaveBy, leaving) }] : [];
     });
     return earliestFirst(running).slice(0, 1);

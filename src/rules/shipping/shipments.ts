@@ -63,7 +63,16 @@ export function shipmentOf(
   const at = startOf(left, asked);
   const receipt = receiptOf(at, asked.transit.minutes, calendar);
   if (isRefusal(receipt)) return { ...none, why: receipt.refused };
-  const leaving = { at, isUnderWay: left !== null, later: asked.later, receivedAt: receipt.receivedAt };
+  const afterwards = left === null ? receiptOf(asked.later, asked.transit.minutes, calendar) : receipt;
+  if (isRefusal(afterwards)) return { ...none, why: afterwards.refused };
+  const { receivedAt } = receipt;
+  const leaving = {
+    at,
+    isUnderWay: left !== null,
+    later: asked.later,
+    receivedAt,
+    laterReceivedAt: afterwards.receivedAt,
+  };
   const way = { calendar, transitMinutes: asked.transit.minutes, backlogMinutes: backlogMinutes(laboratory) };
   return {
     ...about,

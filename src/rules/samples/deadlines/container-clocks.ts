@@ -1,5 +1,6 @@
 import type { AnalyteGroup } from '../../../catalog/analytes/analyte-group.ts';
 import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
+import type { SuiteGroup } from '../../../protocol/kinds/analyte-suite.ts';
 import { instantMs } from '../../../science/instant-ms.ts';
 import { isRefusal } from '../../../science/refusal.ts';
 import { type ClockReading, type HoldingClock, holdingClocks } from '../../../science/samples/holding-clocks.ts';
@@ -16,7 +17,7 @@ import {
   wellOf,
 } from '../samples-index.ts';
 import { type ContainerTimes, containerTimes } from './container-times.ts';
-import { type ClockBasis, limitsOf } from './holding-basis.ts';
+import { type ClockBasis, type LimitsAnswer, limitsOf } from './holding-basis.ts';
 
 export interface ContainerClock extends ClockReading {
   readonly group: AnalyteGroup;
@@ -65,6 +66,18 @@ function withoutClock({ fields }: ContainerRecord): string | null {
   return fields.standing === 'discarded' ? 'It was filled and thrown away.' : null;
 }
 
+const remembered = new WeakMap<object, Map<boolean, LimitsAnswer>>();
+
+/** The same for thousands of bottles: a group of the catalog, or what a suite says of it, never changes where it is. */
+function rememberedLimits(group: AnalyteGroup, ordered: SuiteGroup | undefined, isPreserved: boolean): LimitsAnswer {
+  const key = ordered ?? group;
+  const known = remembered.get(key) ?? new Map<boolean, LimitsAnswer>();
+  remembered.set(key, known);
+  const limits = known.get(isPreserved) ?? limitsOf(group, ordered, isPreserved);
+  known.set(isPreserved, limits);
+  return limits;
+}
+
 type OfGroup = Pick<ContainerClocks, 'clocks' | 'unknown' | 'collectedAt' | 'collectedFrom' | 'preservation'>;
 
 function clocksOfGroup(index: SamplesIndex, container: ContainerRecord, holder: Holder, id: string): OfGroup {
@@ -74,7 +87,7 @@ function clocksOfGroup(index: SamplesIndex, container: ContainerRecord, holder: 
   const suite = suiteAsking(index, container, holder, id);
   const { times, from, preservation } = containerTimes(index, container, { group, holder, suite });
   const ordered = suite?.fields.groups.find((one) => one.group === id);
-  const { limits, unknown } = limitsOf(group, ordered, preservation !== 'not-in-it');
+  const { limits, unknown } = rememberedLimits(group, ordered, preservation !== 'not-in-it');
   const readings = holdingClocks(limits, times);
   // instants of records have an offset, and limits are whole minutes: what cannot be read is told, not thrown
   if (isRefusal(readings)) return { ...none, unknown: readings.refused };
