@@ -163,14 +163,18 @@ function collectorsOf({ facts, people }: Writing): readonly CustodySigner[] {
   return signers.toSorted((a, b) => (a.name < b.name ? -1 : 1));
 }
 
-function receiptOf({ facts }: Writing): LaboratoryReceipt | undefined {
+function receiptOf({ facts, tellable }: Writing): LaboratoryReceipt | undefined {
   const last = facts.receipts.at(-1)?.fields;
   if (!last) return undefined;
   const { temperatureC, temperatureOf, ice, sealsIntact, sealNumbers, containersCounted, remark } = last;
   const conditions = (last.items ?? [])
     .filter((item) => item.condition !== 'ok' || item.ph != null || item.temperatureC != null)
     .map(({ label, condition, ph, temperatureC: own, remark: said }) => {
-      const notes = [ph == null ? '' : `pH ${ph}`, own == null ? '' : `${own} °C`, said ?? ''].filter((one) => one);
+      const notes = [
+        ph == null ? '' : `pH ${ph}`,
+        own == null ? '' : `${own} °C`,
+        said == null ? '' : tellable(said),
+      ].filter((one) => one !== '');
       return { label, condition, ...(notes.length > 0 ? { remark: notes.join(', ') } : {}) };
     });
   return {
@@ -186,7 +190,7 @@ function receiptOf({ facts }: Writing): LaboratoryReceipt | undefined {
     ...(sealNumbers == null ? {} : { sealNumbers }),
     ...(containersCounted == null ? {} : { containersCounted }),
     conditions,
-    ...(remark == null ? {} : { remark }),
+    ...(remark == null ? {} : { remark: tellable(remark) }),
   };
 }
 
@@ -258,7 +262,7 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
     gaps: facts.custody.gaps.map(({ from, until, sentence }) => ({
       ...(from === null ? {} : { from }),
       ...(until === null ? {} : { until }),
-      sentence,
+      sentence: writing.tellable(sentence),
     })),
     ...(receipt ? { receipt } : {}),
     remarks: isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : [],

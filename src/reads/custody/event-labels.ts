@@ -12,7 +12,7 @@ import {
   type SamplesIndex,
   suiteAsking,
 } from '../../rules/samples/samples-index.ts';
-import { toldMatrix, toldNumber, toldTime } from '../../rules/samples/told-to-laboratory.ts';
+import { isBlind, toldMatrix, toldNumber, toldTime } from '../../rules/samples/told-to-laboratory.ts';
 import { inRead } from '../../store/read/transaction.ts';
 import { loadEventSamples } from '../event-samples.ts';
 import { feedsInSight } from '../feeds-in-sight.ts';
@@ -60,14 +60,34 @@ function isAsked(around: Around, { sample, well, crew }: LabelFilter): boolean {
   return (well === undefined || its.well === well) && (crew === undefined || its.crews.includes(crew));
 }
 
+const withMadeTimes = new WeakMap<SamplesIndex, boolean>();
+
+/** Whether a time is made up for some sample of the event, which is not known for good before its cooler is closed. */
+function hasMadeTimes(index: SamplesIndex): boolean {
+  const before = withMadeTimes.get(index);
+  if (before !== undefined) return before;
+  const { samples } = index.of;
+  const has = samples.some(
+    (one) =>
+      isBlind(one, index.of) &&
+      one.fields.laboratoryTime == null &&
+      index.planned.get(one.fields.planned ?? '')?.fields.laboratoryTime == null,
+  );
+  withMadeTimes.set(index, has);
+  return has;
+}
+
 /**
  * A label is printed before its bottle is filled, with room for a pen: also of what has a time by plan already, since a printed
- * time among written ones would show which sample is another than it seems.
+ * time among written ones would show which sample is another than it seems. For the same reason none is printed before its
+ * cooler is closed where that of another would have to be left out.
  */
 function timeOf(container: ContainerRecord, { index, holder }: Around): string | null {
   const isFilled = container.fields.standing === 'filled' || (index.fills.get(container.id)?.length ?? 0) > 0;
+  const isClosed = index.coolers.get(container.fields.cooler ?? '')?.fields.packed != null;
   const of = holder.sample ?? holder.blank;
-  return isFilled && of ? toldTime(of, index.of) : null;
+  if (!isFilled || !of || (hasMadeTimes(index) && !isClosed)) return null;
+  return toldTime(of, index.of);
 }
 
 function labelOf(container: ContainerRecord, around: Around, { initials }: People): ContainerLabel | null {

@@ -88,7 +88,13 @@ export function receiptJudged(receipt: ReceiptRecord, facts: CoolerFacts): Recei
   return {
     receipt,
     isTemperatureRecorded: temperatureC != null || all.some((item) => item.temperatureC != null),
-    cold: coldOf(receipt, came, byLabel, facts),
+    // nothing in a temperature blank can spoil
+    cold: coldOf(
+      receipt,
+      came.filter((one) => !one.isTemperatureBlank),
+      byLabel,
+      facts,
+    ),
     expected: toCome.length,
     counted: containersCounted ?? null,
     items,

@@ -109,6 +109,11 @@ export const receivedTooWarm: CustodyRule = {
       given: { bottles: { a: {} }, receipt: { temperatureC: '9', items: [{ label: 'a', condition: 'missing' }] } },
       expect: null,
     },
+    {
+      name: 'of a temperature blank nothing is said',
+      given: { bottles: { t: { blank: 'temperature', group: 'none' } }, receipt: { temperatureC: '9' } },
+      expect: null,
+    },
     { name: 'no number', given: { bottles: { a: {} }, receipt: { ice: false } }, expect: null },
   ],
 };

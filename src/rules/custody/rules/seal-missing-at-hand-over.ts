@@ -1,8 +1,16 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import { isAfter, timeText } from '../clocks.ts';
+import type { Change } from '../custody-change.ts';
 import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+import { isNamedIn } from '../same-person.ts';
 
 const { tapeAcrossOpenings } = CUSTODY_RULES;
+
+/** From one to another of the same firm, who see each other: seals are for what leaves it. */
+function isWithinFirm({ relinquished, received }: Change): boolean {
+  const [from, to] = [relinquished?.organization, received?.organization];
+  return from != null && to != null && isNamedIn(from, to);
+}
 
 export const sealMissingAtHandOver: CustodyRule = {
   code: 'seal-missing-at-hand-over',
@@ -13,7 +21,7 @@ export const sealMissingAtHandOver: CustodyRule = {
   verified: tapeAcrossOpenings.verified,
   isStored: true,
   find(facts) {
-    const first = facts.custody.changes.find(({ relinquished }) => relinquished)?.relinquished;
+    const first = facts.custody.changes.find((one) => one.relinquished && !isWithinFirm(one))?.relinquished;
     if (!first || facts.seals.some(({ fields }) => !isAfter(fields.applied, first.at))) return [];
     const [late] = facts.seals;
     const why = late
@@ -37,6 +45,28 @@ export const sealMissingAtHandOver: CustodyRule = {
       name: 'minutes after, by another clock',
       given: { hands: [['out', '17:00', 'Ann Poe']], seals: [['S-1', '17:10']] },
       expect: null,
+    },
+    {
+      name: 'to a colleague',
+      given: {
+        hands: [
+          ['out', '17:00', 'Ann Poe'],
+          ['in', '17:01', 'Ben Roe'],
+        ],
+      },
+      expect: null,
+    },
+    {
+      name: 'to a colleague, who gives it to the laboratory',
+      given: {
+        hands: [
+          ['out', '16:00', 'Ann Poe'],
+          ['in', '16:01', 'Ben Roe'],
+          ['out', '17:00', 'Ben Roe'],
+          ['in', '17:01', 'Cy Loe', { organization: 'Laboratory A' }],
+        ],
+      },
+      expect: 'Ben Roe relinquished it 2026-05-04 17:00',
     },
     { name: 'not relinquished yet', given: {}, expect: null },
   ],
