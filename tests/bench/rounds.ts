@@ -8,6 +8,7 @@ import { type EventStatusSides, eventStatusRound, eventStatusRow, openEventStatu
 import { type LiveSides, liveRound, liveRow, openLive } from './rows/live.ts';
 import { openPeer, PEER_ROWS, type PeerSides } from './rows/peer.ts';
 import { pushRound, pushRows } from './rows/push.ts';
+import { samplingPlanRow } from './rows/sampling-plan.ts';
 import { singleRound, singleRow } from './rows/single.ts';
 import { openUnitTrail, type UnitTrailSides, unitTrailRound, unitTrailRows } from './rows/unit-trail.ts';
 
@@ -90,6 +91,7 @@ export async function measure(cleanup: Cleanup, ground: Ground, chosen: Chosen):
     singleRow(found.single),
     bootstrapRow(found.bootstrap),
     assessmentRow(wanted('assessment') ? ground.size.rounds : 0),
+    samplingPlanRow(wanted('plan') ? ground.size.rounds : 0),
     eventStatusRow(found.status),
     doorbellRow(found.doorbell),
     liveRow(found.live),

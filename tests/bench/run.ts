@@ -9,7 +9,7 @@ import { measure } from './rounds.ts';
 import { summarize } from './row.ts';
 
 const USAGE = `npm run bench -- [--quick] [--json FILE] [--profile] [--rounds N] [--peer] [--only ROW,...]
-  --only     rows: push,single,bootstrap,assessment,status,doorbell,live,trail,peer-push,peer-single,peer-bootstrap
+  --only     rows: push,single,bootstrap,assessment,plan,status,doorbell,live,trail,peer-push,peer-single,peer-bootstrap
   --peer     also the three rows against a PouchDB Server on disk; whoever asks for one of them has it installed, once,
              into node_modules/.cache (354 packages, 44 MB, about 20 s)
   --quick    a short run, under a minute

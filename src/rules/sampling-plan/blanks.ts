@@ -2,10 +2,10 @@ import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
 import type { ExpectedCoolers } from './expected-coolers.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import type { PlannedRecord } from './planning-facts.ts';
+import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { PlannedType, ProposedSample, Wanted } from './proposed.ts';
 import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
 import type { Bottle } from './wanted-bottles.ts';
-import { bottlesAt, oneLaboratory, type PlanningWells } from './well-samples.ts';
 
 /** A blank that is asked for: what it is for says its remark, by which it is found again. */
 export interface WantedBlank {

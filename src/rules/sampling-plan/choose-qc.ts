@@ -22,6 +22,8 @@ export interface QcCandidate {
   readonly suites: readonly string[];
   readonly outlook: WellOutlook;
   readonly suits: Suits;
+  /** QC of another type is planned there: one well is not asked for the water of both where another does as well. */
+  readonly isBusy: boolean;
 }
 
 export interface QcChosen {
@@ -65,7 +67,7 @@ class CrewLoads {
   }
 }
 
-/** The order in which candidates come: by what suits, by how much of what is owed they bring, by crew, by results. */
+/** The order in which candidates come: by what suits, by how much of what is owed they bring, by other QC there, by crew, by results. */
 export function compareCandidates(
   a: QcCandidate,
   b: QcCandidate,
@@ -75,6 +77,7 @@ export function compareCandidates(
   return (
     SUITABILITIES.indexOf(a.suits.suits) - SUITABILITIES.indexOf(b.suits.suits) ||
     brings(b) - brings(a) ||
+    Number(a.isBusy) - Number(b.isBusy) ||
     loadOf(a.crew) - loadOf(b.crew) ||
     compare(b.outlook.rank?.times ?? ZERO, a.outlook.rank?.times ?? ZERO) ||
     (a.name < b.name ? -1 : a.name > b.name ? 1 : a.parent < b.parent ? -1 : 1)

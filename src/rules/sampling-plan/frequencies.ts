@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { PLANNED_TYPES } from '../../protocol/kinds/planned-sample.ts';
+import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import type { PlanningFacts } from './planning-facts.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import type { PlannedType } from './proposed.ts';
-import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE, type WellQc } from './well-samples.ts';
+import type { WellQc } from './qc-samples.ts';
 
 const count = z.int().min(0);
 

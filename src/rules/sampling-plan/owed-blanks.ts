@@ -1,6 +1,6 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import { isOfTrip, suitesWith, tripSuites } from './blanks.ts';
-import type { PlanningWells } from './well-samples.ts';
+import type { PlanningWells } from './planning-wells.ts';
 
 /** What is asked for by what was done so far, what of it is done, and what is missing in words. */
 export interface OwedCount {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { date, id } from '../../protocol/primitives.ts';
+import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import { blankRule, perSamples } from './frequencies.ts';
 import {
   type OwedCount,
@@ -11,10 +12,10 @@ import {
 } from './owed-blanks.ts';
 import { isStillToDo, owedDuplicates, owedSpikes, type QcOwedAtWells, type WellForQc } from './owed-qc.ts';
 import type { PlanningFacts } from './planning-facts.ts';
+import type { PlanningWells } from './planning-wells.ts';
 import { planGround, proposePlan } from './propose-plan.ts';
 import { linkFaults } from './sample-links.ts';
 import { SUITABILITIES } from './well-outlook.ts';
-import { DUPLICATE_RULE, type PlanningWells, ruleNamed, SPIKE_RULE } from './well-samples.ts';
 
 export const owedQcInput = z.strictObject({
   well: id.optional().describe('What may be taken here. Default: asked of all wells that are left'),
@@ -99,6 +100,7 @@ const NAMES: Readonly<Record<ToldType['type'], string>> = {
 };
 
 function many(number: number, type: ToldType['type']): string {
+  if (number === 0) return `No ${NAMES[type]}`;
   return number === 1 ? `1 ${NAMES[type]}` : `${number} of the type ${NAMES[type]}`;
 }
 
@@ -117,7 +119,7 @@ function atWells(
   const sentence =
     toCome === 0
       ? `No ${NAMES[type]} is owed.`
-      : `${many(owedNow, type)} owed by now${later}.${bestSentence(told(type, wells))}`;
+      : `${many(owedNow, type)} is owed by now${later}.${bestSentence(told(type, wells))}`;
   const suites = owed.suites.map((one) => ({ ...one }));
   return { type, ...said, done, doneOnDay, owedNow, toCome, missing: [], suites, sentence };
 }

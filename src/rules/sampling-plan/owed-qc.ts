@@ -1,13 +1,15 @@
 import { isRefusal } from '../../science/refusal.ts';
 import { qcCount } from '../../science/samples/qc-count.ts';
 import { compareCandidates, type QcCandidate } from './choose-qc.ts';
+import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import { dayOf } from './owed-blanks.ts';
 import type { WellToSample } from './plan-wells.ts';
 import type { SampleRecord } from './planning-facts.ts';
+import type { PlanningWells } from './planning-wells.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import type { ProposedSample } from './proposed.ts';
+import type { WellQc } from './qc-samples.ts';
 import { type Suits, suitsDuplicate, suitsSpike, type WellOutlook } from './well-outlook.ts';
-import { DUPLICATE_RULE, type PlanningWells, ruleNamed, SPIKE_RULE, type WellQc } from './well-samples.ts';
 
 /** Of one suite: normal samples and QC samples so far, and how many QC samples that asks for. */
 export interface SuiteOwed {
@@ -55,6 +57,8 @@ interface QcKind {
   readonly suits: (outlook: WellOutlook) => Suits;
   readonly name: string;
 }
+
+const QC_OF_WELLS = ['duplicate', 'blind-duplicate', 'matrix-spike'];
 
 function typeOf({ on: { standing } }: Asking, { fields }: SampleRecord): string {
   return fields.type ?? standing.planned.get(fields.planned ?? '')?.fields.type ?? 'normal';
@@ -115,7 +119,12 @@ function candidate(asking: Asking, kind: QcKind, at: WellToSample, owing: Readon
   const none: Suits = { suits: 'no', why: ['no suite of this well is owed any more'] };
   const { id: well, fields } = at.well;
   const crew = crewAt(asking, at);
-  return [{ parent: well, well, name: fields.name, crew, suites, outlook, suits: suites.length > 0 ? suits : none }];
+  const isBusy = asking.proposal.samples.some(
+    ({ type, well: its, standing }) =>
+      its === well && standing === 'planned' && QC_OF_WELLS.includes(type) && !kind.types.includes(type),
+  );
+  const said = suites.length > 0 ? suits : none;
+  return [{ parent: well, well, name: fields.name, crew, suites, outlook, suits: said, isBusy }];
 }
 
 /** How many of them a crew took, against its wells. */

@@ -11,15 +11,18 @@ import {
 } from './blanks.ts';
 import { eventStanding } from './event-standing.ts';
 import { type ExpectedCoolers, expectedCoolers, type LaboratoryLoad } from './expected-coolers.ts';
+import { normalSamples } from './normal-samples.ts';
 import { PlanIds } from './plan-ids.ts';
 import { type WellsOfPlan, wellsOfPlan } from './plan-wells.ts';
 import type { PlanningFacts } from './planning-facts.ts';
+import type { PlanningWells } from './planning-wells.ts';
 import type { PlannedType, ProposedContainer, ProposedSample } from './proposed.ts';
+import { duplicates, spikes, type WellQc } from './qc-samples.ts';
 import { sampleOfPerson, unwantedSample } from './reconcile-sample.ts';
 import { linkFaults } from './sample-links.ts';
+import { splits } from './splits.ts';
 import { type SuiteBook, suiteBook } from './suite-book.ts';
 import { outlooks } from './well-outlook.ts';
-import { duplicates, normalSamples, type PlanningWells, spikes, splits, type WellQc } from './well-samples.ts';
 import { workDays } from './work-days.ts';
 
 export interface PlanProposal {
@@ -158,7 +161,8 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
   const former = formerNormals(on, new Set(normal.samples.map(({ id }) => id)));
   // what was taken at a well that dropped out is a sample all the same
   const counted = [...normal.samples, ...former.filter(({ type, isTaken }) => isTaken && type === 'normal')];
-  const [dup, spike, split] = [duplicates(on, counted), spikes(on, counted), splits(on, normal.samples)];
+  const dup = duplicates(on, counted);
+  const [spike, split] = [spikes(on, counted, dup.samples), splits(on, normal.samples)];
   const suites = [...new Set(counted.flatMap((one) => one.suites))].toSorted();
   const days = workDays(facts.samples.event.fields, counted.length);
   const ofWells = [...normal.samples, ...former, ...dup.samples, ...spike.samples, ...split];

@@ -89,6 +89,15 @@ describe('duplicates and spikes', () => {
   });
 });
 
+describe('QC of two types', () => {
+  it('does not ask one well for the water of both, where another does as well', () => {
+    const round = planned({ wells: 2 });
+    const [duplicate, spike] = [round.planned('blind-duplicate')[0], round.planned('matrix-spike')[0]];
+    expect(duplicate?.fields.well).not.toBe(spike?.fields.well);
+    expect(planned({ wells: 1 }).planned('matrix-spike')).toHaveLength(1);
+  });
+});
+
 describe('splits', () => {
   it('are planned for the laboratory of the other party, with the same suites, linked to their first sample', () => {
     const sampling = { wells: [{ well: idOf('W-002'), splitWith: idOf('lab-2') }] };

@@ -79,7 +79,7 @@ describe('what is owed by now', () => {
     round.lastResults = new Map([[idOf(wellName(7)), [FOUND]]]);
     const { of } = owed(round);
     expect(of('duplicate').sentence).toMatch(
-      /^1 duplicate owed by now, 2 until the end of the event\. Next best at W-/,
+      /^1 duplicate is owed by now, 2 until the end of the event\. Next best at W-/,
     );
     expect(of('equipment-blank').sentence).toBe('No equipment blank is owed.');
   });

@@ -1,84 +1,18 @@
 import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
-import { type QcRule, qcRule } from '../../catalog/analytes/qc-rules.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { qcCount } from '../../science/samples/qc-count.ts';
 import { chooseQc, type QcCandidate, type QcChosen, type QcThere } from './choose-qc.ts';
+import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE, SPIKE_VOLUME_RULE } from './default-rules.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
-import type { WellToSample } from './plan-wells.ts';
-import type { PlannedRecord, PlanningFacts } from './planning-facts.ts';
+import type { PlannedRecord } from './planning-facts.ts';
+import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample, Wanted } from './proposed.ts';
-import { type Reconciling, sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
-import { knownSuites } from './suite-book.ts';
-import { type Bottle, bottlesFor } from './wanted-bottles.ts';
+import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
+import type { Bottle } from './wanted-bottles.ts';
 import { type Suits, suitsDuplicate, suitsSpike, type WellOutlook } from './well-outlook.ts';
-
-export interface PlanningWells extends Reconciling {
-  readonly facts: PlanningFacts;
-  readonly wells: readonly WellToSample[];
-  readonly outlooks: ReadonlyMap<string, WellOutlook>;
-}
-
-/** The rules that hold where the plan says nothing. */
-export const DUPLICATE_RULE = 'field-duplicate-one-in-10';
-export const SPIKE_RULE = 'ms-msd-one-in-20';
-export const SPIKE_VOLUME_RULE = 'ms-msd-three-volumes';
-
-export function ruleNamed(id: string): QcRule {
-  const rule = qcRule(id);
-  if (!rule) throw new Error(`the catalog has no QC rule ${id}: plans rest on it, put it back`);
-  return rule;
-}
 
 /** For organics the laboratory needs the volume three times. */
 const ORGANICS: readonly (FillClass | null)[] = ['volatiles', 'organic-halides', 'semivolatiles', 'pfas'];
-
-export function bottlesAt(on: PlanningWells, names: readonly string[], well: string | null): readonly Bottle[] {
-  return bottlesFor({ suites: knownSuites(on.book, names), plan: on.plan, well, book: on.book });
-}
-
-/** Where all of its containers go to one laboratory, that one. */
-export function oneLaboratory(bottles: readonly Bottle[]): string | null {
-  const [first, ...others] = new Set(bottles.map(({ laboratory }) => laboratory));
-  return others.length === 0 ? (first ?? null) : null;
-}
-
-/** What a person planned for a well as its sample; undefined where nobody did. */
-function byPerson({ facts, ids, standing }: PlanningWells, well: string): PlannedRecord | undefined {
-  const own = ids.normal(well);
-  const ofPlan = standing.planned.get(own);
-  if (ofPlan && ofPlan.fields.standing === 'planned') return undefined;
-  return facts.samples.plannedSamples.find(
-    ({ id, fields }) => id !== own && fields.type === 'normal' && fields.well === well && fields.standing === 'planned',
-  );
-}
-
-export interface NormalSamples {
-  readonly samples: readonly ProposedSample[];
-  readonly notes: readonly string[];
-}
-
-/** One sample at each well of the plan. */
-export function normalSamples(on: PlanningWells): NormalSamples {
-  const notes: string[] = [];
-  const samples = on.wells.flatMap(({ well, suites, crew, outBecause }): ProposedSample[] => {
-    if (outBecause !== null) return [];
-    const bottles = bottlesAt(on, suites, well.id);
-    const hand = byPerson(on, well.id);
-    if (hand) return [sampleOfPerson(hand, bottlesAt(on, hand.fields.suites, well.id), on)];
-    const id = on.ids.normal(well.id);
-    const record = on.standing.planned.get(id);
-    if (record?.fields.standing === 'dropped' && !isDroppedByPlan(record.fields.droppedBecause)) {
-      const { number, droppedBecause } = record.fields;
-      notes.push(
-        `Well ${well.fields.name} is in the plan, but somebody dropped its sample ${number} (${droppedBecause ?? 'without a reason'}): give it the standing planned to take it up again.`,
-      );
-      return [];
-    }
-    const wanted = { id, type: 'normal', well: well.id, of: null, crew, suites, bottles } as const;
-    return [wantedSample({ ...wanted, laboratory: oneLaboratory(bottles) }, on)];
-  });
-  return { samples, notes };
-}
 
 /** Of each suite how many QC samples one for each so many samples asks for. */
 export function askedOfSuites(normals: readonly ProposedSample[], oneForEach: number): ReadonlyMap<string, number> {
@@ -150,6 +84,7 @@ function candidates(
   { what, suits }: QcKind,
   normals: readonly ProposedSample[],
   there: readonly QcRecord[],
+  busy: ReadonlySet<string>,
 ): QcCandidate[] {
   const used = new Set(
     there.filter(({ record }) => record.fields.standing === 'planned').map(({ record }) => record.fields.of),
@@ -162,7 +97,16 @@ function candidates(
     const well = on.wells.find((its) => its.well.id === one.well);
     const name = well?.well.fields.name ?? one.well;
     return [
-      { parent: one.id, well: one.well, name, crew: one.crew, suites: one.suites, outlook, suits: suits(outlook) },
+      {
+        parent: one.id,
+        well: one.well,
+        name,
+        crew: one.crew,
+        suites: one.suites,
+        outlook,
+        suits: suits(outlook),
+        isBusy: busy.has(one.id),
+      },
     ];
   });
 }
@@ -187,8 +131,19 @@ function becauseOf(kind: QcKind, parent: ProposedSample | undefined, on: Plannin
   return `one for each ${kind.oneForEach} samples is asked for, and others are enough`;
 }
 
+type ParentOf = Pick<ProposedSample, 'of' | 'standing'>;
+
+function parentsOf(qc: readonly ParentOf[]): ReadonlySet<string> {
+  return new Set(qc.flatMap(({ of, standing }) => (of !== null && standing === 'planned' ? of : [])));
+}
+
 /** QC samples of a kind, as many as the frequency asks for of each suite. */
-function qcOfKind(kind: QcKind, on: PlanningWells, normals: readonly ProposedSample[]): WellQc {
+function qcOfKind(
+  kind: QcKind,
+  on: PlanningWells,
+  normals: readonly ProposedSample[],
+  others: readonly ParentOf[],
+): WellQc {
   const parents = new Map(normals.map((one) => [one.id, one]));
   const records = qcThere(on, kind, parents);
   const standing = records.filter(({ record }) => record.fields.standing === 'planned');
@@ -196,7 +151,7 @@ function qcOfKind(kind: QcKind, on: PlanningWells, normals: readonly ProposedSam
   const chosen: QcChosen = chooseQc(
     asked,
     [...standing.map(({ there }) => there), ...unplanned(on, kind)],
-    candidates(on, kind, normals, records),
+    candidates(on, kind, normals, records, parentsOf(others)),
   );
   const own = new Map<string, Wanted>();
   for (const { record, there } of standing) {
@@ -228,11 +183,21 @@ export function duplicates(on: PlanningWells, normals: readonly ProposedSample[]
     bottles: (suites, well) => bottlesAt(on, suites, well),
     oneForEach: on.plan?.duplicatesPer ?? ruleNamed(DUPLICATE_RULE).oneForEach ?? 10,
   };
-  return qcOfKind(kind, on, normals);
+  const spiked = on.facts.samples.plannedSamples.filter(({ fields }) => fields.type === 'matrix-spike');
+  return qcOfKind(
+    kind,
+    on,
+    normals,
+    spiked.map(({ fields: { of = null, standing } }) => ({ of, standing })),
+  );
 }
 
 /** A spike has the bottles that come on top of those of its sample; of what is no organic the same bottle serves. */
-export function spikes(on: PlanningWells, normals: readonly ProposedSample[]): WellQc {
+export function spikes(
+  on: PlanningWells,
+  normals: readonly ProposedSample[],
+  duplicated: readonly ProposedSample[],
+): WellQc {
   const times = (ruleNamed(SPIKE_VOLUME_RULE).volumeTimes ?? 3) - 1;
   const kind: QcKind = {
     what: 'matrix-spike',
@@ -245,34 +210,5 @@ export function spikes(on: PlanningWells, normals: readonly ProposedSample[]): W
         .flatMap((bottle) => Array.from({ length: times }, () => bottle)),
     oneForEach: on.plan?.msMsdPer ?? ruleNamed(SPIKE_RULE).oneForEach ?? 20,
   };
-  return qcOfKind(kind, on, normals);
-}
-
-/** A split of each sample of a well for the laboratory of another party, where the plan says so. */
-export function splits(on: PlanningWells, normals: readonly ProposedSample[]): readonly ProposedSample[] {
-  const splitWith = new Map(on.wells.map(({ well, splitWith: laboratory }) => [well.id, laboratory]));
-  const wanted = normals.flatMap((parent): Wanted[] => {
-    const laboratory = parent.well === null ? null : (splitWith.get(parent.well) ?? null);
-    if (laboratory === null) return [];
-    const bottles = bottlesAt(on, parent.suites, parent.well).map((bottle) => ({ ...bottle, laboratory }));
-    const { well, crew, suites, id: of } = parent;
-    return [{ id: on.ids.of('split', of), type: 'split', well, of, crew, laboratory, suites, bottles }];
-  });
-  const ids = new Set(wanted.map(({ id }) => id));
-  const rest = on.facts.samples.plannedSamples.filter(({ id, fields }) => fields.type === 'split' && !ids.has(id));
-  return [
-    ...wanted.map((one) => splitWanted(one, on)),
-    ...rest.map((record) =>
-      record.id === on.ids.of('split', record.fields.of ?? '')
-        ? unwantedSample(record, 'no split of its sample is asked for any more', on)
-        : sampleOfPerson(record, bottlesAt(on, record.fields.suites, record.fields.well ?? null), on),
-    ),
-  ];
-}
-
-/** What a person dropped stays dropped. */
-function splitWanted(wanted: Wanted, on: PlanningWells): ProposedSample {
-  const record = on.standing.planned.get(wanted.id);
-  const isDropped = record?.fields.standing === 'dropped' && !isDroppedByPlan(record.fields.droppedBecause);
-  return record && isDropped ? unwantedSample(record, '', on) : wantedSample(wanted, on);
+  return qcOfKind(kind, on, normals, duplicated);
 }
