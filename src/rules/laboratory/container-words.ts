@@ -1,5 +1,6 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import type { ContainerRecord, SuiteRecord } from '../samples/samples-index.ts';
+import type { Bottle } from '../sampling-plan/wanted-bottles.ts';
 
 function words(id: string): string {
   return id.replaceAll('-', ' ');
@@ -20,12 +21,26 @@ function title(group: string): string {
   return analyteGroup(group)?.title ?? group;
 }
 
+function titles(groups: readonly string[], suite: string | undefined): readonly string[] {
+  return groups.map((group) => (suite === undefined ? title(group) : `${title(group)} (${suite})`));
+}
+
 /** What is to be analysed from it, each group with the suite that asks for it. */
 export function analyses({ fields }: ContainerRecord, suite: SuiteRecord | undefined): readonly string[] {
-  const name = suite?.fields.name ?? fields.suite;
-  return [fields.group, ...(fields.alsoGroups ?? [])].map((group) =>
-    name === undefined ? title(group) : `${title(group)} (${name})`,
-  );
+  return titles([fields.group, ...(fields.alsoGroups ?? [])], suite?.fields.name ?? fields.suite);
+}
+
+/** The same of a bottle that is planned and not made yet. */
+export function bottleAnalyses({ group, alsoGroups, suite }: Bottle): readonly string[] {
+  return titles([group, ...alsoGroups], suite ?? undefined);
+}
+
+export function bottleType({ colour, materials: [material], type }: Bottle): string {
+  return [colour, material, type].flatMap((word) => (word == null ? [] : words(word))).join(' ');
+}
+
+export function bottlePreservative({ preservatives: [first = []] }: Bottle): string {
+  return first.length === 0 ? 'none' : first.map(words).join(', ');
 }
 
 export function turnaround(suite: SuiteRecord | undefined): string | undefined {

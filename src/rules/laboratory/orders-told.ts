@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
-import { laboratoryOf } from '../samples/laboratory-of.ts';
 import { holderOf, type SuiteRecord, suiteAsking } from '../samples/samples-index.ts';
 import { expectedTotals, totalsExpected } from './expected-totals.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
+import { plannedBottles } from './planned-bottles.ts';
 
 const text = z.string().nullable();
 
@@ -29,19 +29,14 @@ export const ordersTold = z
   .meta({ id: 'LaboratoryOrders', description: 'What is ordered of a laboratory in an event' });
 export type OrdersTold = z.output<typeof ordersTold>;
 
-/** The suites of which a bottle goes to this laboratory, by what was planned and by what is in a cooler for it. */
-function suitesFor({ laboratory, world: { index }, containers }: ToldToLaboratory): readonly SuiteRecord[] {
-  const listed = new Set(containers.map(({ container }) => container.id));
-  const found = new Set<SuiteRecord>();
-  for (const container of index.of.containers) {
-    const holder = holderOf(index, container);
-    // of what is planned and of what it has been told, so that an order does not grow while a crew is at a well
-    if (holder.planned?.fields.standing !== 'planned' && !listed.has(container.id)) continue;
-    if (laboratoryOf(index, container)?.id !== laboratory) continue;
-    const suite = suiteAsking(index, container, holder);
-    if (suite) found.add(suite);
-  }
-  return [...found].toSorted((a, b) => (a.fields.name < b.fields.name ? -1 : 1));
+/** The suites of which a bottle goes to this laboratory, by what was planned and by what is on its list. */
+function suitesFor(told: ToldToLaboratory): readonly SuiteRecord[] {
+  const { index } = told.world;
+  const planned = plannedBottles(told).flatMap(({ bottle }) => index.suites.get(bottle.suite ?? '') ?? []);
+  const listed = told.containers.flatMap(
+    ({ container }) => suiteAsking(index, container, holderOf(index, container)) ?? [],
+  );
+  return [...new Set([...planned, ...listed])].toSorted((a, b) => (a.fields.name < b.fields.name ? -1 : 1));
 }
 
 function toldSuite(laboratory: string, { fields }: SuiteRecord): OrdersTold['suites'][number] {

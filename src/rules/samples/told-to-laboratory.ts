@@ -16,7 +16,7 @@ export type ToldWorld = Pick<
   EventSamples,
   'samples' | 'blanks' | 'plannedSamples' | 'containers' | 'visits' | 'wells' | 'event'
 >;
-type Known = Pick<ToldWorld, 'samples' | 'plannedSamples' | 'containers'>;
+type Known = Pick<ToldWorld, 'samples' | 'plannedSamples' | 'containers' | 'visits'>;
 
 const BLIND = 'blind-duplicate';
 const MINUTE_MS = 60_000;
@@ -86,14 +86,24 @@ function drawn(ids: readonly string[], most: number): number {
   return 1 + ((((a << 24) | (b << 16) | (c << 8) | d) >>> 0) % most);
 }
 
+/** All that a crew takes on a day, by the dates on the labels. */
+function ofCrewThatDay(sample: ToldSample, { samples, visits }: Pick<Known, 'samples' | 'visits'>) {
+  const crewOf = ({ fields }: ToldSample) => byIdIn(visits, fields.visit)?.fields.crew;
+  const dayOf = ({ fields }: ToldSample) => fields.collected.slice(0, 10);
+  const [crew, day] = [crewOf(sample), dayOf(sample)];
+  return samples.filter((one) => dayOf(one) === day && crewOf(one) === crew);
+}
+
 /**
- * A time for what the laboratory is not to pair with another: from the first sample of its cooler alone, so that it says
- * nothing of its parent, and before its own collection, so that no clock of the laboratory runs late.
+ * A time for what the laboratory is not to pair with another: before the first sample of its cooler and of the day of its
+ * crew, so that it says nothing of its parent, and before its own collection, so that no clock of the laboratory runs late.
+ * By the cooler alone it would be its own time that counts wherever it is the first in there, minutes after that of its
+ * parent in another; by the day of all crews it would change as the phones of others come to a signal.
  */
 function madeTime(sample: ToldSample, known: Known): string | null {
   const coolers = coolersOf(sample, known);
   if (coolers.size === 0) return null;
-  const others = inCoolers(coolers, known);
+  const others = [...inCoolers(coolers, known), ...ofCrewThatDay(sample, known)];
   const times = others.map(({ fields }) => instantMs(fields.collected));
   const first = Math.min(...times);
   const like = others.find(({ fields }) => instantMs(fields.collected) === first)?.fields.collected;
