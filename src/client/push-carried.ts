@@ -1,10 +1,11 @@
 import type { PushHeader } from '../protocol/sync.ts';
+import { askFeeds } from './ask-feeds.ts';
 import { coversOf } from './base-anew.ts';
 import { type Batch, nextBatch, versionOf } from './batch.ts';
 import { type CarryAnew, carriedBefore, carryAnew, mutationIn } from './carry-anew.ts';
 import { type CitingBatch, cutToSeen } from './cited-feeds.ts';
 import type { ClientContext } from './context.ts';
-import { seenHeader } from './seen-header.ts';
+import { seenHeader, waitsForVersion } from './seen-header.ts';
 import type { CarriedEntry, Change } from './store.ts';
 import { type Answer, isReset, NO_ANSWER, type Problem, type PushAnswer } from './transport.ts';
 
@@ -24,6 +25,9 @@ export interface CarriedPush {
   readonly problem: Problem | null;
 }
 
+/** Whether a line waits until it is known what its header may hold. */
+type Waits = (entry: CarriedEntry) => boolean;
+
 function ofClient(carried: readonly CarriedEntry[], client: string): CarriedEntry[] {
   return carried.filter((entry) => entry.client === client).sort((a, b) => a.mutationId - b.mutationId);
 }
@@ -39,6 +43,12 @@ function citedBy(unanswered: readonly CarriedEntry[], own: readonly CarriedEntry
       return covers.flatMap(([, line]) => (line ? [line.entry.mutationId] : []));
     }),
   );
+}
+
+/** Up to the first line that waits: numbers are dense. */
+function sayable(own: readonly CarriedEntry[], waits: Waits): readonly CarriedEntry[] {
+  const at = own.findIndex(waits);
+  return at < 0 ? own : own.slice(0, at);
 }
 
 /** What was not answered; or else the last line once more, to learn how much of that client's work is safe. */
@@ -136,11 +146,11 @@ function linesBefore({ mutation }: Problem, { first, entries }: Batch<CarriedEnt
 const MOST_ANEW = 16;
 
 /** All that is carried of one client, in requests of the usual size. */
-async function pushClient(context: ClientContext, client: string): Promise<Pushed> {
+async function pushClient(context: ClientContext, client: string, waits: Waits): Promise<Pushed> {
   let [pushed, notTaken, renumbered, forgotten, most] = [0, 0, 0, false, context.line.pushMutations];
   for (;;) {
     const own = ofClient(await context.store.carried(), client);
-    const lines = batchFor(own, client, most);
+    const lines = batchFor(sayable(own, waits), client, most);
     if (!lines) return { pushed, notTaken, renumbered, problem: null };
     const batch = await citing(lines);
     const answer = await send(context, client, batch);
@@ -172,6 +182,20 @@ async function pushClient(context: ClientContext, client: string): Promise<Pushe
   }
 }
 
+/**
+ * What a header may hold follows from the version of the server, which a phone without own work has not asked for yet.
+ * A token that may not ask any more (401) may push still: what it hands in is refused, or kept for a person.
+ */
+async function learnVersion(
+  context: ClientContext,
+): Promise<{ readonly waits: Waits; readonly problem: Problem | null }> {
+  const waits: Waits = (entry) => waitsForVersion(context.line, entry);
+  if (!(await context.store.carried()).some(waits)) return { waits: () => false, problem: null };
+  const answer = await askFeeds(context);
+  if (answer.ok || answer.problem.status === 401) return { waits: () => false, problem: null };
+  return { waits, problem: answer.problem };
+}
+
 export async function carriedUnanswered({ store }: ClientContext): Promise<number> {
   return (await store.carried()).filter((entry) => entry.outcome === null).length;
 }
@@ -183,7 +207,8 @@ export async function carriedUnanswered({ store }: ClientContext): Promise<numbe
 export async function pushCarried(context: ClientContext): Promise<CarriedPush> {
   const tried = new Set<string>();
   let [pushed, notTaken, renumbered, anew] = [0, 0, 0, 0];
-  let problem = null as Problem | null;
+  const { waits, problem: unknown } = await learnVersion(context);
+  let problem = unknown;
   while (problem?.code !== NO_ANSWER && anew < MOST_ANEW) {
     // looked up each time: lines that were numbered anew are of a client that was not carried before
     const client = (await context.store.carried())
@@ -192,7 +217,7 @@ export async function pushCarried(context: ClientContext): Promise<CarriedPush> 
       .find((one) => !tried.has(one));
     if (client === undefined) break;
     tried.add(client);
-    const done = await pushClient(context, client);
+    const done = await pushClient(context, client, waits);
     pushed += done.pushed;
     notTaken += done.notTaken;
     renumbered += done.renumbered;

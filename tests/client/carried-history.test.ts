@@ -6,6 +6,7 @@ import type { CarriedEntry, Change } from '../../src/client/store.ts';
 import { syncOnce } from '../../src/client/sync.ts';
 import type { Mutation } from '../../src/protocol/mutation.ts';
 import { MOST_SEEN, type PushHeader } from '../../src/protocol/sync.ts';
+import { problem } from './fake/answer.ts';
 import { openPhone, SimClock } from './fake/phone.ts';
 import type { FakeServer } from './fake/server.ts';
 import { CREW, EVENT, EVENT_FEED, firmServer, MEMBER, WELL } from './fake/world.ts';
@@ -130,4 +131,38 @@ it('[B9] what the server has of a copy gets its answers under its numbers, and o
     base: { was: { outcomeReason: 'as seen' } },
   });
   expect(last.at(-1)?.client).not.toBe((await one.identity()).client);
+});
+
+it('[B9] lines of an older app go with their histories also in the first push of a process, or wait', async () => {
+  const server = firmServer();
+  const one = await phoneOf(server, 1);
+  const { id } = await one.record('visit', VISIT);
+  await syncOnce(one);
+  await one.record('visit', VISIT);
+  await one.amend('visit', id, { outcomeReason: 'rain' });
+  const copy = readCopy(await one.exportOutbox()).map((line) => ({ ...line, schemaVersion: 2 }));
+  const two = await openPhone({ server, clock: new SimClock(), seed: 2, token: 'token' });
+  await two.importOutbox(copyBytes('2026-05-04T10:00:00-05:00', copy));
+  server.fault = ({ path }) => (path.includes('/feeds?') ? 'busy' : 'none');
+  expect(await syncOnce(two)).toMatchObject({ carried: { pushed: 1, unanswered: 1, problem: { status: 503 } } });
+  server.fault = () => 'none';
+  expect(await syncOnce(two)).toMatchObject({ carried: { pushed: 1, unanswered: 0, problem: null } });
+  const headers = pushesOf(server).map(({ header }) => header);
+  expect(headers.map(({ first, seen }) => [first, seen])).toEqual([
+    [2, undefined],
+    [3, copy[1]?.seen],
+  ]);
+});
+
+it('[B9] a token that was revoked, and may not ask for the version, hands in what it carries all the same', async () => {
+  const server = firmServer();
+  const one = await phoneOf(server, 1);
+  const { id } = await one.record('visit', VISIT);
+  await syncOnce(one);
+  await one.amend('visit', id, { outcomeReason: 'rain' });
+  const copy = readCopy(await one.exportOutbox()).map((line) => ({ ...line, schemaVersion: 2 }));
+  const two = await openPhone({ server, clock: new SimClock(), seed: 2, token: 'token' });
+  await two.importOutbox(copyBytes('2026-05-04T10:00:00-05:00', copy));
+  server.bend = (said, { method }) => (method === 'GET' ? problem(401, 'unauthenticated') : said);
+  expect(await syncOnce(two)).toMatchObject({ carried: { pushed: 1, unanswered: 0, problem: null } });
 });
