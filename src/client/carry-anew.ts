@@ -1,6 +1,6 @@
 import type { Mutation } from '../protocol/mutation.ts';
 import { derivedId } from '../rules/derived-id.ts';
-import { baseInValues, baseOfAnswered } from './base.ts';
+import { baseInValues } from './base.ts';
 import { baseOverAnew, type Earlier } from './base-anew.ts';
 import { mutationKey } from './contents.ts';
 import type { Base } from './own-values.ts';
@@ -68,11 +68,8 @@ function moved({ own, moving, client, why }: Move): Moving[] {
       return baseOverAnew(base, { mutation, was }, earlier);
     }
     const after = numbers.get(base.after);
-    if (after !== undefined) return { after };
-    // its answer may be of the history that is gone
-    if (why === 'other-history') return baseInValues(was);
-    const cited = own.find(({ mutationId }) => mutationId === base.after);
-    return baseOfAnswered(cited, was);
+    // the answer to a line that stays may be of a history that is gone, and no copy says in which one it was given
+    return after === undefined ? baseInValues(was) : { after };
   };
   return moving.map((from, at) => {
     const mutation = mutationIn(from);
@@ -80,6 +77,11 @@ function moved({ own, moving, client, why }: Move): Moving[] {
     const line = mutation ? JSON.stringify({ ...mutation, mutationId, base: baseFor(from, mutation) }) : from.line;
     return { from, to: { ...citing(from, why), client, mutationId, line, outcome: null } };
   });
+}
+
+function saysTheSame(a: CarriedEntry, b: CarriedEntry): boolean {
+  const [one, other] = [a, b].map((entry) => ({ ...mutationIn(entry), base: undefined }));
+  return a.line === b.line || (mutationIn(a) !== null && JSON.stringify(one) === JSON.stringify(other));
 }
 
 /**
@@ -101,16 +103,18 @@ export function carryAnew(
   const [begin] = moving;
   if (!begin) return [];
   const lines = moved({ own, moving, client: derivedId(client, MADE_FOR[why], begin.line), why });
-  const held = new Map(carried.map((entry) => [mutationKey(entry), entry.line]));
+  const held = new Map(carried.map((entry) => [mutationKey(entry), entry]));
   const isHeld = ({ to }: Moving) => held.get(mutationKey(to));
-  // an earlier copy was numbered anew, and its phone went another way from here
-  const fork = lines.findIndex((one) => (isHeld(one) ?? one.to.line) !== one.to.line);
+  // An earlier copy was numbered anew, and its phone went another way from here. Where only the base differs, that copy
+  // did not say what was on the screen: the line may have been handed in as it is held.
+  const fork = lines.findIndex((one) => !saysTheSame(isHeld(one) ?? one.to, one.to));
   const plain = fork < 0 ? lines : lines.slice(0, fork);
   const changes = plain.flatMap((one): Change[] => [
     { drop: 'carried', client, mutationId: one.from.mutationId },
     ...(isHeld(one) === undefined ? [{ put: 'carried' as const, carried: one.to }] : []),
   ]);
   const next = lines[fork]?.from.mutationId;
-  if (next === undefined || fork === 0) return fork === 0 ? [] : changes;
+  // never at the first line, by which the id goes: the end is sure
+  if (next === undefined || fork === 0) return changes;
   return [...changes, ...carryAnew(carried, client, next, why)];
 }

@@ -42,7 +42,18 @@ function differs({ client, mutationId }: CopiedLine): LocalError {
   return new LocalError('copy_differs', `${what}; nothing was taken. Keep both phones and tell the office`);
 }
 
-/** Takes a copy of another phone's outbox, whole or not at all. A newer copy of the same phone adds what is new. */
+/** What a copy by an older app did not say of a line, and this one does; null where it tells nothing new. */
+function moreOf(before: CarriedEntry, { was, seen }: CopiedLine): CarriedEntry | null {
+  const tellsWas = was && !before.was;
+  const tellsSeen = seen && before.seen === undefined;
+  if (!tellsWas && !tellsSeen) return null;
+  return { ...before, ...(tellsWas ? { was } : {}), ...(tellsSeen ? { seen } : {}) };
+}
+
+/**
+ * Takes a copy of another phone's outbox, whole or not at all. A newer copy of the same phone adds what is new, also of
+ * lines that are carried.
+ */
 export function importOutbox(context: ClientContext, bytes: Uint8Array): Promise<Taken> {
   const lines = readCopy(bytes);
   return context.exclusive(async () => {
@@ -51,15 +62,20 @@ export function importOutbox(context: ClientContext, bytes: Uint8Array): Promise
     const mine = new Set((await store.outbox()).map(mutationKey));
     const carried = new Map((await store.carried()).map((entry) => [mutationKey(entry), entry]));
     const fresh: CarriedEntry[] = [];
-    for (const { client, mutationId, captured, line, schemaVersion = 1, was = null, seen } of lines) {
+    const told: CarriedEntry[] = [];
+    for (const copied of lines) {
+      const { client, mutationId, captured, line, schemaVersion = 1, was = null, seen } = copied;
       const key = mutationKey({ client, mutationId });
       const before = carried.get(key);
       if (before && before.line !== line) throw differs(before);
+      const more = before && moreOf(before, copied);
+      if (more) told.push(more);
       if (client === own || mine.has(key) || before) continue;
       const witness = seen ? { seen } : {};
       fresh.push({ client, mutationId, captured, line, schemaVersion, was, ...witness, outcome: null });
     }
-    if (fresh.length > 0) await store.commit(fresh.map((one): Change => ({ put: 'carried', carried: one })));
+    const changes = [...fresh, ...told].map((carried): Change => ({ put: 'carried', carried }));
+    if (changes.length > 0) await store.commit(changes);
     return { taken: fresh.length, known: lines.length - fresh.length };
   });
 }

@@ -32,13 +32,12 @@ function ofClient(carried: readonly CarriedEntry[], client: string): CarriedEntr
   return carried.filter((entry) => entry.client === client).sort((a, b) => a.mutationId - b.mutationId);
 }
 
-/** Numbers that lines without an answer build on: should they be numbered anew, it matters what became of those. */
+/** Numbers of values that lines without an answer lay over: should they be numbered anew, their revisions matter. */
 function citedBy(unanswered: readonly CarriedEntry[], own: readonly CarriedEntry[]): ReadonlySet<number> {
   return new Set(
     unanswered.flatMap((entry) => {
       const mutation = mutationIn(entry);
-      if (mutation?.base === undefined) return [];
-      if ('after' in mutation.base) return [mutation.base.after];
+      if (mutation === null) return [];
       const covers = coversOf(mutation, carriedBefore(entry, mutation.id, own));
       return covers.flatMap(([, line]) => (line ? [line.entry.mutationId] : []));
     }),

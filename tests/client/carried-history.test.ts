@@ -96,17 +96,71 @@ it('[B9] lines of another history are said anew with what was on the screen, onc
     amendment(6, { base: { was: { outcomeReason: 'long ago' } } }, { was }),
   ];
   const changes = carryAnew(copy, CLIENT, 2, 'other-history');
-  const said = changes.flatMap((change) => ('put' in change && change.put === 'carried' ? [change.carried] : []));
-  const bases = said.map(({ line }) => (JSON.parse(line) as Mutation).base);
+  const said = saidBy(changes);
+  const bases = basesOf(said);
   expect(bases).toEqual([{ was }, { after: 1 }, { was }, undefined, { was: { outcomeReason: 'long ago' } }]);
   expect(said.map(({ mutationId }) => mutationId)).toEqual([1, 2, 3, 4, 5]);
   expect(said.every(({ seen, outcome }) => seen === undefined && outcome === null)).toBe(true);
   expect(carryAnew(copy, CLIENT, 2, 'other-history')).toEqual(changes);
-  const usedTwice = carryAnew(copy, CLIENT, 2).flatMap((change) =>
-    'put' in change && change.put === 'carried' ? [change.carried] : [],
-  );
+  const usedTwice = saidBy(carryAnew(copy, CLIENT, 2));
   expect(usedTwice[0]?.client).not.toBe(said[0]?.client);
   expect(usedTwice[0]?.seen).toEqual(['c']);
+});
+
+function saidBy(changes: readonly Change[]): CarriedEntry[] {
+  return changes.flatMap((change) => ('put' in change && change.put === 'carried' ? [change.carried] : []));
+}
+
+function basesOf(entries: readonly CarriedEntry[]): Mutation['base'][] {
+  return entries.map(({ line }) => (JSON.parse(line) as Mutation).base);
+}
+
+it('[B9] the answer to a line that stays is no base of those that are numbered anew: no copy says of what history it is', () => {
+  const was = { outcomeReason: 'as seen' };
+  const answered = { mutationId: 1, outcome: 'applied', rev: 7 } as const;
+  const copy = [
+    amendment(1, { verb: 'record' }, { outcome: answered }),
+    amendment(2, { base: { after: 1 } }, { was }),
+    amendment(3, { base: { after: 2 } }, { was }),
+  ];
+  expect(basesOf(saidBy(carryAnew(copy, CLIENT, 2)))).toEqual([{ was }, { after: 1 }]);
+});
+
+it('[B9] what was said anew from a copy that did not tell the values is not said again from one that does; the rest is', () => {
+  const was = { outcomeReason: 'as seen' };
+  const lines = (shown: CarriedEntry['was']) => [
+    amendment(1, { base: { rev: 5 } }, { seen: ['c'], was: shown ?? null }),
+    amendment(2, { id: 'w', base: { rev: 3 } }, { seen: ['c'], was: shown ?? null }),
+  ];
+  const held = saidBy(carryAnew(lines(null), CLIENT, 1, 'other-history'));
+  expect(basesOf(held)).toEqual([undefined, undefined]);
+  const later = amendment(3, { verb: 'record', id: 'x' });
+  const changes = carryAnew([...held, ...lines(was), later], CLIENT, 1, 'other-history');
+  expect(changes.flatMap((change) => ('drop' in change && 'mutationId' in change ? [change.mutationId] : []))).toEqual([
+    1, 2, 3,
+  ]);
+  expect(saidBy(changes)).toMatchObject([{ client: held[0]?.client, mutationId: 3 }]);
+});
+
+it('[B9] a newer copy brings what an older one of the same lines did not say of them, and keeps their answers', async () => {
+  const server = firmServer();
+  server.durable = () => 0;
+  const one = await phoneOf(server, 1);
+  const { id } = await one.record('visit', VISIT);
+  await syncOnce(one);
+  await one.amend('visit', id, { outcomeReason: 'rain' });
+  const copy = await one.exportOutbox();
+  const bare = readCopy(copy).map(({ was: _was, seen: _seen, ...line }) => line);
+  const two = await phoneOf(server, 2);
+  await two.importOutbox(copyBytes('2026-05-04T10:00:00-05:00', bare));
+  await syncOnce(two);
+  expect(await two.importOutbox(copy)).toEqual({ taken: 0, known: 2 });
+  const [, line] = await carriedBy(two);
+  expect(line).toMatchObject({ was: { outcomeReason: null }, seen: readCopy(copy)[1]?.seen });
+  expect(line?.outcome).not.toBeNull();
+  // and an older one takes nothing away
+  await two.importOutbox(copyBytes('2026-05-04T10:00:00-05:00', bare));
+  expect((await carriedBy(two))[1]).toEqual(line);
 });
 
 it('[B9] what the server has of a copy gets its answers under its numbers, and only the rest is said anew', async () => {
