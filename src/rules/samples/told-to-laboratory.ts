@@ -47,19 +47,35 @@ export function toldLaboratory(of: ToldOf, known: Pick<Known, 'plannedSamples'>)
   return of.fields.laboratory ?? planOf(of, known)?.fields.laboratory ?? null;
 }
 
+type Containers = Known['containers'];
+const packings = new WeakMap<Containers, ReadonlyMap<string, ReadonlySet<string>>>();
+
+/** The coolers of each sample; gone through once, since rounds have thousands of bottles. */
+function packingOf(containers: Containers): ReadonlyMap<string, ReadonlySet<string>> {
+  const before = packings.get(containers);
+  if (before) return before;
+  const packing = new Map<string, Set<string>>();
+  for (const { fields } of containers) {
+    if (!fields.sample || !fields.cooler) continue;
+    const its = packing.get(fields.sample);
+    if (its) its.add(fields.cooler);
+    else packing.set(fields.sample, new Set([fields.cooler]));
+  }
+  packings.set(containers, packing);
+  return packing;
+}
+
+const NOWHERE: ReadonlySet<string> = new Set();
+
 /** The coolers that bottles of a sample are packed in. */
 function coolersOf(sample: ToldSample, { containers }: Pick<Known, 'containers'>): ReadonlySet<string> {
-  return new Set(
-    containers.flatMap(({ fields }) => (fields.sample === sample.id && fields.cooler ? [fields.cooler] : [])),
-  );
+  return packingOf(containers).get(sample.id) ?? NOWHERE;
 }
 
 /** Samples with a bottle in one of these coolers. */
 function inCoolers(coolers: ReadonlySet<string>, { samples, containers }: Known): readonly ToldSample[] {
-  const inside = new Set(
-    containers.flatMap(({ fields }) => (fields.cooler && coolers.has(fields.cooler) ? [fields.sample] : [])),
-  );
-  return samples.filter(({ id }) => inside.has(id));
+  const packing = packingOf(containers);
+  return samples.filter(({ id }) => [...(packing.get(id) ?? NOWHERE)].some((cooler) => coolers.has(cooler)));
 }
 
 function gridOf(times: readonly number[]): number {

@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import { readHeading } from '../../../src/rules/laboratory/results/result-columns.ts';
+import { figureFault } from '../../../src/rules/laboratory/results/result-figure.ts';
+import { readResultLine } from '../../../src/rules/laboratory/results/result-line.ts';
+import { qualifiersIn, unknownQualifier } from '../../../src/rules/laboratory/results/result-qualifiers.ts';
+import { judgeUnit } from '../../../src/rules/laboratory/results/result-units.ts';
+
+describe('a heading', () => {
+  it('is read whatever its case and signs, and names what it lacks or has twice', () => {
+    const { places, problems } = readHeading(['Sample_Number', 'CAS number', 'VALUE', 'unit']);
+    expect([[...places.keys()], problems]).toEqual([['sampleNumber', 'casNumber', 'value', 'unit'], []]);
+    const bad = readHeading(['value', 'Value', 'result']);
+    expect(bad.problems.map(({ problem }) => problem)).toEqual([
+      'the column value is there twice',
+      'this column is not known',
+      'the heading lacks sampleNumber, unit, analyte or casNumber',
+    ]);
+  });
+});
+
+describe('a figure', () => {
+  it.each(['7.10', '0', '-0.5', '123456789.123456'])('%s is one', (cell) => expect(figureFault(cell)).toBe(null));
+  it.each([
+    ['<0.5', 'U and the reporting limit'],
+    ['ND', 'qualifier U'],
+    ['1,5', '1.5'],
+    ['1,234.5', 'without commas'],
+    ['1.2E-3', 'exponent'],
+    ["'-0.5", 'apostrophe'],
+    ['=1+1', 'formula'],
+    ['1e309', 'exponent'],
+    ['NaN', 'a figure such as'],
+    ['٣', 'a figure such as'],
+  ])('%s is none, and what to write is said', (cell, toDo) => expect(figureFault(cell)?.toDo).toContain(toDo));
+});
+
+describe('a qualifier', () => {
+  it('is one of the list, several with any separator', () => {
+    expect(unknownQualifier(qualifiersIn('J, B;H2  J+'))).toBe(null);
+    expect(unknownQualifier(['UJ'])?.toDo).toBe('write U J, as two codes');
+    expect(unknownQualifier(['u'])?.toDo).toBe('write U');
+  });
+});
+
+describe('a unit', () => {
+  it('fits, differs by a thousand, or is wrong', () => {
+    expect(judgeUnit('µg/L', 'ug/L').as).toBe('fits');
+    expect(judgeUnit('mg/L', 'ug/L').as).toBe('differs');
+    expect(judgeUnit('pCi/L', 'ug/L')).toMatchObject({ as: 'wrong', toDo: 'report it in ug/L' });
+    expect(judgeUnit('UG/L', undefined)).toMatchObject({ as: 'wrong', toDo: 'write ug/L' });
+    expect(judgeUnit('fibers/L', 'fibers/L').as).toBe('fits');
+  });
+});
+
+describe('a line', () => {
+  const cells = { sampleNumber: '1', analyte: 'Benzene', unit: 'ug/L' };
+  const read = (more: object) => readResultLine({ ...cells, ...more }, 2);
+
+  it.each([
+    [{ value: '7', reportingLimit: '0.5' }, 'detected'],
+    [{ value: '0.3', reportingLimit: '0.5' }, 'below-reporting-limit'],
+    [{ value: '0.5', reportingLimit: '0.50' }, 'detected'],
+    [{ value: '0.3', qualifiers: 'J' }, 'below-reporting-limit'],
+    [{ qualifiers: 'U', reportingLimit: '0.5' }, 'not-detected'],
+    [{ value: '0.50', qualifiers: 'U', reportingLimit: '0.5' }, 'not-detected'],
+    [{ qualifiers: 'NSQ' }, 'not-reported'],
+    [{ condition: 'not-reported' }, 'not-reported'],
+  ])('with %o is %s', (more, condition) => expect(read(more)).toMatchObject({ condition }));
+
+  it('of what was not detected keeps no limit as a value, and loses none that is another', () => {
+    expect(read({ value: '0.50', qualifiers: 'U', reportingLimit: '0.5' })).toMatchObject({ value: undefined });
+    expect(read({ value: '0.40', qualifiers: 'U', reportingLimit: '0.5' })).toMatchObject([{ column: 'value' }]);
+  });
+
+  it('that says nothing is no result', () => {
+    expect(read({})).toMatchObject([{ column: 'value', problem: 'it is empty, and nothing says why' }]);
+    expect(read({ condition: 'detected' })).toMatchObject([{ column: 'value' }]);
+  });
+});
