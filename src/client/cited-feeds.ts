@@ -75,3 +75,27 @@ export async function citing(store: ClientStore, batch: Batch): Promise<CitingBa
   const cited = async (entry: OutboxEntry) => (await citedBy(store, entry)).flatMap((feed) => cursors.get(feed) ?? []);
   return cutToSeen(batch, cited);
 }
+
+/**
+ * How many lines of a batch to give first, once the server has said that it has another history than one of those in
+ * which they saw what they cite: up to where one more history comes in, so that only lines that come after what cannot be
+ * taken are said anew. 0 where that is the first line itself.
+ *
+ * @param known the last number that the server has: what such lines cite matters to nobody
+ */
+export function linesOfOneHistory<Line extends PushLine>(
+  { entries }: Batch<Line>,
+  known: number,
+  cited: (entry: Line) => readonly string[],
+): number {
+  const seen = new Set<string>();
+  const more: number[] = [];
+  for (const [at, entry] of entries.entries()) {
+    if (entry.mutationId <= known) continue;
+    const before = seen.size;
+    for (const cursor of cited(entry)) seen.add(cursor);
+    if (seen.size > before) more.push(at);
+  }
+  const first = more[Math.floor(more.length / 2)] ?? entries.findIndex(({ mutationId }) => mutationId > known);
+  return Math.max(0, first);
+}

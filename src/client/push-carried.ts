@@ -3,7 +3,7 @@ import { askFeeds } from './ask-feeds.ts';
 import { coversOf } from './base-anew.ts';
 import { type Batch, nextBatch, versionOf } from './batch.ts';
 import { type CarryAnew, carriedBefore, carryAnew, mutationIn } from './carry-anew.ts';
-import { type CitingBatch, cutToSeen } from './cited-feeds.ts';
+import { type CitingBatch, cutToSeen, linesOfOneHistory } from './cited-feeds.ts';
 import type { ClientContext } from './context.ts';
 import { seenHeader, waitsForVersion } from './seen-header.ts';
 import type { CarriedEntry, Change } from './store.ts';
@@ -59,12 +59,16 @@ function batchFor(own: readonly CarriedEntry[], client: string, maxLines: number
   );
 }
 
+function seenOf({ seen = [] }: CarriedEntry): readonly string[] {
+  return seen;
+}
+
 /**
  * Where their own phone saw what the lines cite. Also of those that were answered: the server may have been set back to
  * before them since.
  */
 function citing(batch: Batch<CarriedEntry>): Promise<CitingBatch<CarriedEntry>> {
-  return cutToSeen(batch, ({ seen = [] }) => seen);
+  return cutToSeen(batch, seenOf);
 }
 
 /** The clocks are not given: those of this phone say nothing of the one that captured the lines. */
@@ -168,6 +172,12 @@ async function pushClient(context: ClientContext, client: string, waits: Waits):
       if (await forget(context, client, from)) continue;
     }
     if (isReset(problem) && problem.lastMutation !== null) {
+      // under their own numbers, by which an earlier copy at another partner's is known again
+      const before = linesOfOneHistory(batch, problem.lastMutation, seenOf);
+      if (before > 0) {
+        most = before;
+        continue;
+      }
       const anew = await sayAnew(context, client, problem.lastMutation + 1, 'other-history');
       renumbered += anew;
       // what the server has of it gets its answers all the same

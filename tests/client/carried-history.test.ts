@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { carryAnew } from '../../src/client/carry-anew.ts';
+import { linesOfOneHistory } from '../../src/client/cited-feeds.ts';
 import type { FieldClient } from '../../src/client/client.ts';
 import { copyBytes, readCopy } from '../../src/client/outbox-copy.ts';
 import type { CarriedEntry, Change } from '../../src/client/store.ts';
@@ -82,6 +83,18 @@ it('[B9] of a copy no push names more histories than a header has room for', asy
   const [first, second] = pushesOf(server);
   expect([first?.lines.length, first?.header.seen?.length]).toEqual([MOST_SEEN, MOST_SEEN]);
   expect([second?.lines.length, second?.header.seen?.length]).toEqual([2, 2]);
+});
+
+it('[B9] only what comes after the first line of another history is said anew: fewer are offered until it is found', () => {
+  const citing = [[], ['a'], ['a'], ['b'], ['b'], ['c']];
+  const entries = citing.map((seen, index) => amendment(index + 1, { base: { rev: 1 } }, { seen }));
+  const first = (from: number, count: number, known = 0) => {
+    const batch = { first: from, schemaVersion: 3, entries: entries.slice(from - 1, from - 1 + count) };
+    return linesOfOneHistory(batch, known, ({ seen = [] }) => seen);
+  };
+  expect([first(1, 6), first(1, 3), first(4, 3), first(4, 2)]).toEqual([3, 1, 2, 0]);
+  // what the server has is given first where it alone cites, or comes before
+  expect([first(2, 2, 2), first(2, 1, 1), first(1, 2, 1)]).toEqual([1, 0, 1]);
 });
 
 it('[B9] lines of another history are said anew with what was on the screen, once, whoever carries them', () => {

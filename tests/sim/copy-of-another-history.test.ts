@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { IDS } from './base-firm.ts';
 import { PHONE_BUGS } from './bugs/phone-bugs.ts';
 import { setBack } from './play.ts';
 import { threePhones } from './three-phones.ts';
@@ -62,4 +63,28 @@ it('finds a value lost where the one or the other is left out', async () => {
   expect((await handedInAfterASetBack('silent', silent)).values).toEqual(['dry']);
   const believed = plantedAs('what a copy cites without a history is believed after a set-back');
   expect((await handedInAfterASetBack('announced', believed)).values).toEqual(['dry']);
+});
+
+it('[B9] what cites nothing has one effect, also where a second partner has an earlier copy of it', async () => {
+  const { office, one, other, visit, world, sync } = await threePhones();
+  await sync(office);
+  world.noteBackup();
+  await office.client.amend('visit', visit, { outcomeReason: 'no water' });
+  await sync(office, one);
+  const fields = { event: IDS.spring, well: IDS.wells[1], crew: IDS.north, method: 'low-flow', arrived: one.wall() };
+  const { id: second } = await one.client.record('visit', { ...fields, outcomeReason: 'rain' });
+  await office.client.importOutbox(await one.client.exportOutbox());
+  await one.client.amend('visit', second, { outcomeReason: 'lightning' });
+  await one.client.amend('visit', visit, { outcomeReason: 'dry' });
+  await other.client.importOutbox(await one.client.exportOutbox());
+  one.drowned = true;
+  one.die();
+  setBack(world, 'silent');
+  await sync(other, other);
+  const told = async () => (await other.client.one(second))?.record;
+  const before = await told();
+  expect(before).toMatchObject({ rev: 2, fields: { outcomeReason: 'lightning' } });
+  await sync(office, office, other);
+  expect(await told()).toEqual(before);
+  expect((await other.client.conflicts()).map(({ record }) => record?.fields.subject)).toEqual([visit]);
 });
