@@ -24,7 +24,7 @@ async function main(): Promise<void> {
   const { RETENTION_DAYS: days } = config;
   const { database, ctx } = store;
   const compaction = days === 'off' ? null : compactDaily({ database, days, now: ctx.now, log: logger });
-  const upgrade = takeUpHourly({ database, now: ctx.now, log: logger });
+  const upgrade = takeUpHourly({ database, now: ctx.now, log: logger, chance: Math.random });
   stopOnSignal(async () => {
     await app.close();
     await upgrade.close();

@@ -14,6 +14,8 @@ export interface UpgradeOptions {
   readonly everyMs?: number;
   /** How far the rounds before came. */
   readonly laps?: Laps;
+  /** Where the first lap of a process begins; without it, at the first line. */
+  readonly chance?: () => number;
 }
 
 const FAILED = 'what newer phones had written is not applied yet; again in an hour';
@@ -43,6 +45,6 @@ export async function takeUpAll(options: UpgradeOptions, ended = () => false): P
  * only this one can read.
  */
 export function takeUpHourly(options: UpgradeOptions): Repeated {
-  const withLaps = { laps: new Laps(), ...options };
+  const withLaps = { laps: new Laps(options.chance), ...options };
   return new Repeated((ended) => takeUpAll(withLaps, ended), { firstMs: 0, everyMs: options.everyMs ?? HOUR_MS });
 }

@@ -4,34 +4,62 @@ import type { NewerSetAside } from '../store/read/newer-set-aside.ts';
 export interface Lap {
   /** The line that the next round goes on after; null for the beginning. */
   after: Pick<NewerSetAside, 'receivedAt' | 'client' | 'mutation'> | null;
-  /** Tried in this lap, and decided otherwise or refused. */
-  readonly left: string[];
+  /** By which chance the lap begins somewhere, as long as it did not begin; null for at the first line. */
+  beginsBy: (() => number) | null;
+  /** It began somewhere, so the first lines are still to come when the end is reached. */
+  wraps: boolean;
+  /** Had their turn. */
+  readonly tried: Set<string>;
+  /** Of these, what failed by a fault of ours or took too long, or of which it is not known what became. */
+  readonly failed: Set<string>;
   /** Overran in the lap before with what waits for them: tried without that now. */
   readonly alone: ReadonlySet<string>;
   /** Overran in this one with what waits for them. */
   readonly overran: Set<string>;
+  /** Waited for a line that was applied without them: each is tried by itself. */
+  readonly companions: Set<string>;
+  /** Of these, what failed by a fault of ours or took too long: again in the next lap. */
+  readonly failedCompanions: Set<string>;
 }
 
-export function newLap(before?: Lap): Lap {
-  return { after: null, left: [], alone: before?.overran ?? new Set(), overran: new Set() };
+export function newLap(before?: Lap, beginsBy: (() => number) | null = null): Lap {
+  return {
+    after: null,
+    beginsBy,
+    wraps: false,
+    tried: new Set(),
+    failed: new Set(),
+    alone: before?.overran ?? new Set(),
+    overran: new Set(),
+    companions: new Set([...(before?.companions ?? []), ...(before?.failedCompanions ?? [])]),
+    failedCompanions: new Set(),
+  };
 }
 
 /**
- * How far the rounds of a process came, firm by firm. A round that was ended by lines that overran their time is gone on
- * with behind the last of them, so that each line gets its turn, and those that overran come again in the next lap.
+ * How far the rounds of a process came, firm by firm. A round that ended before its time is gone on with behind the last
+ * line that was tried, so that each line gets its turn, and those that failed come again in the next lap.
  */
 export class Laps {
   readonly #laps = new Map<string, Lap>();
+  readonly #chance: (() => number) | null;
+
+  /**
+   * @param chance where the first lap of each firm begins, so that a process that is often begun anew does not meet the
+   *   same lines first each time; without it, at the first line
+   */
+  constructor(chance: (() => number) | null = null) {
+    this.#chance = chance;
+  }
 
   of(firm: string): Lap {
-    const lap = this.#laps.get(firm) ?? newLap();
+    const lap = this.#laps.get(firm) ?? newLap(undefined, this.#chance);
     this.#laps.set(firm, lap);
     return lap;
   }
 
   /** All lines have had their turn: the next round begins with the first again. */
   ended(firm: string, lap: Lap): void {
-    if (lap.overran.size === 0) this.#laps.delete(firm);
-    else this.#laps.set(firm, newLap(lap));
+    this.#laps.set(firm, newLap(lap));
   }
 }

@@ -48,6 +48,26 @@ order by n.received_at, n.client, n.mutation`,
   return rows;
 }
 
+/** Any one of those, by chance; null where there is none. @param chance from 0 to below 1 */
+export async function anyNewerSetAside(
+  tx: ReadTx,
+  { version, chance }: { readonly version: number; readonly chance: number },
+): Promise<NewerAsked['after']> {
+  const { rows } = await tx.client.query<NonNullable<NewerAsked['after']>>({
+    name: 'any-newer-set-aside',
+    text: `with waiting as (
+  select s.*, row_number() over (order by s.received_at, s.client, s.mutation) as place, count(*) over () as total
+  from generate_series(0, $2::int - 1) as tried(version) cross join lateral (
+    select client, mutation, received_at from set_aside
+    where firm = $1 and code = '${CODE}' and standing <> 'released' and tried_version = tried.version
+  ) s
+)
+select client, mutation, received_at as "receivedAt" from waiting where place = floor($3::float8 * total) + 1`,
+    values: [tx.firm, version, chance],
+  });
+  return rows[0] ?? null;
+}
+
 /** Which of these are still not applied. */
 export async function notReleased(tx: ReadTx, ids: readonly string[]): Promise<string[]> {
   const { rows } = await tx.client.query<{ id: string }>({

@@ -37,6 +37,21 @@ async function commit(client: pg.PoolClient): Promise<void> {
   if (command !== 'COMMIT') throw new Error(`the transaction was rolled back: COMMIT was answered ${command}`);
 }
 
+const notOpened = new WeakSet<object>();
+
+/**
+ * Whether a write failed before it had the lock of its firm: none of its own statements was worked on, and how long it
+ * waited is due to others.
+ */
+export function isNotOpened(error: unknown): boolean {
+  return typeof error === 'object' && error !== null && notOpened.has(error);
+}
+
+function noteNotOpened(error: unknown): never {
+  if (typeof error === 'object' && error !== null) notOpened.add(error);
+  throw error;
+}
+
 /** Runs one write under the lock of its firm; firms do not wait for each other. */
 export async function inWrite<Result>(
   pool: pg.Pool,
@@ -45,10 +60,10 @@ export async function inWrite<Result>(
   memory = new RecordMemory(),
 ): Promise<Result> {
   const opening = begin(firm);
-  const client = await pool.connect();
+  const client = await pool.connect().catch(noteNotOpened);
   let broken: unknown;
   try {
-    const result = await afterOpening(client.query(opening), work({ client, firm, memory }));
+    const result = await afterOpening(client.query(opening).catch(noteNotOpened), work({ client, firm, memory }));
     await commit(client);
     return result;
   } catch (error) {
