@@ -43,8 +43,16 @@ function url({ path }: Operation, id: string): string {
   return path.replace('/v1', '').replace(/\{(?:id|code|feed|discrepancy)\}/g, id);
 }
 
-function ask(client: RestClient, operation: Operation, id: string, body: object = {}) {
-  return client.send(operation.method, url(operation, id), operation.method === 'GET' ? undefined : body);
+/** A body that can be read, of an address that takes another than a change; and its type, where that is none of JSON. */
+const BODIES: readonly { readonly ends: string; readonly body: object | string; readonly type?: string }[] = [
+  { ends: '/receipts', body: { received: '2026-05-05T10:00:00Z' } },
+  { ends: '/decision', body: { decision: 'none', decidedBy: 'a stranger' } },
+  { ends: '/results.csv', body: 'sampleNumber,analyte,value,unit\n', type: 'text/csv' },
+];
+
+function ask(client: RestClient, operation: Operation, id: string, body: object | string = {}, type?: string) {
+  const headers: Record<string, string> = type === undefined ? {} : { 'content-type': type };
+  return client.send(operation.method, url(operation, id), operation.method === 'GET' ? undefined : body, headers);
 }
 
 async function standing(firm: string): Promise<number> {
@@ -100,8 +108,9 @@ describe('a stranger', () => {
     for (const operation of named) {
       const id = idOf[operation.path.split('/')[2] ?? ''] ?? t.firm.ids.lone;
       const change = { reason: 'a stranger', base: { rev: 1 } };
-      const given = operation.tags?.includes('question') ? PLAN : change;
-      const { status, body, text } = await ask(stranger, operation, id, given);
+      const other = BODIES.find(({ ends }) => operation.path.endsWith(ends) && operation.method === 'POST');
+      const given = other?.body ?? (operation.tags?.includes('question') ? PLAN : change);
+      const { status, body, text } = await ask(stranger, operation, id, given, other?.type);
       expect([operation.path, status, body.code]).toEqual([operation.path, 404, 'record_missing']);
       expect(text).not.toContain('Testwater');
     }
