@@ -2,13 +2,13 @@ import type { NewerSetAside } from '../store/read/newer-set-aside.ts';
 
 /** Once through all lines of a firm that wait, in the order in which they came, in one round or in several. */
 export interface Lap {
-  /** The line that the next round goes on after; null for the beginning. */
+  /** The last line of the part that was gone through; null before the first. */
   after: Pick<NewerSetAside, 'receivedAt' | 'client' | 'mutation'> | null;
   /** By which chance the lap begins somewhere, as long as it did not begin; null for at the first line. */
   beginsBy: (() => number) | null;
   /** It began somewhere, so the first lines are still to come when the end is reached. */
   wraps: boolean;
-  /** Had their turn. */
+  /** Had their turn, however it ended: none comes twice, and none stops those behind it. */
   readonly tried: Set<string>;
   /** Of these, what failed by a fault of ours or took too long, or of which it is not known what became. */
   readonly failed: Set<string>;

@@ -69,6 +69,7 @@ async function noted(round: Round, id: string): Promise<Try> {
   try {
     return await lastTry(round, id);
   } catch (error) {
+    // what never had the lock of the firm was not tried
     if (isNotOpened(error)) all.delete(id);
     throw error;
   }

@@ -3,7 +3,7 @@ import { SCHEMA_VERSION } from '../protocol/version.ts';
 import { anyNewerSetAside, type NewerSetAside, newerSetAside, notReleased } from '../store/read/newer-set-aside.ts';
 import { inRead } from '../store/read/transaction.ts';
 import { markTried } from '../store/write/persist-receipts.ts';
-import { inWrite, isNotOpened } from '../store/write/transaction.ts';
+import { inWrite } from '../store/write/transaction.ts';
 import { readLine } from './read-line.ts';
 import { takeCompanions, takeUpOne } from './take-up-line.ts';
 import { isOver, newRound, type Round, type TakeUpContext } from './take-up-round.ts';
@@ -30,12 +30,10 @@ async function leftOf({ ctx, firm, lap }: Round, ids: readonly string[]): Promis
   return sound.length === 0 ? [] : inRead(ctx.pool, firm, (tx) => notReleased(tx, sound));
 }
 
-/** @param next told of each before it is tried */
-async function takeUpAll(round: Round, ids: readonly string[], next?: (place: number) => void): Promise<TakenUp> {
+async function takeUpAll(round: Round, ids: readonly string[]): Promise<TakenUp> {
   let tried = 0;
   for (const id of ids) {
     if (isOver(round)) break;
-    next?.(tried);
     tried += 1;
     await takeUpOne(round, id);
     await takeCompanions(round);
@@ -48,23 +46,6 @@ async function takeUpAll(round: Round, ids: readonly string[], next?: (place: nu
 
 async function mark({ ctx, firm }: Round, ids: readonly string[]): Promise<void> {
   if (ids.length > 0) await inWrite(ctx.pool, firm, (tx) => markTried(tx, ids, SCHEMA_VERSION));
-}
-
-/** Lines in their turn: none stops those behind it, however it ends the round. */
-async function takeUpInTurn(round: Round, lines: readonly NewerSetAside[]): Promise<TakenUp> {
-  const { lap } = round;
-  let before = lap.after;
-  const ids = lines.map(({ id }) => id);
-  try {
-    return await takeUpAll(round, ids, (place) => {
-      before = lap.after;
-      lap.after = lines[place] ?? lap.after;
-    });
-  } catch (error) {
-    // what never had the lock of the firm was not tried
-    if (isNotOpened(error)) lap.after = before;
-    throw error;
-  }
 }
 
 /** At the end of a lap that began somewhere: goes on with the first line. @returns whether it does */
@@ -82,8 +63,9 @@ async function takeUpPart(round: Round): Promise<{ applied: number; more: boolea
   const part = await inRead(ctx.pool, firm, (tx) => newerSetAside(tx, asked));
   const readable = part.filter(isReadable);
   const unreadable = part.filter((line) => !readable.includes(line));
-  const due = readable.filter(({ id }) => !lap.tried.has(id));
-  const { applied, tried } = await takeUpInTurn(round, due);
+  // a round that ended in the midst of a part left it to the next, which goes on with what was not tried
+  const due = readable.map(({ id }) => id).filter((id) => !lap.tried.has(id));
+  const { applied, tried } = await takeUpAll(round, due);
   const isWhole = tried === due.length;
   if (isWhole) lap.after = part.at(-1) ?? lap.after;
   await mark(
