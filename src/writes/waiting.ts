@@ -16,10 +16,13 @@ export interface Waiting {
 /** Whoever releases what too old an app wrote vouches for it: it is lifted as far as there are lenses. */
 const ANY_AGE: Versions = { ...VERSIONS, minimum: 0 };
 
+/** Where no version was noted, there were 1 and 2 alone, and 2 only added to 1. */
+const UNNOTED = 1;
+
 /** What can be read among the rows; the rest stays where it is, for a person. */
 export function readWaiting(rows: readonly SetAsideRow[]): Waiting[] {
   return rows.flatMap((row) => {
-    const read = readLine(row.raw.toString('utf8'), row.schemaVersion ?? undefined, ANY_AGE);
+    const read = readLine(row.raw.toString('utf8'), row.schemaVersion ?? UNNOTED, ANY_AGE);
     return isUnreadable(read) ? [] : [{ row, read }];
   });
 }

@@ -19,7 +19,7 @@ export interface SetAsideRow {
   readonly since: string | null;
   /** The device that handed it in as a copy of what another one captured; null where its own did. */
   readonly carrier: string | null;
-  /** Of the shapes that it was written in; null where that was not noted, and then it is read as written today. */
+  /** Of the shapes that it was written in; null where that was not noted, as before it was that of any version. */
   readonly schemaVersion: number | null;
 }
 
