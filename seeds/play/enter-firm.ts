@@ -2,12 +2,14 @@ import type { Context } from '../../src/context.ts';
 import { issueToken, setUpFirm } from '../../src/writes/set-up-firm.ts';
 import { type Entry, type IdOf, idBook } from '../firm/entry.ts';
 import { equipmentEntries } from '../firm/equipment.ts';
+import { LABORATORY, laboratoryEntries } from '../firm/laboratory.ts';
 import { ADMIN, COORDINATOR, FIRM, peopleEntries } from '../firm/people.ts';
 import { EVENT, planEntries } from '../firm/plan.ts';
 import { serviceEntries } from '../firm/service-entries.ts';
 import { SITE, siteEntries, ZONE } from '../firm/site.ts';
 import { wellEntries } from '../firm/well-entries.ts';
 import type { WorldClock } from './clock.ts';
+import { postJson } from './laboratory-door.ts';
 import { openPhone, type Phone, type PhoneOptions, syncPhone } from './phone.ts';
 
 /** Where the play takes place: a server, reached over HTTP, and what issues its first tokens. */
@@ -27,6 +29,7 @@ export interface EnteredFirm {
   readonly adminToken: string;
   readonly coordinatorToken: string;
   readonly dashboardToken: string;
+  readonly laboratoryToken: string;
   /** The coordinator's computer. */
   readonly desk: Phone;
   readonly records: number;
@@ -54,8 +57,15 @@ async function enterAsAdmin(host: Host, token: string): Promise<{ id: IdOf; reco
     ...wellEntries(id),
     ...equipmentEntries(id),
     ...serviceEntries(id),
+    ...laboratoryEntries(id),
   ]);
   return { id, records: people + rest };
+}
+
+/** The samples of the round with their bottles, QC and blanks, as the plan asks for them. */
+async function planSamples({ base }: Host, token: string, event: string): Promise<number> {
+  const told = await postJson({ base, token }, `/v1/events/${event}/sampling-plan`, {});
+  return (told as { readonly written: number }).written;
 }
 
 /** The firm with its people, site, wells and equipment, and the round with its plan; all through the write door. */
@@ -70,15 +80,24 @@ export async function enterFirm(host: Host): Promise<EnteredFirm> {
   const desk = await openPhone(deskOptions(host, 'Office computer 2', coordinator.secret, seeds.coordinator));
   await desk.client.setPerson(id('member', COORDINATOR));
   const planned = await enter(desk, planEntries(id));
+  const event = id('event', EVENT);
+  const { secret: laboratoryToken } = (await postJson({ base: host.base, token: admin.secret }, '/v1/tokens', {
+    label: LABORATORY,
+    role: 'laboratory',
+    laboratory: id('laboratory', LABORATORY),
+  })) as { readonly secret: string };
+  const written = await planSamples(host, coordinator.secret, event);
+  await syncPhone(desk);
   return {
     firm,
     id,
-    event: id('event', EVENT),
+    event,
     site: id('site', SITE),
     adminToken: admin.secret,
     coordinatorToken: coordinator.secret,
     dashboardToken: dashboard.secret,
+    laboratoryToken,
     desk,
-    records: records + planned,
+    records: records + planned + written,
   };
 }

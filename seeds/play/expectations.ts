@@ -31,6 +31,8 @@ export const FLAGS_EXPECTED: readonly string[] = [
   'cleared office call-differs MW-10',
   'raised tonight decon-incomplete-at-next-use MW-5',
   'raised office equipment-blank-failed APR-EB1',
+  'raised tonight bubble-in-container MW-1',
+  'raised office broken-at-receipt Cooler 1',
 ];
 
 export const CONFLICTS_EXPECTED: readonly string[] = ['open field MW-1', 'open well-claim MW-9'];

@@ -3,9 +3,11 @@ import { DAYS, EVENT, EVENT_BEFORE } from '../firm/plan.ts';
 import { SITE, ZONE } from '../firm/site.ts';
 import { Agenda } from './agenda.ts';
 import { instantOf, WorldClock } from './clock.ts';
+import { openCooler, packCooler, type Receive } from './coolers.ts';
 import { openCrews } from './crews.ts';
 import { typeEarlierRound } from './earlier-round.ts';
 import { type EnteredFirm, enterFirm, type Host } from './enter-firm.ts';
+import { postJson } from './laboratory-door.ts';
 import { northDayOne, northDayTwo } from './north-days.ts';
 import { syncPhone } from './phone.ts';
 import { southDayOne, southDayTwo } from './south-days.ts';
@@ -51,6 +53,14 @@ function assertNothingSpared(world: World): void {
   if (spared) throw new Error(`a mishap that was planned for the line of ${spared.label} did not come about`);
 }
 
+/** The laboratory at its own door. */
+function receiver({ base }: Host, { laboratoryToken: token, event }: EnteredFirm): Receive {
+  return async (receipt) => {
+    const told = await postJson({ base, token }, `/v1/laboratory/events/${event}/receipts`, receipt);
+    return (told as { readonly discrepancies: readonly unknown[] }).discrepancies.length;
+  };
+}
+
 /** Enters the firm and plays the two days of its round against a server. */
 export async function play(host: Host, tell: Tell): Promise<Played> {
   const entered = await enterFirm(host);
@@ -59,8 +69,18 @@ export async function play(host: Host, tell: Tell): Promise<Played> {
   world.tell('Office', `typed the ${EVENT_BEFORE} from its sheets: ${await typeEarlierRound(world)} records`);
   const [one, two] = DAYS.map(dayOf);
   if (!one || !two) throw new Error('the round has two days');
-  await world.agenda.run([() => northDayOne(world, one), () => southDayOne(world, one), () => westDayOne(world, one)]);
-  await world.agenda.run([() => northDayTwo(world, two), () => southDayTwo(world, two), () => westDayTwo(world, two)]);
+  await world.agenda.run([
+    () => northDayOne(world, one),
+    () => southDayOne(world, one),
+    () => westDayOne(world, one),
+    () => packCooler(world, one),
+  ]);
+  await world.agenda.run([
+    () => northDayTwo(world, two),
+    () => southDayTwo(world, two),
+    () => westDayTwo(world, two),
+    () => openCooler(world, two, receiver(host, entered)),
+  ]);
   await syncPhone(world.desk);
   assertNothingSpared(world);
   return { world, entered };

@@ -1,6 +1,7 @@
+import { takeSample } from './bottles.ts';
 import { decimalOf, type Row } from './curves.ts';
 import { cleanUnits, wetGear } from './gear.ts';
-import { decide, gauge, happen, MINUTE_MS, read, takeSample } from './steps.ts';
+import { decide, gauge, happen, MINUTE_MS, read } from './steps.ts';
 import { arrive, leave, note } from './stop.ts';
 import { finishVisit, readLog, startVisit, usualVisit } from './visit.ts';
 import { PLANS } from './visit-plans.ts';

@@ -1,5 +1,4 @@
 import type { Fields } from '../../src/client/check-fields.ts';
-import { suitesOf } from '../firm/plan.ts';
 import { pointOf } from '../firm/well-entries.ts';
 import type { Row } from './curves.ts';
 import { note, reach, type Stop, timeOf } from './stop.ts';
@@ -89,10 +88,4 @@ export function decide(
     window: stop.readings.slice(-3),
   };
   return note(stop, ms, 'call', { purge: stop.purge, decision, shown, ...(remark === undefined ? {} : { remark }) });
-}
-
-export async function takeSample(stop: Stop, ms: number, number: string): Promise<void> {
-  await reach(stop, ms);
-  const { visit, phone, well } = stop;
-  await phone.client.record('sample', { visit, number, suites: suitesOf(well), collected: timeOf(stop, ms) });
 }

@@ -1,7 +1,8 @@
+import { takeSample } from './bottles.ts';
 import { Chance } from './chance.ts';
 import { decimalOf, type PurgeShape, purgeRows, type Row } from './curves.ts';
 import { cleanUnits, wetGear } from './gear.ts';
-import { beginPurge, decide, gauge, happen, MINUTE_MS, read, setUpPump, sound, takeSample } from './steps.ts';
+import { beginPurge, decide, gauge, happen, MINUTE_MS, read, setUpPump, sound } from './steps.ts';
 import { type Arrival, arrive, leave, type Stop } from './stop.ts';
 import type { Crew, Day, World } from './world.ts';
 

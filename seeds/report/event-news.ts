@@ -39,8 +39,15 @@ function textOf(value: unknown): string {
 }
 
 async function namesOf(desk: Phone): Promise<ReadonlyMap<string, string>> {
-  const named = await Promise.all(['well', 'device', 'blank'].map((kind) => recordsOf(desk, kind)));
-  return new Map(named.flat().map(({ id, fields }) => [id, textOf(fields.name ?? fields.label ?? fields.number)]));
+  const named = await Promise.all(['well', 'device', 'blank', 'cooler'].map((kind) => recordsOf(desk, kind)));
+  const names = new Map(
+    named.flat().map(({ id, fields }) => [id, textOf(fields.name ?? fields.label ?? fields.number)]),
+  );
+  const receipts = await recordsOf(desk, 'sample-receipt');
+  return new Map([
+    ...names,
+    ...receipts.map(({ id, fields }) => [id, names.get(textOf(fields.cooler)) ?? ''] as const),
+  ]);
 }
 
 async function flagNews(desk: Phone): Promise<FlagNews[]> {

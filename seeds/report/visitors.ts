@@ -53,6 +53,8 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
         { what: 'where each unit stands', path: '/v1/unit-states?limit=50' },
         { what: 'the life of a pump, as a picture', path: `/v1/units/${id('unit', 'Bladder pump 1')}/timeline.svg` },
         { what: 'what is behind the blank that failed', path: `/v1/blanks/${id('blank', FAILED_BLANK)}/samples` },
+        { what: 'what must leave today', path: `/v1/events/${event}/must-leave` },
+        { what: 'how complete the samples are', path: `/v1/events/${event}/completeness` },
         { what: 'pH of MW-1 over its rounds', path: `/v1/wells/${id('well', 'MW-1')}/rounds?quantity=ph` },
       ],
     },
@@ -62,6 +64,15 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
       trials: [
         { what: 'how the event stands', path: `/v1/events/${event}/status` },
         { what: 'the same reads in GraphQL', path: '/graphql', body: graphql(event) },
+      ],
+    },
+    {
+      who: 'laboratory',
+      token: entered.laboratoryToken,
+      trials: [
+        { what: 'what it was sent, as it is told', path: `/v1/laboratory/events/${event}/list.csv` },
+        { what: 'what is ordered of it', path: `/v1/laboratory/events/${event}/orders` },
+        { what: 'what does not agree', path: `/v1/laboratory/events/${event}/discrepancies` },
       ],
     },
     {

@@ -45,7 +45,7 @@ describe('the round as a whole', () => {
     expect(await whatWentWrong(p.world, p.news)).toEqual([]);
   });
 
-  it('stands as the server says it stands', () => {
+  it('stands as the server says it stands', async () => {
     const { wells, setAside, openFlags, openConflicts, samples } = p.news.status.totals;
     expect(wells).toEqual({
       planned: WELLS_PLANNED,
@@ -59,7 +59,12 @@ describe('the round as a whole', () => {
       ended: 2,
     });
     // the flag about the clock of a phone is the firm's and not this event's
-    expect({ openFlags, openConflicts, samples }).toEqual({ openFlags: 2, openConflicts: 2, samples: 12 });
+    expect({ openFlags, openConflicts }).toEqual({ openFlags: 3, openConflicts: 2 });
+    const visits = (await p.now('visit')).filter(({ fields }) => fields.event === p.world.event).map(({ id }) => id);
+    const taken = (await p.now('sample')).filter(({ fields }) => visits.includes(String(fields.visit)));
+    expect(samples).toBe(taken.length);
+    const normal = taken.filter(({ fields }) => (fields.type ?? 'normal') === 'normal');
+    expect(normal).toHaveLength(12);
     expect(setAside).toEqual({ waiting: 0, forAPerson: 0, refused: 0 });
   });
 
@@ -67,7 +72,7 @@ describe('the round as a whole', () => {
     const text = eventLines(p.news).join('\n');
     expect(text).toContain('16 wells planned: 12 sampled, 0 stable, 1 purging');
     expect(text).toContain('for now, at the well: none');
-    expect(text).toContain('for the office: 3');
+    expect(text).toContain('for the office: 4');
     expect(text).toContain('MW-6 purged-dry: Purged dry at 120 mL/min');
     expect(text).toContain('MW-11 no-access: A loaded trailer');
     expect(text).toContain('Conflicts for a person to decide: 2');
@@ -84,6 +89,17 @@ describe('the round as a whole', () => {
     expect(faults).toContain('unsent of the West crew: null said to the server');
   });
 
+  it('sends the bottles of the first day to the laboratory, which says what came broken', async () => {
+    const filled = (await p.now('container')).filter(({ fields }) => typeof fields.cooler === 'string');
+    expect(filled.length).toBeGreaterThan(40);
+    const fills = new Set((await p.now('fill')).map(({ fields }) => fields.container));
+    expect(filled.filter(({ id }) => !fills.has(id))).toEqual([]);
+    const [receipt] = await p.now('sample-receipt');
+    expect(receipt?.fields.containersCounted).toBe(filled.length);
+    const open = (await p.now('discrepancy')).map(({ fields }) => `${fields.type} ${fields.standing}`);
+    expect(open).toEqual(['broken open']);
+  });
+
   it('answers every line that is printed for a visitor', async () => {
     const guests = visitors(p.entered, p.world.crews['North crew'].phones[0]);
     await expect(assertAnswered(p.server.base, guests)).resolves.toBeUndefined();
@@ -97,7 +113,11 @@ describe('clean visits', () => {
     const disturbing = (await p.told('flag')).filter(({ fields }) => fields.addressee !== 'office');
     const told = disturbing.map(({ fields }) => `${fields.addressee} ${fields.severity} ${fields.rule}`);
     expect(new Set(told)).toEqual(
-      new Set(['now stop sounding-fits-another-well', 'tonight caution decon-incomplete-at-next-use']),
+      new Set([
+        'now stop sounding-fits-another-well',
+        'tonight caution decon-incomplete-at-next-use',
+        'tonight caution bubble-in-container',
+      ]),
     );
   });
 
@@ -246,8 +266,10 @@ describe('equipment', () => {
 
   it('gave a blank in spring that failed: what was behind it is in question, or cleared', async () => {
     const [flag] = (await p.now('flag')).filter(({ fields }) => fields.rule === 'equipment-blank-failed');
-    const said = 'Tetrachloroethene was found in APR-EB1 through Bladder pump 1: of 8 samples 1 in question, 2 cleared';
-    expect(String(flag?.fields.sentence)).toContain(said);
+    // which wells have a duplicate or a spike is chosen anew in each play
+    const said =
+      /^Tetrachloroethene was found in APR-EB1 through Bladder pump 1: of \d+ samples 1 in question, 2 cleared/;
+    expect(String(flag?.fields.sentence)).toMatch(said);
     expect(await p.now('laboratory-result')).toHaveLength(8);
   });
 

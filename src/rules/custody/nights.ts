@@ -2,6 +2,7 @@ import { Temporal } from 'temporal-polyfill';
 import { instantMs } from '../../science/instant-ms.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
 import type { CheckRecord } from './custody-records.ts';
+import { isToAnotherFirm } from './leaves-firm.ts';
 
 /** A midnight through which a cooler was kept, with who looked after it then. */
 export interface Night {
@@ -20,9 +21,12 @@ export function keptFrom({ cooler, custody, seals }: CoolerFacts): string | null
   return cooler.fields.packed ?? seals[0]?.fields.applied ?? custody.stretches[0]?.from ?? null;
 }
 
-/** When it was given to a carrier or came to the laboratory; null while it is kept. */
+/**
+ * When it was given to a carrier or came to the laboratory; null while it is kept. Where nobody said for whom they
+ * signed, the last that gave it away counts: a carrier who brings it to the laboratory mostly signs nothing there.
+ */
 export function keptUntil({ custody: { changes }, receipts }: CoolerFacts): string | null {
-  const last = changes.at(-1);
+  const last = changes.find(isToAnotherFirm) ?? changes.findLast((one) => one.relinquished) ?? changes.at(-1);
   const arrived = receipts[0]?.fields.received ?? null;
   return last?.relinquished?.at ?? last?.received?.at ?? arrived;
 }

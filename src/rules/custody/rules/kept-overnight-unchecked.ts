@@ -79,6 +79,18 @@ export const keptOvernightUnchecked: CustodyRule = {
       },
       expect: 'through the night of 2026-05-05,',
     },
+    {
+      name: 'with a carrier through the night, who signs nothing at the laboratory',
+      given: {
+        cooler: { packed: '17:00' },
+        hands: [
+          ['out', '18:00', 'Ann Poe'],
+          ['in', '18:00', 'Di Roe'],
+          ['in', '+1 09:00', 'Cy Loe'],
+        ],
+      },
+      expect: null,
+    },
     { name: 'still kept: who asks is told', given: { cooler: { packed: '17:00' } }, expect: null },
   ],
 };

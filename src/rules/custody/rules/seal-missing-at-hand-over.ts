@@ -1,16 +1,9 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import { isAfter, timeText } from '../clocks.ts';
-import type { Change } from '../custody-change.ts';
 import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
-import { isNamedIn } from '../same-person.ts';
+import { isWithinFirm } from '../leaves-firm.ts';
 
 const { tapeAcrossOpenings } = CUSTODY_RULES;
-
-/** From one to another of the same firm, who see each other: seals are for what leaves it. */
-function isWithinFirm({ relinquished, received }: Change): boolean {
-  const [from, to] = [relinquished?.organization, received?.organization];
-  return from != null && to != null && isNamedIn(from, to);
-}
 
 export const sealMissingAtHandOver: CustodyRule = {
   code: 'seal-missing-at-hand-over',

@@ -5,7 +5,9 @@ import type { SampleFacts, SampleRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** Suites of which no container is known at all: one that waits, was dropped or discarded is asked about by itself. */
-function without({ fields: { suites }, id }: SampleRecord, { containers }: SampleFacts): readonly string[] {
+function without({ fields: { suites, type }, id }: SampleRecord, { containers }: SampleFacts): readonly string[] {
+  // a spike is made from further bottles of organics alone, and from the bottle of its parent for the rest
+  if (type === 'matrix-spike') return [];
   const its = containers.filter(({ sample }) => sample?.id === id).map(({ container }) => container.fields);
   // one of which nobody said its suite, or that serves several groups, may be for any of them
   if (its.some(({ suite, alsoGroups }) => suite === undefined || (alsoGroups ?? []).length > 0)) return [];
@@ -77,6 +79,14 @@ export const suiteWithoutContainer: SampleRule = {
         visit: { left: '2026-05-04T11:00:00-05:00' },
         samples: [{ suites: ['Ions', 'Alkalinity'] }],
         containers: [{ group: 'chloride', alsoGroups: ['alkalinity'], suite: 'Ions', type: 'bottle' }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'a matrix spike, whose metals come out of the bottle of its parent',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'], type: 'matrix-spike' }],
       },
       expect: 'silent',
     },

@@ -1,0 +1,21 @@
+import type { Change } from './custody-change.ts';
+import { isNamedIn } from './same-person.ts';
+
+type Sides = Pick<Change, 'relinquished' | 'received'>;
+
+function organizations({ relinquished, received }: Sides): readonly [string, string] | null {
+  const [from, to] = [relinquished?.organization, received?.organization];
+  return from != null && to != null ? [from, to] : null;
+}
+
+/** From one to another of the same firm, as far as both said for whom they signed. */
+export function isWithinFirm(change: Sides): boolean {
+  const named = organizations(change);
+  return named !== null && isNamedIn(...named);
+}
+
+/** From one firm to another: both said for whom they signed. */
+export function isToAnotherFirm(change: Sides): boolean {
+  const named = organizations(change);
+  return named !== null && !isNamedIn(...named);
+}
