@@ -26,6 +26,8 @@ export interface Capture {
   readonly carried: Map<number, Outcome>;
   /** Its phone is gone: what a partner is told of it counts, since the server may forget what it told the phone. */
   orphaned: boolean;
+  /** Nobody has a copy of it, and its phone is gone. */
+  uncopied: boolean;
   /** Why nobody can be blamed if it is gone. */
   excuse: string | null;
 }
@@ -50,7 +52,13 @@ export class History {
     const { verb, kind, id, set = {} } = JSON.parse(entry.line) as Mutation;
     if (this.captures.has(key)) return;
     const order = this.captures.size;
-    const outcomes = { own: entry.outcome, carried: new Map<number, Outcome>(), orphaned: false, excuse: null };
+    const outcomes = {
+      own: entry.outcome,
+      carried: new Map<number, Outcome>(),
+      orphaned: false,
+      uncopied: false,
+      excuse: null,
+    };
     this.captures.set(key, {
       ...{ key, phone, order, verb, kind, id, line: entry.line, set, seen, sawVoid, followed, poison, ...outcomes },
       get told(): Outcome | null {

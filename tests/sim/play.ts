@@ -5,7 +5,7 @@ import { faultOf } from '../../src/store/fault.ts';
 import { compact } from '../../src/writes/compact.ts';
 import { act } from './actions.ts';
 import { FIRM, IDS } from './base-firm.ts';
-import { type Capture, DAMAGED } from './history.ts';
+import { type Capture, captureKey, DAMAGED } from './history.ts';
 import { Died, type SimPhone } from './sim-phone.ts';
 import type { World } from './world.ts';
 
@@ -37,6 +37,24 @@ export function setBack(world: World, how = world.features.setBack): void {
   server.setBack(world.backup);
   if (how === 'announced') {
     server.tables.installation = { ...server.tables.installation, epoch: chance.uuid(), began: true };
+  }
+  excuseLost(world);
+}
+
+/** Whether the server has it as its phone was told, so far as the store of that phone can say. */
+function isKept({ features, phones, server }: World, { phone, key, told }: Capture): boolean {
+  if (told === null || features.setBack === 'never') return told !== null;
+  const entries = [...(phones[phone]?.contents.entries.values() ?? [])];
+  const entry = entries.find(({ line }) => captureKey(line) === key);
+  // a phone lets go of what is in a backup
+  if (!entry) return true;
+  return server.tables.receipts.get(`${entry.client}:${entry.mutationId}`)?.outcome === JSON.stringify(told);
+}
+
+/** What nobody can say again lasts as long as the data does. */
+export function excuseLost(world: World): void {
+  for (const capture of world.history.all().filter((one) => one.uncopied && one.excuse === null)) {
+    if (!isKept(world, capture)) capture.excuse = 'captured after the copy was made';
   }
 }
 
@@ -108,17 +126,16 @@ async function drown(world: World): Promise<void> {
   }
   world.drowning = true;
   const before = world.history.captures.size;
-  // what was told of a line that only the lost phone has lasts as long as the data does
-  const isSure = ({ told }: Capture) => told !== null && world.features.setBack === 'never';
   world.timeline.after(world.chance.below(600_000), () => {
     phone.drowned = true;
     phone.die();
-    if (world.features.setBack !== 'never' && world.chance.yes(0.5)) setBack(world);
     for (const [at, capture] of world.history.all().entries()) {
       if (capture.phone !== phone.at) continue;
       capture.orphaned = true;
-      if (at >= before && !isSure(capture)) capture.excuse = 'captured after the copy was made';
+      capture.uncopied = at >= before;
     }
+    if (world.features.setBack !== 'never' && world.chance.yes(0.5)) setBack(world);
+    excuseLost(world);
   });
 }
 
