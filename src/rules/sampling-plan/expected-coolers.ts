@@ -44,5 +44,5 @@ function coolersFor(volumeMl: number, days: number): number {
 export function expectedCoolers(load: LaboratoryLoad, days: number): ExpectedCoolers {
   const withTripBlank = Math.max(coolersFor(load.withTripBlankMl, days), load.onRecordWithTripBlank);
   const coolers = Math.max(coolersFor(load.volumeMl, days), load.onRecord, withTripBlank);
-  return { laboratory: load.laboratory, days, coolers, withTripBlank, volumeMl: load.volumeMl };
+  return { laboratory: load.laboratory, days, coolers, withTripBlank, volumeMl: Math.ceil(load.volumeMl) };
 }

@@ -60,7 +60,7 @@ export const samplingPlanOutput = z.strictObject({
       days: count.describe('Of work'),
       coolers: count,
       withTripBlank: count,
-      volumeMl: count,
+      volumeMl: count.describe('Of water, to the next whole millilitre'),
     }),
   ),
   coolerRule: z.string(),

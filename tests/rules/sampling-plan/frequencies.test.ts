@@ -188,6 +188,8 @@ describe('coolers', () => {
   it('50 quarts, a third ice (advice of a river authority laboratory), half of the rest water: 15,772 mL', () => {
     expect(WATER_OF_COOLER_ML).toBe(15_772);
     const load = { laboratory: null, withTripBlankMl: 120, onRecord: 0, onRecordWithTripBlank: 0 };
+    // bottles that hold a part of a millilitre are told as water to the next whole one
+    expect(expectedCoolers({ ...load, volumeMl: 120.5 }, 1).volumeMl).toBe(121);
     const coolers = (volumeMl: number, days: number) => expectedCoolers({ ...load, volumeMl }, days).coolers;
     expect([coolers(15_772, 1), coolers(15_773, 1), coolers(15_773, 2), coolers(120, 0)]).toEqual([1, 2, 2, 0]);
     expect(COOLER_RULE).toContain('15772 mL');
