@@ -40,7 +40,7 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   if (seen === null || !('rev' in seen) || seen.rev !== held.state.rev) {
     return refuse(
       'conflict_changed',
-      `conflict ${held.state.id} stands at revision ${held.state.rev}; cite it as base`,
+      `conflict ${held.state.id} stands at revision ${held.state.rev}; look at it again, and cite that as base`,
     );
   }
   const subject = world.get(conflict.subject);
