@@ -4,6 +4,7 @@ import { syncPhone } from '../../seeds/play/phone.ts';
 import { whatWentWrong } from '../../seeds/play/verify.ts';
 import { eventLines } from '../../seeds/report/print-event.ts';
 import { assertAnswered, visitors } from '../../seeds/report/visitors.ts';
+import { previewVisit } from '../../src/client/preview/preview.ts';
 import { lastRoundAt } from '../../src/client/well-rounds.ts';
 import { type PlayedOnce, playOnce, type Told } from './played.ts';
 
@@ -365,5 +366,21 @@ describe('in the end', () => {
       ).toEqual(served.toSorted((a, b) => a.feed.localeCompare(b.feed)));
       expect((await phone.client.unsent(phone.clock.wall())).count).toBe(0);
     }
+  });
+
+  it('[P1] a phone that has pulled the whole event says of each visit what the server said', async () => {
+    const { desk } = p.entered;
+    await syncPhone(desk);
+    const visits = await desk.client.all('visit');
+    expect(visits.length).toBeGreaterThan(10);
+    let said = 0;
+    for (const { record } of visits) {
+      const { ahead, assessments, flags, conflicts, summary } = await previewVisit(desk.client, record.id);
+      const all = [...assessments, ...flags, ...conflicts, ...(summary ? [summary] : [])];
+      said += all.length;
+      expect(all.filter(({ agrees }) => !agrees)).toEqual([]);
+      expect(ahead).toMatchObject({ unsent: 0, notPulled: 0, agrees: true });
+    }
+    expect(said).toBeGreaterThan(40);
   });
 });
