@@ -1,5 +1,6 @@
 import { SAMPLING_RULES } from '../../../../catalog/analytes/sampling-rules.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
+import { becausePlan, isDroppedByPlan } from '../../../sampling-plan/plan-reasons.ts';
 import { aboutContainer } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
@@ -17,6 +18,8 @@ export const droppedWithoutAgreement: SampleRule = {
     return facts.containers.flatMap((one) => {
       const { standing, droppedBecause, agreedBy, label } = one.container.fields;
       if (standing !== 'dropped' || (droppedBecause !== undefined && agreedBy !== undefined)) return [];
+      // whoever changed the plan ordered it: nobody else has to agree
+      if (isDroppedByPlan(droppedBecause)) return [];
       const missing =
         droppedBecause === undefined ? (agreedBy === undefined ? 'why and who agreed' : 'why') : 'who agreed';
       return aboutContainer(
@@ -52,6 +55,13 @@ export const droppedWithoutAgreement: SampleRule = {
     {
       name: 'both',
       given: { containers: [{ standing: 'dropped', fill: null, droppedBecause: 'Well went dry', agreedBy: 'R. Ito' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'by a change of the plan',
+      given: {
+        containers: [{ standing: 'dropped', fill: null, droppedBecause: becausePlan('no suite asks for it any more') }],
+      },
       expect: 'silent',
     },
     { name: 'filled', given: {}, expect: 'silent' },
