@@ -1,6 +1,8 @@
 import { instantMs } from '../../science/instant-ms.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { receiptOf } from '../../science/samples/ship-by.ts';
+import { coolerFacts } from '../custody/cooler-facts.ts';
+import { leftAt } from '../custody/left-at.ts';
 import type { ContainerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { CoolerRecord, LaboratoryRecord, SamplesIndex } from '../samples/samples-index.ts';
 import { backlogMinutes, laboratoryCalendar } from './laboratory-calendar.ts';
@@ -26,14 +28,6 @@ export interface LeavingAsked {
   readonly transit: Transit;
 }
 
-/** When a cooler was last given away and not taken again by anybody: it is under way since. */
-export function leftAt({ of }: SamplesIndex, cooler: CoolerRecord | null): string | null {
-  if (cooler === null) return null;
-  const its = of.handOvers.filter(({ fields }) => fields.cooler === cooler.id);
-  const last = its.toSorted((a, b) => instantMs(a.fields.at) - instantMs(b.fields.at)).at(-1);
-  return last?.fields.side === 'relinquished' ? last.fields.at : null;
-}
-
 function unknownWay(laboratory: LaboratoryRecord | null): string | null {
   if (!laboratory) return 'No laboratory is known for it: name one on the cooler, on its samples, or in the plan.';
   const { receiving, alsoOpen } = laboratory.fields;
@@ -55,7 +49,7 @@ export function shipmentOf(
   asked: LeavingAsked,
 ): Shipment {
   const { laboratory, cooler, containers } = about;
-  const left = leftAt(index, cooler);
+  const left = cooler && leftAt(coolerFacts(cooler, index.of));
   const none = { ...about, leftAt: left, leaving: null, arrivesAt: null, clocks: [] };
   const why = unknownWay(laboratory);
   if (!laboratory || why !== null) return { ...none, why };

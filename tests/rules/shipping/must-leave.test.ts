@@ -127,6 +127,39 @@ describe('what must leave today', () => {
     expect(answer.shipments[0]?.sentence).toContain('is under way');
   });
 
+  it.each([
+    ['behind', '2026-05-08T14:52:00-05:00', {}],
+    ['behind, both of one firm', '2026-05-08T14:52:00-05:00', { organization: 'Example Field Services' }],
+    ['right', '2026-05-08T15:01:00-05:00', {}],
+  ])('does not take it for gone that a colleague has it, whose clock is %s', (_, takenAt, more) => {
+    const hand = { cooler: 'c-1', number: 1, ...more };
+    const of = nitrate(world())
+      .add('hand-over', 'h-1', { ...hand, side: 'relinquished', at: '2026-05-08T15:00:00-05:00', name: 'Ann' })
+      .add('hand-over', 'h-2', { ...hand, side: 'received', at: takenAt, name: 'Ben' });
+    const answer = told(of, { transitHours: '1' });
+    expect(answer).toMatchObject({ mustLeave: 1, shipments: [{ leftAt: null, handInBy: '2026-05-08T21:00:00Z' }] });
+  });
+
+  it('counts from when it was given to another firm, though a driver signed for it', () => {
+    const of = nitrate(world())
+      .add('hand-over', 'h-1', {
+        cooler: 'c-1',
+        side: 'relinquished',
+        at: '2026-05-08T15:40:00-05:00',
+        name: 'Ann',
+        organization: 'Example Field Services',
+      })
+      .add('hand-over', 'h-2', {
+        cooler: 'c-1',
+        side: 'received',
+        at: '2026-05-08T15:35:00-05:00',
+        name: 'Di',
+        organization: 'Example Couriers',
+      });
+    const answer = told(of, { at: '2026-05-08T15:50:00-05:00', transitHours: '1' });
+    expect(answer).toMatchObject({ mustLeave: 0, shipments: [{ leftAt: '2026-05-08T15:40:00-05:00' }] });
+  });
+
   it('calls late exactly what would be received after its end, whenever it is asked and however long the way is', () => {
     const minute = fc.integer({ min: 0, max: 6 * 1_440 });
     const wall = (day: number, clock: string) =>
