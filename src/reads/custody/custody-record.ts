@@ -11,6 +11,7 @@ import type {
 import { localTime } from '../../documents/time/local-time.ts';
 import type { CoolerFacts, Packed } from '../../rules/custody/cooler-facts.ts';
 import type { Change, Signer } from '../../rules/custody/custody-change.ts';
+import type { Gap } from '../../rules/custody/custody-gaps.ts';
 import { isToCome } from '../../rules/custody/receipt-judged.ts';
 import { correctedAfterSigning } from '../../rules/custody/rules/corrected-after-signing.ts';
 import { isNamedIn } from '../../rules/custody/same-person.ts';
@@ -153,6 +154,13 @@ function pairOf({ relinquished, received, place, purpose }: Change, { tellable }
   };
 }
 
+/** A gap from the first bottle on begins at no printed time: that of a blind duplicate would be its true one. */
+function gapOf({ from, until, sentence }: Gap, { facts, tellable }: Writing): CustodyRecord['gaps'][number] {
+  const signed = facts.custody.changes.flatMap(({ relinquished, received }) => [relinquished?.at, received?.at]);
+  const isTold = from !== null && (from === facts.cooler.fields.packed || signed.includes(from));
+  return { ...(isTold ? { from } : {}), ...(until === null ? {} : { until }), sentence: tellable(sentence) };
+}
+
 function collectorsOf({ facts, people }: Writing): readonly CustodySigner[] {
   const readers = facts.packed.flatMap(({ fill }) => fill?.fields.observed.readBy ?? []);
   const signers = [...new Set(readers)].map((id): CustodySigner => {
@@ -259,11 +267,7 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
     collectors: collectorsOf(writing),
     seals: sealsOf(writing),
     pairs: facts.custody.changes.map((one) => pairOf(one, writing)),
-    gaps: facts.custody.gaps.map(({ from, until, sentence }) => ({
-      ...(from === null ? {} : { from }),
-      ...(until === null ? {} : { until }),
-      sentence: writing.tellable(sentence),
-    })),
+    gaps: facts.custody.gaps.map((gap) => gapOf(gap, writing)),
     ...(receipt ? { receipt } : {}),
     remarks: isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : [],
   };

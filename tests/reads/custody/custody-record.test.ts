@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { custodyRecord } from '../../../src/reads/custody/custody-record.ts';
+import { coolerFacts } from '../../../src/rules/custody/cooler-facts.ts';
+import type { FormerValue } from '../../../src/rules/custody/former-values.ts';
+import { idOf, SamplesWorld } from '../../rules/samples/samples-world.ts';
+
+const PARENT = '2026-05-04T10:00:00-05:00';
+const TWIN = '2026-05-04T10:05:00-05:00';
+const RECEIVED = '2026-05-04T18:00:00-05:00';
+const people = { firm: 'Example Firm', names: new Map(), initials: new Map() };
+
+/** A parent and its blind duplicate, alone in a cooler that nobody closed and nobody signed for. */
+function round(more: Readonly<Record<string, unknown>> = {}, type = 'blind-duplicate'): SamplesWorld {
+  const own = { visit: 'visit-W1', number: '2605-77777', type, of: 'sample-W1', suites: ['Anions'] };
+  const observed = { at: RECEIVED, entered: RECEIVED, captured: 'same-day', readBy: 'ann', writtenBy: 'ann' };
+  return new SamplesWorld()
+    .laboratory()
+    .suite('Anions', [{ group: 'nitrate' }])
+    .sampled('W1', ['Anions'], PARENT, { number: '2605-48213' })
+    .add('sample', 'twin', { ...own, collected: TWIN })
+    .add('cooler', 'c-1', { event: 'event-1', number: 'C1', laboratory: 'lab-1', ...more })
+    .bottle('N-1', 'nitrate', { sample: 'sample-W1', suite: 'Anions', cooler: 'c-2' })
+    .fill('N-1', PARENT)
+    .bottle('N-2', 'nitrate', { sample: 'twin', suite: 'Anions', cooler: 'c-1' })
+    .fill('N-2', TWIN)
+    .add('sample-receipt', 'r-1', { event: 'event-1', cooler: 'c-1', received: RECEIVED, observed });
+}
+
+function recordOf(world: SamplesWorld, former: readonly FormerValue[] = [], cooler = 'c-1') {
+  const of = world.samples();
+  const its = of.coolers.find(({ id }) => id === idOf(cooler));
+  if (!its) throw new Error('no cooler');
+  return custodyRecord({ facts: coolerFacts(its, of), of, people, former }, RECEIVED);
+}
+
+describe('the custody record of a cooler with a blind duplicate', () => {
+  it('prints no beginning of a gap that is the time of a bottle', () => {
+    const { gaps } = recordOf(round());
+    expect(gaps).toEqual([{ until: RECEIVED, sentence: expect.stringContaining('nobody signed') }]);
+    const packed = '2026-05-04T17:00:00-05:00';
+    expect(recordOf(round({ packed })).gaps[0]?.from).toBe(packed);
+  });
+});
