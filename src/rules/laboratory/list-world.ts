@@ -1,3 +1,4 @@
+import { instantMs } from '../../science/instant-ms.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { type ReceivedAs, receivedContainers } from '../samples/received.ts';
 import { type ContainerRecord, indexSamples, type SamplesIndex } from '../samples/samples-index.ts';
@@ -43,10 +44,18 @@ export interface SaidOf {
   readonly temperatureC: string | undefined;
 }
 
-export function saidOf({ received, receipts, items }: ListWorld, { id, fields }: ContainerRecord): SaidOf {
-  const as = received.get(id);
-  const item = as && items.get(as.receipt)?.get(fields.label);
+/** Of the receipt that tells of it, else of the last of its cooler that has one: it may have been added afterwards. */
+function temperatureOf({ receipts }: ListWorld, receipt: string): string | undefined {
+  const its = receipts.get(receipt);
+  if (its?.temperatureC !== undefined || its?.cooler === undefined) return its?.temperatureC;
+  const others = [...receipts.values()].filter((one) => one.cooler === its.cooler && one.temperatureC !== undefined);
+  return others.toSorted((a, b) => instantMs(a.received) - instantMs(b.received)).at(-1)?.temperatureC;
+}
+
+export function saidOf(world: ListWorld, { id, fields }: ContainerRecord): SaidOf {
+  const as = world.received.get(id);
+  const item = as && world.items.get(as.receipt)?.get(fields.label);
   const isHere = as !== undefined && as.condition !== 'missing';
-  const ofCooler = isHere ? receipts.get(as.receipt)?.temperatureC : undefined;
+  const ofCooler = isHere ? temperatureOf(world, as.receipt) : undefined;
   return { as, item, temperatureC: item?.temperatureC ?? ofCooler };
 }

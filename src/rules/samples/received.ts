@@ -10,8 +10,9 @@ export interface ReceivedAs {
 }
 
 /**
- * What the laboratory said of each container. A receipt of a cooler tells of all that was packed into it as filled, and of
- * what it names by its label; the later of two has the last word. Of a container that is not in the answer nothing was said.
+ * What the laboratory said of each container. A receipt of a cooler tells that all that was packed into it as filled came,
+ * and what it names by its label as it says. Of two that name a label the later has the last word; one that does not name
+ * it, such as one that adds the temperature, takes back nothing. Of a container that is not in the answer nothing was said.
  */
 export function receivedContainers({ containers, receipts }: EventSamples): ReadonlyMap<string, ReceivedAs> {
   const labels = new Map(containers.map((container) => [container.fields.label, container.id]));
@@ -29,7 +30,9 @@ export function receivedContainers({ containers, receipts }: EventSamples): Read
       condition,
       remark,
     });
-    for (const id of packed.get(fields.cooler ?? '') ?? []) said.set(id, as('ok'));
+    for (const id of packed.get(fields.cooler ?? '') ?? []) {
+      if (!said.has(id)) said.set(id, as('ok'));
+    }
     for (const { label, condition, remark } of fields.items ?? []) {
       const id = labels.get(label);
       if (id !== undefined) said.set(id, as(condition, remark ?? undefined));
