@@ -16,7 +16,7 @@ import { isToCome } from '../../rules/custody/receipt-judged.ts';
 import { correctedAfterSigning } from '../../rules/custody/rules/corrected-after-signing.ts';
 import { isNamedIn } from '../../rules/custody/same-person.ts';
 import { analyses, containerType, preservative, turnaround } from '../../rules/laboratory/container-words.ts';
-import { tellableText } from '../../rules/laboratory/tellable.ts';
+import { tellableFormerText, tellableText } from '../../rules/laboratory/tellable.ts';
 import { byIdIn } from '../../rules/samples/by-id.ts';
 import { holderOf, indexSamples, type SamplesIndex, suiteAsking } from '../../rules/samples/samples-index.ts';
 import {
@@ -37,11 +37,13 @@ interface Writing extends LoadedCooler {
   readonly index: SamplesIndex;
   /** A text of the field as a laboratory may read it. */
   readonly tellable: (text: string) => string;
+  /** The same of what was corrected. */
+  readonly tellableFormer: (text: string) => string;
 }
 
 type Field = readonly [record: string, field: string];
 
-function oldTexts({ former, tellable }: Writing, [record, field]: Field): readonly OldText[] {
+function oldTexts({ former, tellableFormer: tellable }: Writing, [record, field]: Field): readonly OldText[] {
   return former
     .filter((one) => one.record === record && one.field === field && one.was !== '')
     .map(({ was, initials, by, at, reason }) => ({
@@ -75,11 +77,18 @@ function labelTimeOf(of: ToldOf, writing: Writing): CustodySample['labelTime'] {
   const at = toldTime(of, writing.of);
   if (at === null) return { corrected: { now: NOT_RECORDED, was: [] } };
   const from = sourceOf(of, writing, 'laboratoryTime', 'collected');
-  // a time that was made up for the laboratory has no history, and that of the field is not for it
-  const was = isBlind(of, writing.of) && from[1] === 'collected' ? [] : oldTexts(writing, from);
+  // what the time of a blind duplicate was before may be the true one, or that of its parent
+  const was = isBlind(of, writing.of) ? [] : oldTexts(writing, from);
   if (was.length === 0) return { at };
   const clock = (text: string) => localTime(text, writing.facts.timeZone ?? 'UTC');
   return { corrected: { now: clock(at), was: was.map((old) => ({ ...old, text: clock(old.text) })) } };
+}
+
+/** What the number of a blind duplicate was before may be that of its parent with a letter behind it. */
+function labelNumberOf(of: ToldOf, writing: Writing): Written {
+  const told = toldNumber(of, writing.of);
+  if (isBlind(of, writing.of)) return told;
+  return written(told, writing, sourceOf(of, writing, 'laboratoryNumber', 'number'));
 }
 
 function alike(packed: readonly Packed[], writing: Writing): readonly CustodyContainers[] {
@@ -120,7 +129,7 @@ function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing
     return { ...unknown, labelTime: { corrected: { now: NOT_RECORDED, was: [] } }, ...rest };
   }
   return {
-    sampleNumber: written(toldNumber(of, writing.of), writing, sourceOf(of, writing, 'laboratoryNumber', 'number')),
+    sampleNumber: labelNumberOf(of, writing),
     labelTime: labelTimeOf(of, writing),
     matrix: toldMatrix(of),
     samplingPoint: toldPlace(of, writing.of),
@@ -249,7 +258,12 @@ function sealsOf(writing: Writing): CustodyRecord['seals'] {
  */
 export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyRecord {
   const { facts, of, people, former } = loaded;
-  const writing: Writing = { ...loaded, index: indexSamples(of), tellable: tellableText(of) };
+  const writing: Writing = {
+    ...loaded,
+    index: indexSamples(of),
+    tellable: tellableText(of),
+    tellableFormer: tellableFormerText(of),
+  };
   const { name } = of.event.fields;
   const laboratory = laboratoryOf(writing);
   const receipt = receiptOf(writing);

@@ -9,15 +9,17 @@ const TWIN = '2026-05-04T10:05:00-05:00';
 const RECEIVED = '2026-05-04T18:00:00-05:00';
 const people = { firm: 'Example Firm', names: new Map(), initials: new Map() };
 
+type Fields = Readonly<Record<string, unknown>>;
+
 /** A parent and its blind duplicate, alone in a cooler that nobody closed and nobody signed for. */
-function round(more: Readonly<Record<string, unknown>> = {}, type = 'blind-duplicate'): SamplesWorld {
+function round(more: Fields = {}, type = 'blind-duplicate', told: Fields = {}): SamplesWorld {
   const own = { visit: 'visit-W1', number: '2605-77777', type, of: 'sample-W1', suites: ['Anions'] };
   const observed = { at: RECEIVED, entered: RECEIVED, captured: 'same-day', readBy: 'ann', writtenBy: 'ann' };
   return new SamplesWorld()
     .laboratory()
     .suite('Anions', [{ group: 'nitrate' }])
     .sampled('W1', ['Anions'], PARENT, { number: '2605-48213' })
-    .add('sample', 'twin', { ...own, collected: TWIN })
+    .add('sample', 'twin', { ...own, collected: TWIN, ...told })
     .add('cooler', 'c-1', { event: 'event-1', number: 'C1', laboratory: 'lab-1', ...more })
     .bottle('N-1', 'nitrate', { sample: 'sample-W1', suite: 'Anions', cooler: 'c-2' })
     .fill('N-1', PARENT)
@@ -33,11 +35,38 @@ function recordOf(world: SamplesWorld, former: readonly FormerValue[] = [], cool
   return custodyRecord({ facts: coolerFacts(its, of), of, people, former }, RECEIVED);
 }
 
+function formerly(record: string, field: string, was: string, reason = 'typing error'): readonly FormerValue[] {
+  return [{ record: idOf(record), kind: 'sample', field, was, is: '', at: RECEIVED, by: 'Ann', reason }];
+}
+
 describe('the custody record of a cooler with a blind duplicate', () => {
   it('prints no beginning of a gap that is the time of a bottle', () => {
     const { gaps } = recordOf(round());
     expect(gaps).toEqual([{ until: RECEIVED, sentence: expect.stringContaining('nobody signed') }]);
     const packed = '2026-05-04T17:00:00-05:00';
     expect(recordOf(round({ packed })).gaps[0]?.from).toBe(packed);
+  });
+
+  it('prints no number and no time that it had before', () => {
+    const [was] = recordOf(round({}, 'normal'), formerly('twin', 'number', '2605-1')).samples;
+    expect(was?.sampleNumber).toEqual({ now: '2605-77777', was: [expect.objectContaining({ text: '2605-1' })] });
+    for (const [field, text] of [
+      ['number', '2605-48213D'],
+      ['number', '2605-1'],
+      ['laboratoryTime', PARENT],
+    ] as const) {
+      const world = round({}, 'blind-duplicate', { laboratoryTime: '2026-05-04T09:15:00-05:00' });
+      const [sample] = recordOf(world, formerly('twin', field, text)).samples;
+      expect([sample?.sampleNumber, sample?.labelTime]).toEqual(['2605-77777', { at: '2026-05-04T09:15:00-05:00' }]);
+    }
+  });
+
+  it('withholds of its parent what it was before where that names the other, and why', () => {
+    const world = () => round().add('cooler', 'c-2', { event: 'event-1', number: 'C2', laboratory: 'lab-1' });
+    const mixed = recordOf(world(), formerly('sample-W1', 'number', '2605-77777', 'mixed up with 2605-77777'), 'c-2');
+    expect(JSON.stringify(mixed.samples)).not.toContain('2605-77777');
+    expect(JSON.stringify(mixed.samples)).toContain('(withheld: ');
+    const plain = recordOf(world(), formerly('sample-W1', 'number', '2605-1'), 'c-2');
+    expect(JSON.stringify(plain.samples)).toContain('"text":"2605-1"');
   });
 });

@@ -1,7 +1,10 @@
 import { instantMs } from '../../../../science/instant-ms.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
+import { listText } from '../../../flags/list-text.ts';
+import type { Finding } from '../../../flags/raised-flag.ts';
+import { namesNumber } from '../../names-number.ts';
 import { aboutSample } from '../parts.ts';
-import type { SampleRecord } from '../sample-facts.ts';
+import type { SampleFacts, SampleRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 function toldTime({ fields }: SampleRecord): string {
@@ -13,24 +16,59 @@ function isSameTime(blind: SampleRecord, parent: SampleRecord): boolean {
   return blind.fields.laboratoryTime !== undefined && instantMs(toldTime(blind)) === instantMs(toldTime(parent));
 }
 
+/** How crews write a field duplicate into numbers and labels: common practice, no source. */
+const WORDS = /(?<![a-z])(?:dup|fd|duplicate|blind)(?![a-z])/i;
+
+function ofTime(blind: SampleRecord, parent: SampleRecord): readonly Finding[] {
+  if (!isSameTime(blind, parent)) return [];
+  return [
+    aboutSample(
+      blind,
+      `The laboratory is told the same time of ${blind.fields.number} and of its parent, and can pair them. Give the blind duplicate another time, not later than it was collected, so that no clock of it runs late.`,
+      [fieldEvidence(blind, 'laboratoryTime'), fieldEvidence(parent, 'collected')],
+    ),
+  ];
+}
+
+function numbersOf({ fields }: SampleRecord): readonly string[] {
+  return [fields.number, ...(fields.laboratoryNumber == null ? [] : [fields.laboratoryNumber])];
+}
+
+/** What a laboratory reads of a blind duplicate: its number, and what stands on its bottles. */
+function ofWords(blind: SampleRecord, { samples, containers }: SampleFacts): readonly Finding[] {
+  const others = samples.filter(({ id }) => id !== blind.id).flatMap(numbersOf);
+  const shows = (text: string) => WORDS.test(text) || others.some((number) => namesNumber(text, number));
+  const field = blind.fields.laboratoryNumber == null ? 'number' : 'laboratoryNumber';
+  // the plan may tell another number, which is not among these records: the labels have it
+  const told = field === 'number' && blind.fields.planned != null ? '' : (blind.fields[field] ?? '');
+  const its = containers.filter(({ sample, container }) => sample?.id === blind.id && shows(container.fields.label));
+  if (!shows(told) && its.length === 0) return [];
+  const texts = [...new Set([...(shows(told) ? [told] : []), ...its.map(({ container }) => container.fields.label)])];
+  return [
+    aboutSample(
+      blind,
+      `The laboratory reads ${listText(texts.toSorted())}, which says that ${blind.fields.number} is a duplicate or of which sample. Give it a number and labels that name no other sample and have no DUP or FD in them.`,
+      [fieldEvidence(blind, field), ...its.map(({ container }) => fieldEvidence(container, 'label'))],
+    ),
+  ];
+}
+
+const BLIND = { type: 'blind-duplicate', of: '00000000-0000-7000-8000-000000000400' } as const;
+
 export const blindDuplicateShows: SampleRule = {
   code: 'blind-duplicate-shows',
-  title: 'A blind duplicate has the time of its parent on its label',
+  title: 'The label of a blind duplicate shows what it repeats',
   severity: 'question',
   addressee: 'tonight',
   source:
     'Hawaii Department of Health, Technical Guidance Manual, 10.6: the laboratory must not be able to link it; another time on the label',
   verified: true,
   methods: null,
-  evaluate({ samples }) {
-    return samples.flatMap((sample) => {
-      const parent = samples.find(({ id }) => id === sample.fields.of);
-      if (sample.fields.type !== 'blind-duplicate' || !parent || !isSameTime(sample, parent)) return [];
-      return aboutSample(
-        sample,
-        `The laboratory is told the same time of ${sample.fields.number} and of its parent, and can pair them. Give the blind duplicate another time, not later than it was collected, so that no clock of it runs late.`,
-        [fieldEvidence(sample, 'laboratoryTime'), fieldEvidence(parent, 'collected')],
-      );
+  evaluate(facts) {
+    const blind = facts.samples.filter(({ fields }) => fields.type === 'blind-duplicate');
+    return blind.flatMap((sample) => {
+      const parent = facts.samples.find(({ id }) => id === sample.fields.of);
+      return [...(parent ? ofTime(sample, parent) : []), ...ofWords(sample, facts)];
     });
   },
   vectors: [
@@ -66,6 +104,32 @@ export const blindDuplicateShows: SampleRule = {
     {
       name: 'none told: it is made',
       given: { samples: [{}, { type: 'blind-duplicate', of: '00000000-0000-7000-8000-000000000400' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'its number is that of its parent with a letter',
+      given: { samples: [{}, { ...BLIND, number: 'W-101D' }] },
+      expect: 'raised',
+      says: 'The laboratory reads W-101D',
+    },
+    {
+      name: 'a label names its parent',
+      given: { samples: [{}, BLIND], containers: [{}, { of: 1, label: 'W-101-9' }] },
+      expect: 'raised',
+      says: 'The laboratory reads W-101-9',
+    },
+    {
+      name: 'a label that says duplicate',
+      given: { samples: [{}, BLIND], containers: [{}, { of: 1, label: 'FD-01-1' }] },
+      expect: 'raised',
+      says: 'FD-01-1',
+    },
+    {
+      name: 'another number is told, and nothing shows',
+      given: {
+        samples: [{}, { ...BLIND, number: 'W-101D', laboratoryNumber: 'W-1017' }],
+        containers: [{}, { of: 1, label: 'W-1017-1' }],
+      },
       expect: 'silent',
     },
     {
