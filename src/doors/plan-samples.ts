@@ -4,7 +4,7 @@ import { canonicalText } from '../protocol/content-hash.ts';
 import type { Outcome } from '../protocol/mutation.ts';
 import { Problem } from '../protocol/problem.ts';
 import { SCHEMA_VERSION } from '../protocol/version.ts';
-import { readSamplingFacts } from '../reads/sampling-plan.ts';
+import { mustSeeEvent, readSamplingFacts } from '../reads/sampling-plan.ts';
 import type { Chance } from '../rules/sampling-plan/draw-number.ts';
 import { inBatches, type PlanChange, planChanges } from '../rules/sampling-plan/plan-changes.ts';
 import { type SamplingPlanTold, samplingPlanTold } from '../rules/sampling-plan/plan-told.ts';
@@ -13,6 +13,7 @@ import { lastReceived, wasReceived } from '../store/read/receipt.ts';
 import { whilePlanning } from '../store/write/planning-lock.ts';
 import type { Actor, Batch } from '../writes/batch.ts';
 import { oneShotClient } from './one-shot.ts';
+import { inPlanningPlace } from './planning-places.ts';
 
 /** Below the limit of a push and of what shares a transaction, so that phones get their turn between two batches. */
 const BATCH = 400;
@@ -118,7 +119,8 @@ async function planNow(on: Writing, chance: Chance): Promise<PlanWritten> {
  *
  * @param key the Idempotency-Key, or the id of the request where none was given
  * @param chance what numbers are drawn by
- * @throws Problem `unreadable_record` naming suites that are not there, `busy` while another one plans the event
+ * @throws Problem `record_missing` for an event that is not there or that the actor does not see, `unreadable_record`
+ *   naming suites that are not there, `busy` while another one plans the event, or too many plan
  */
 export async function planSamples(
   ctx: Context,
@@ -127,11 +129,16 @@ export async function planSamples(
   event: string,
   chance: Chance,
 ): Promise<PlanWritten> {
-  const other = oneShotClient(actor, key);
-  if (await ctx.records.read(actor.firm, (tx) => wasReceived(tx, other, 1)))
-    throw new Problem('key_reused', `the key ${JSON.stringify(key.slice(0, 80))} was used for another content before`);
-  const on = { ctx, actor, event, named: other };
-  const done = await whilePlanning(ctx.pool, event, () => planNow(on, chance));
-  if (done === null) throw new Problem('busy', 'somebody plans the samples of this event just now: ask again');
-  return done;
+  await mustSeeEvent(ctx, actor, event);
+  return inPlanningPlace(ctx.pool, actor.firm, async () => {
+    const other = oneShotClient(actor, key);
+    if (await ctx.records.read(actor.firm, (tx) => wasReceived(tx, other, 1))) {
+      const detail = `the key ${JSON.stringify(key.slice(0, 80))} was used for another content before`;
+      throw new Problem('key_reused', detail);
+    }
+    const on = { ctx, actor, event, named: other };
+    const done = await whilePlanning(ctx.pool, { firm: actor.firm, event }, () => planNow(on, chance));
+    if (done === null) throw new Problem('busy', 'somebody plans the samples of this event just now: ask again');
+    return done;
+  });
 }

@@ -61,3 +61,10 @@ export function readOwedQc(
 ): Promise<OwedQcTold> {
   return inRead(pool, reader.firm, async (tx) => owedQc(tx, await feedsInSight(tx, reader), event, given));
 }
+
+/** @throws Problem `record_missing` for an event that is not there or that the reader does not see */
+export function mustSeeEvent({ pool }: Pooled, reader: Reader, event: string): Promise<void> {
+  return inRead(pool, reader.firm, async (tx) => {
+    await inSight(tx, await feedsInSight(tx, reader), 'event', event);
+  });
+}

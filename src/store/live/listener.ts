@@ -1,5 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
-import pg from 'pg';
+import type pg from 'pg';
+import { clientLike } from '../client-like.ts';
 import type { StoreLog } from '../log.ts';
 import { Alarm } from './alarm.ts';
 import { LIVE_CHANNEL } from './doorbell-text.ts';
@@ -24,12 +25,8 @@ export interface ListenerOptions {
   readonly log: StoreLog;
 }
 
-function clientLike(pool: pg.Pool): pg.Client {
-  const { options } = pool;
-  return new pg.Client({
-    ...options,
-    // a pool keeps it where copying does not see it
-    ...(options.password === undefined ? {} : { password: options.password }),
+function listeningClient(pool: pg.Pool): pg.Client {
+  return clientLike(pool, {
     application_name: 'wellround-live',
     connectionTimeoutMillis: ANSWER_PATIENCE_MS,
     query_timeout: ANSWER_PATIENCE_MS,
@@ -94,7 +91,7 @@ export class Listener {
   }
 
   async #session(): Promise<void> {
-    const client = clientLike(this.#options.pool);
+    const client = listeningClient(this.#options.pool);
     const alarm = new Alarm();
     [this.#client, this.#alarm] = [client, alarm];
     let lost: Error | null = null;
