@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { recordId } from '../rules/equipment-told/told-fields.ts';
 import { deadlinesAsked, deadlineTold, toldDeadline } from '../rules/samples/deadlines/deadlines-told.ts';
 import { clocksAsked, eventClocks } from '../rules/samples/deadlines/event-clocks.ts';
+import { isTemperatureBlank } from '../rules/samples/temperature-blank.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
 import { loadEventSamples } from './event-samples.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
@@ -20,7 +21,7 @@ export const deadlinesOutput = z.strictObject({
   timeZone: z.string().describe('Of the site, by whose clocks the sentences tell'),
   containers: count.describe('That were asked about, in all parts'),
   past: count.describe('Of them, those with a clock that ran out'),
-  withoutClock: count.describe('Of them, those of which no clock is known'),
+  withoutClock: count.describe('Of them, those of which no clock is known, temperature blanks apart'),
   items: z.array(deadlineTold).describe('The tightest first; what has no clock that runs comes last'),
   next: z.string().nullable().describe('For `cursor`: the next part'),
 });
@@ -49,7 +50,7 @@ export async function eventDeadlines(
     timeZone,
     containers: asked.length,
     past: asked.filter(({ dueAt }) => dueAt !== null && Date.parse(dueAt) < Date.parse(at)).length,
-    withoutClock: asked.filter(({ clocks }) => clocks.length === 0).length,
+    withoutClock: asked.filter(({ clocks, holder }) => clocks.length === 0 && !isTemperatureBlank(holder)).length,
     // sentences are made of what is told, and not of thousands that are not
     items: page.items.map((one) => toldDeadline(one, at, timeZone)),
     next: page.next,

@@ -7,6 +7,7 @@ import { recordId } from '../equipment-told/told-fields.ts';
 import { eventClocks } from '../samples/deadlines/event-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { indexSamples } from '../samples/samples-index.ts';
+import { isTemperatureBlank } from '../samples/temperature-blank.ts';
 import { wallClock } from '../samples/wall-clock.ts';
 import { LEAVING_STANDINGS, type LeavingClock } from './leaving-clock.ts';
 import { hoursAtReceipt, leavingSentence } from './leaving-sentence.ts';
@@ -78,7 +79,9 @@ export const mustLeaveOutput = z.strictObject({
   mustLeave: count,
   tooLate: count,
   shipments: z.array(shipmentTold).describe('The one that has to leave the earliest first'),
-  withoutClock: count.describe('Filled containers of which no clock is known; the deadlines tell why'),
+  withoutClock: count.describe(
+    'Filled containers of which no clock is known, temperature blanks apart; the deadlines tell why',
+  ),
 });
 export type MustLeaveTold = z.output<typeof mustLeaveOutput>;
 
@@ -180,6 +183,6 @@ export function mustLeaveTold(samples: EventSamples, asked: MustLeaveGiven & { r
     mustLeave: shipments.reduce((sum, one) => sum + one.mustLeave, 0),
     tooLate: shipments.reduce((sum, one) => sum + one.tooLate, 0),
     shipments,
-    withoutClock: waiting.filter((one) => one.clocks.length === 0).length,
+    withoutClock: waiting.filter(({ clocks, holder }) => clocks.length === 0 && !isTemperatureBlank(holder)).length,
   };
 }

@@ -98,10 +98,13 @@ describe('what must leave today', () => {
       .bottle('N-3', 'nitrate', { standing: 'expected' })
       .bottle('X-1', 'no-such-group')
       .fill('X-1', FRIDAY)
+      .add('blank', 'b-1', { event: 'event-1', type: 'temperature', number: 'T', collected: FRIDAY, suites: [] })
+      .bottle('T-1', 'temperature', { blank: 'b-1' })
+      .fill('T-1', FRIDAY)
       .add('sample-receipt', 'r-1', { event: 'event-1', cooler: 'c-1', received: MONDAY_9 });
     const answer = told(of, { at: '2026-05-11T10:00:00-05:00' });
     expect(answer.shipments.map(({ cooler, laboratory, containers }) => [cooler, laboratory, containers])).toEqual([
-      [null, idOf('lab-1'), 2],
+      [null, idOf('lab-1'), 3],
     ]);
     expect(answer.withoutClock).toBe(1);
   });
