@@ -25,11 +25,12 @@ function itemsOf({ items = [] }: Receipt): ReadonlyMap<string, ReceiptItem> {
 
 export function listWorld(of: EventSamples): ListWorld {
   const relinquished = of.handOvers.flatMap(({ fields }) => (fields.side === 'relinquished' ? [fields.cooler] : []));
+  const index = indexSamples(of);
   return {
     of,
-    index: indexSamples(of),
+    index,
     timeZone: of.site?.fields.timeZone ?? 'UTC',
-    received: receivedContainers(of),
+    received: receivedContainers(of, index),
     receipts: new Map(of.receipts.map(({ id, fields }) => [id, fields])),
     items: new Map(of.receipts.map(({ id, fields }) => [id, itemsOf(fields)])),
     relinquished: new Set(relinquished),

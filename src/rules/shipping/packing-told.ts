@@ -102,7 +102,7 @@ export function packingTold(
   const at = asked.at ?? asked.now;
   const transit = transitOf(index, asked.transitHours);
   const leaving = { at, later: asked.later ?? nextMorning(at, timeZone), transit };
-  const received = receivedContainers(samples);
+  const received = receivedContainers(samples, index);
   const its = samples.containers.filter(({ fields }) => fields.cooler === coolerId);
   const containers = its.map((one) => containerClocks(index, one, received.get(one.id)));
   const awaited = containers.filter((one) => one.container.fields.standing === 'filled' && !one.received);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { laboratoryList, toldToLaboratory } from '../../../src/rules/laboratory/laboratory-list.ts';
 import { receivedContainers } from '../../../src/rules/samples/received.ts';
+import { indexSamples } from '../../../src/rules/samples/samples-index.ts';
 import { idOf, SamplesWorld } from './samples-world.ts';
 
 const COLLECTED = '2026-05-04T10:00:00-05:00';
@@ -23,7 +24,8 @@ const receipt = (world: SamplesWorld, id: string, received: string, more: object
   world.add('sample-receipt', id, { event: 'event-1', cooler: 'c-1', received, ...more });
 
 function conditions(world: SamplesWorld): readonly (string | undefined)[] {
-  const said = receivedContainers(world.samples());
+  const samples = world.samples();
+  const said = receivedContainers(samples, indexSamples(samples));
   return ['N-1', 'N-2', 'N-3'].map((label) => said.get(idOf(label))?.condition);
 }
 
@@ -52,5 +54,44 @@ describe('two receipts of one cooler', () => {
     const world = receipt(packed(), 'r-1', NINE, { items: said });
     receipt(world, 'r-2', LATER, { items: [{ label: 'N-1', condition: 'ok' }] });
     expect(conditions(world)).toEqual(['ok', 'broken', 'ok']);
+  });
+});
+
+describe('a receipt of another laboratory', () => {
+  const items = [{ label: 'N-1', condition: 'broken' }];
+
+  it.each([
+    ['of loose bottles', { cooler: undefined, laboratory: 'lab-2' }],
+    ['of a cooler of its own', { cooler: 'c-2' }],
+  ])('%s says nothing of a bottle that goes elsewhere, whatever its label', (_of, more) => {
+    const world = packed()
+      .laboratory('lab-2', { name: 'Other Laboratory' })
+      .add('cooler', 'c-2', { event: 'event-1', number: 'C2', laboratory: 'lab-2' });
+    expect(conditions(receipt(world, 'r-1', NINE, { ...more, items }))).toEqual([undefined, undefined, undefined]);
+  });
+
+  it('counts for what is packed in the cooler that it opened', () => {
+    const world = packed().laboratory('lab-2', { name: 'Other Laboratory' });
+    expect(conditions(receipt(world, 'r-1', NINE, { laboratory: 'lab-2', items }))).toEqual(['broken', 'ok', 'ok']);
+  });
+
+  it('counts for a bottle of which nobody said where it goes', () => {
+    const world = packed().laboratory('lab-2', { name: 'Other Laboratory' }).bottle('L-1', 'nitrate');
+    const loose = { cooler: undefined, laboratory: 'lab-2', items: [{ label: 'L-1', condition: 'ok' }] };
+    const samples = receipt(world, 'r-1', NINE, loose).samples();
+    expect(receivedContainers(samples, indexSamples(samples)).get(idOf('L-1'))?.condition).toBe('ok');
+  });
+
+  it('of two bottles of one label means the one that was kept', () => {
+    const world = packed();
+    for (const at of [1, 2, 3, 4]) {
+      world.bottle(`gone-${at}`, 'nitrate', {
+        label: 'N-1',
+        sample: 'sample-W-1',
+        suite: 'ions',
+        standing: 'discarded',
+      });
+    }
+    expect(conditions(receipt(world, 'r-1', NINE, { items }))).toEqual(['broken', 'ok', 'ok']);
   });
 });

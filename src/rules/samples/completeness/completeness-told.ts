@@ -216,7 +216,7 @@ export function completenessTold(samples: EventSamples, { show }: CompletenessGi
   const visits = lastVisits(index);
   const world: LineWorld = {
     index,
-    received: receivedContainers(samples),
+    received: receivedContainers(samples, index),
     whyOfWell: (well) => (well === null ? null : whyOf(visits.get(well))),
   };
   const rows = expectedSamples(index).map((of) => ({ of, lines: suiteLines(world, of) }));

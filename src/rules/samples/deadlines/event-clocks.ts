@@ -10,7 +10,7 @@ export function eventClocks(
   samples: EventSamples,
   index: SamplesIndex = indexSamples(samples),
 ): readonly ContainerClocks[] {
-  const received = receivedContainers(samples);
+  const received = receivedContainers(samples, index);
   return tightestFirst(samples.containers.map((one) => containerClocks(index, one, received.get(one.id))));
 }
 
