@@ -2,9 +2,9 @@ import { LOOK_FOR_DAYS, revokedSince, WHAT_TO_DO } from '../set-back-note.ts';
 import type { LiveAccess, LiveToken, SetBack } from '../store/access-after-restore.ts';
 import type { Finding } from './findings.ts';
 
-function tokenLine({ id, label, role, device, lastUsedAt }: LiveToken): string {
+function tokenLine({ id, label, role, device, lastSyncedAt }: LiveToken): string {
   const where = device === null ? 'no device' : `device ${JSON.stringify(device)}`;
-  return `${id} ${JSON.stringify(label)}, ${role}, ${where}, ${lastUsedAt === null ? 'never used' : `last used ${lastUsedAt}`}`;
+  return `${id} ${JSON.stringify(label)}, ${role}, ${where}, ${lastSyncedAt === null ? 'no sync on record' : `last synced ${lastSyncedAt}`}`;
 }
 
 /** Said for a month after the data was set back: none of the tokens is stopped, since crews have to sync then. */

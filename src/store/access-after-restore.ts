@@ -8,7 +8,8 @@ export interface LiveToken {
   readonly role: string;
   /** The label of its device; null of one without. */
   readonly device: string | null;
-  readonly lastUsedAt: string | null;
+  /** The last push or pull by it that is on record; null of one that only asked or never came. */
+  readonly lastSyncedAt: string | null;
 }
 
 export interface LiveAccess {
@@ -29,10 +30,13 @@ export interface SetBack {
 const PRESENT = `select e.began_at as "beganAt", e.backup_made_at as "backupMadeAt"
 from installation i join epoch e on e.epoch = i.epoch where e.how <> 'installed' and e.began_at > $1`;
 
-const TOKENS = `select t.id, t.label, t.role, d.label as device, t.last_used_at as "lastUsedAt"
+const TOKENS = `select t.id, t.label, t.role, d.label as device, c.synced as "lastSyncedAt"
 from token t left join device d on d.firm = t.firm and d.id = t.device
+left join lateral (
+  select max(greatest(pushed_at, pulled_at, seen_at)) as synced from client where firm = t.firm and token = t.id
+) c on true
 where t.firm = $1 and t.revoked_at is null and (t.expires_at is null or t.expires_at > $2)
-order by t.last_used_at desc nulls last, t.label, t.id`;
+order by c.synced desc nulls last, t.label, t.id`;
 
 const CODES = `select count(*)::int as codes from enrolment_code
 where firm = $1 and used_at is null and withdrawn_at is null and expires_at > $2`;
@@ -43,7 +47,7 @@ export async function setBackSince(owner: ClientBase, since: string): Promise<Se
   return rows[0] ?? null;
 }
 
-/** Who can come in at this time, firm by firm, the tokens that were used last first. */
+/** Who can come in at this time, firm by firm, the tokens that synced last first. */
 export async function liveAccess(owner: ClientBase, now: string): Promise<LiveAccess[]> {
   const found: LiveAccess[] = [];
   for (const { id: firm, name } of await listFirms(owner)) {
