@@ -46,7 +46,12 @@ function nightOf(midnight: Temporal.ZonedDateTime, checks: readonly CheckRecord[
  * @param now for what is still kept; without it only nights that the records bound are told
  */
 export function nightsKept(facts: CoolerFacts, now: string | null = null): readonly Night[] {
-  const [from, until] = [keptFrom(facts), keptUntil(facts) ?? now];
+  return nightsUntil(facts, keptUntil(facts) ?? now);
+}
+
+/** The nights since a cooler was packed. */
+export function nightsUntil(facts: CoolerFacts, until: string | null): readonly Night[] {
+  const from = keptFrom(facts);
   if (from === null || until === null) return [];
   const [fromMs, untilMs] = [instantMs(from), instantMs(until)];
   const zone = facts.timeZone ?? 'UTC';

@@ -4,7 +4,14 @@ import type { Publication } from '../../catalog/analytes/publications.ts';
 import { qcRule } from '../../catalog/analytes/qc-rules.ts';
 import { SHIPPING_RULES } from '../../catalog/analytes/shipping-rules.ts';
 import type { SEVERITIES } from '../../protocol/kinds/flag.ts';
-import { instantMs } from '../../science/instant-ms.ts';
+import { type CheckLacks, checkLacks } from '../custody/check-lacks.ts';
+import type { CoolerFacts } from '../custody/cooler-facts.ts';
+import type { CustodyRule } from '../custody/custody-rule.ts';
+import { leftAt } from '../custody/left-at.ts';
+import { type Night, nightsUntil } from '../custody/nights.ts';
+import { coolerCheckIncomplete } from '../custody/rules/cooler-check-incomplete.ts';
+import { keptTonightUnchecked } from '../custody/rules/kept-tonight-unchecked.ts';
+import { listText } from '../flags/list-text.ts';
 import type { ContainerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { CoolerRecord, SamplesIndex } from '../samples/samples-index.ts';
 
@@ -13,9 +20,8 @@ export interface Packed {
   readonly index: SamplesIndex;
   readonly cooler: CoolerRecord;
   readonly containers: readonly ContainerClocks[];
+  readonly facts: CoolerFacts;
   readonly at: string;
-  /** The day of an instant where the site is. */
-  readonly dayOf: (instant: string) => string;
 }
 
 export interface PackingSaid {
@@ -29,7 +35,7 @@ export interface PackingSaid {
 interface PackingRule {
   readonly code: string;
   readonly severity: PackingSaid['severity'];
-  readonly said: Publication;
+  readonly said: Pick<Publication, 'source' | 'verified'>;
   /** What is said, or null. */
   readonly ask: (packed: Packed) => string | null;
 }
@@ -111,24 +117,42 @@ function tape({ index, cooler }: Packed): string | null {
   return its ? null : 'No custody seal is recorded on it.';
 }
 
-/** What was packed on a day before and is still here was kept overnight. */
-function overnight({ index, cooler, at, dayOf }: Packed): string | null {
-  const { packed } = cooler.fields;
-  if (packed === undefined || dayOf(packed) >= dayOf(at)) return null;
-  const today = index.of.coolerChecks.filter(
-    ({ fields }) => fields.cooler === cooler.id && dayOf(fields.observed.at) === dayOf(at),
-  );
-  const last = today
-    .toSorted((a, b) => instantMs(a.fields.observed.at) - instantMs(b.fields.observed.at))
-    .at(-1)?.fields;
-  const missing = [
-    ...(last?.ice === undefined ? ['its ice'] : []),
-    ...(last?.temperatureC === undefined ? ['its temperature'] : []),
-    ...(last?.place === undefined ? ['where it was locked'] : []),
-    ...(last?.sealsIntact === undefined ? ['its seals'] : []),
-  ];
-  if (missing.length === 0) return last?.ice === false ? 'It was kept overnight, and its ice is gone: renew it.' : null;
-  return `It was kept since ${dayOf(packed)}: record ${missing.join(', ')} before it goes.`;
+/** The last night through which it was kept here; none for what left. */
+function lastNight({ facts, at }: Packed): Night | undefined {
+  return leftAt(facts) === null ? nightsUntil(facts, at).at(-1) : undefined;
+}
+
+const LACKS = {
+  temperature: 'its temperature',
+  ice: 'its ice',
+  place: 'where it was locked',
+  seals: 'its seals',
+} as const satisfies Readonly<Record<CheckLacks, string>>;
+
+function lacking(packed: Packed, checks: Night['checks']): string {
+  return listText(checkLacks(checks, packed.facts).map((what) => LACKS[what]));
+}
+
+function unchecked(packed: Packed): string | null {
+  const night = lastNight(packed);
+  if (!night || night.checks.length > 0) return null;
+  return `It was kept through the night of ${night.day}, and nobody looked after it: record ${lacking(packed, [])} before it goes.`;
+}
+
+function incompletelyChecked(packed: Packed): string | null {
+  const night = lastNight(packed);
+  const missing = night && night.checks.length > 0 ? lacking(packed, night.checks) : '';
+  return missing === '' ? null : `It was kept overnight: record ${missing} before it goes.`;
+}
+
+function iceGone(packed: Packed): string | null {
+  const last = lastNight(packed)?.checks.findLast(({ fields }) => fields.ice != null);
+  return last?.fields.ice === false ? 'It was kept overnight, and its ice is gone: renew it.' : null;
+}
+
+/** The same matter has one code and one source, whether it is said at packing or stored as a flag. */
+function asFlag({ code, severity, source, verified }: CustodyRule, ask: PackingRule['ask']): PackingRule {
+  return { code, severity, said: { source, verified }, ask };
 }
 
 /** What is asked of a cooler while it is packed, beside its clocks. */
@@ -155,7 +179,9 @@ export const PACKING_RULES: readonly PackingRule[] = [
   { code: 'packed-without-ice', severity: 'question', said: SHIPPING_RULES.waterIce, ask: ice },
   { code: 'packed-without-seal', severity: 'question', said: CUSTODY_RULES.tapeAcrossOpenings, ask: tape },
   { code: 'packed-without-tracking', severity: 'note', said: SHIPPING_RULES.recordPerCooler, ask: tracking },
-  { code: 'kept-overnight-unseen', severity: 'question', said: CUSTODY_RULES.inCustody, ask: overnight },
+  asFlag(keptTonightUnchecked, unchecked),
+  asFlag(coolerCheckIncomplete, incompletelyChecked),
+  { code: 'kept-overnight-ice-gone', severity: 'question', said: CUSTODY_RULES.inCustody, ask: iceGone },
 ];
 
 /** What the rules say of a cooler, in their order. */

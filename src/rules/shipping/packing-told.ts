@@ -1,7 +1,7 @@
-import { Temporal } from 'temporal-polyfill';
 import { z } from 'zod';
 import { SHIPPING_RULES } from '../../catalog/analytes/shipping-rules.ts';
 import { SEVERITIES } from '../../protocol/kinds/flag.ts';
+import { coolerFacts } from '../custody/cooler-facts.ts';
 import { recordId } from '../equipment-told/told-fields.ts';
 import { type ContainerClocks, containerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
@@ -113,8 +113,7 @@ export function packingTold(
     leaving,
     timeZone,
   );
-  const dayOf = (instant: string) =>
-    Temporal.Instant.from(instant).toZonedDateTimeISO(timeZone).toPlainDate().toString();
+  const facts = coolerFacts(cooler, samples);
   return {
     cooler: coolerId,
     event: samples.event.id,
@@ -126,6 +125,6 @@ export function packingTold(
     packed: cooler.fields.packed ?? null,
     groups: groupsOf(containers),
     shipment,
-    says: [...clocksSaid(shipment), ...packingSaid({ index, cooler, containers, at, dayOf })],
+    says: [...clocksSaid(shipment), ...packingSaid({ index, cooler, containers, facts, at })],
   };
 }

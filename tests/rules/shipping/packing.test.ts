@@ -90,18 +90,33 @@ describe('what is said at packing', () => {
   });
 
   it('asks of a cooler that was kept overnight for its ice, temperature, place and seals', () => {
-    const kept = () => packed({ packed: FRIDAY }, { temperatureBlankPerCooler: false });
+    const kept = () =>
+      packed({ packed: FRIDAY }, { temperatureBlankPerCooler: false })
+        .bottle('A-1', 'alkalinity', { cooler: 'c-1' })
+        .fill('A-1', FRIDAY);
     const morning = '2026-05-09T07:30:00-05:00';
-    expect(codes(kept())).not.toContain('kept-overnight-unseen');
+    expect(codes(kept())).not.toContain('kept-tonight-unchecked');
     expect(said(kept(), morning).at(-1)).toMatchObject({
-      code: 'kept-overnight-unseen',
+      code: 'kept-tonight-unchecked',
       sentence:
-        'It was kept since 2026-05-08: record its ice, its temperature, where it was locked, its seals before it goes.',
+        'It was kept through the night of 2026-05-08, and nobody looked after it: record its temperature, its ice, where it was locked and its seals before it goes.',
     });
     const seen = { cooler: 'c-1', temperatureC: '3.1', place: 'locked in the office', sealsIntact: true };
-    const checked = (more: object) =>
-      kept().add('cooler-check', 'k-1', { ...seen, ...more, observed: observed('2026-05-09T07:00:00-05:00') });
-    expect(codes(checked({ ice: true }), morning)).not.toContain('kept-overnight-unseen');
+    const checked = (more: object, looked = '2026-05-09T07:00:00-05:00') =>
+      kept().add('cooler-check', 'k-1', { ...seen, ...more, observed: observed(looked) });
+    const night = /^(kept|cooler-check)-/;
+    const ofNight = (of: SamplesWorld) => codes(of, morning).filter((code) => night.test(code));
+    expect(ofNight(checked({ ice: true }))).toEqual([]);
+    // the night is looked after from noon to noon
+    expect(ofNight(checked({ ice: true }, '2026-05-08T23:30:00-05:00'))).toEqual([]);
+    expect(ofNight(checked({}))).toEqual(['cooler-check-incomplete']);
+    expect(said(checked({}), morning).at(-1)?.sentence).toBe('It was kept overnight: record its ice before it goes.');
+    const gone = { cooler: 'c-1', side: 'relinquished', at: '2026-05-08T18:00:00-05:00', name: 'Ann' };
+    expect(ofNight(kept().add('hand-over', 'h-1', gone))).toEqual([]);
+    const taken = { cooler: 'c-1', side: 'received', at: '2026-05-08T17:58:00-05:00', name: 'Ben' };
+    expect(ofNight(kept().add('hand-over', 'h-1', gone).add('hand-over', 'h-2', taken))).toEqual([
+      'kept-tonight-unchecked',
+    ]);
     expect(said(checked({ ice: false }), morning).at(-1)?.sentence).toBe(
       'It was kept overnight, and its ice is gone: renew it.',
     );

@@ -1,20 +1,8 @@
 import { listText } from '../../flags/list-text.ts';
+import { checkLacks } from '../check-lacks.ts';
 import { timeText } from '../clocks.ts';
-import { needsCold } from '../cold.ts';
-import type { CoolerFacts } from '../cooler-facts.ts';
-import type { CheckRecord } from '../custody-records.ts';
 import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
 import { nightsKept } from '../nights.ts';
-
-function missingIn({ fields }: CheckRecord, facts: CoolerFacts): readonly string[] {
-  const isCold = facts.packed.some(needsCold);
-  return [
-    ...(isCold && fields.temperatureC == null ? ['temperature'] : []),
-    ...(isCold && fields.ice == null ? ['ice'] : []),
-    ...(fields.place == null ? ['place'] : []),
-    ...(facts.seals.length > 0 && fields.sealsIntact == null ? ['seals'] : []),
-  ];
-}
 
 export const coolerCheckIncomplete: CustodyRule = {
   code: 'cooler-check-incomplete',
@@ -25,12 +13,10 @@ export const coolerCheckIncomplete: CustodyRule = {
   verified: false,
   isStored: true,
   find(facts) {
-    // of several looks in one night each may tell a part
     const parts = nightsKept(facts).flatMap(({ checks }) => {
-      const missing = checks.map((check) => missingIn(check, facts));
-      const inAll = (missing[0] ?? []).filter((what) => missing.every((one) => one.includes(what)));
+      const missing = checkLacks(checks, facts);
       const last = checks.at(-1);
-      return last && inAll.length > 0 ? [{ check: last, missing: inAll }] : [];
+      return last && missing.length > 0 ? [{ check: last, missing }] : [];
     });
     if (parts.length === 0) return [];
     const told = parts.map(
