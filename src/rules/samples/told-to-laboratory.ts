@@ -1,6 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { instantMs } from '../../science/instant-ms.ts';
+import { dayOf } from '../custody/clocks.ts';
 import { byIdIn } from './by-id.ts';
 import type { EventSamples } from './event-samples.ts';
 
@@ -14,9 +15,9 @@ export type ToldOf = ToldSample | ToldBlank | ToldPlanned;
 /** What of an event says how its bottles are told; the same answer for each of them needs all of these lists. */
 export type ToldWorld = Pick<
   EventSamples,
-  'samples' | 'blanks' | 'plannedSamples' | 'containers' | 'visits' | 'wells' | 'event'
+  'samples' | 'blanks' | 'plannedSamples' | 'containers' | 'visits' | 'wells' | 'event' | 'site'
 >;
-type Known = Pick<ToldWorld, 'samples' | 'plannedSamples' | 'containers' | 'visits'>;
+type Known = Pick<ToldWorld, 'samples' | 'plannedSamples' | 'containers' | 'visits' | 'site'>;
 
 const BLIND = 'blind-duplicate';
 const MINUTE_MS = 60_000;
@@ -102,12 +103,25 @@ function drawn(ids: readonly string[], most: number): number {
   return 1 + ((((a << 24) | (b << 16) | (c << 8) | d) >>> 0) % most);
 }
 
-/** All that a crew takes on a day, by the dates on the labels. */
-function ofCrewThatDay(sample: ToldSample, { samples, visits }: Pick<Known, 'samples' | 'visits'>) {
+type Days = ReadonlyMap<ToldSample, string>;
+const daysOf = new WeakMap<Known['samples'], { readonly site: Known['site']; readonly days: Days }>();
+
+/** The day of each sample at the site, whatever the offset it was written with; once, as with the coolers. */
+function daysAtSite({ samples, site }: Pick<Known, 'samples' | 'site'>): Days {
+  const before = daysOf.get(samples);
+  if (before !== undefined && before.site === site) return before.days;
+  const timeZone = site?.fields.timeZone ?? null;
+  const days = new Map(samples.map((one) => [one, dayOf(one.fields.collected, timeZone)]));
+  daysOf.set(samples, { site, days });
+  return days;
+}
+
+/** All that a crew takes on a day. */
+function ofCrewThatDay(sample: ToldSample, { samples, visits, site }: Pick<Known, 'samples' | 'visits' | 'site'>) {
+  const days = daysAtSite({ samples, site });
   const crewOf = ({ fields }: ToldSample) => byIdIn(visits, fields.visit)?.fields.crew;
-  const dayOf = ({ fields }: ToldSample) => fields.collected.slice(0, 10);
-  const [crew, day] = [crewOf(sample), dayOf(sample)];
-  return samples.filter((one) => dayOf(one) === day && crewOf(one) === crew);
+  const [crew, day] = [crewOf(sample), dayOf(sample.fields.collected, site?.fields.timeZone ?? null)];
+  return samples.filter((one) => days.get(one) === day && crewOf(one) === crew);
 }
 
 /**

@@ -32,6 +32,7 @@ function world(taken: readonly Taken[], planned: readonly ToldOf[] = [], blanks:
   const visits = taken.map(({ id }) => ({ id: `visit of ${id}`, fields: { well: `well of ${id}` } }));
   return {
     event: record('event', 'event', {}),
+    site: null,
     samples: taken.map(sample),
     blanks,
     plannedSamples: planned,
@@ -81,6 +82,14 @@ describe('what a laboratory is told of a sample', () => {
     expect(Date.parse(time)).toBeLessThan(Date.parse(a.collected));
     expect(told({ ...d, cooler: undefined as never }, [a, b, { ...d, cooler: undefined as never }])).toBeNull();
     expect(told(a, [a, b, d])).toBe(a.collected);
+  });
+
+  it('counts the days of a crew at the site, whatever the offset that a phone writes', () => {
+    const a = { id: 'a', collected: '2026-05-04T08:00:00-05:00', cooler: 'c' };
+    const d = { id: 'd', collected: '2026-05-05T00:35:00Z', cooler: 'alone', more: blind };
+    const site = { id: 'site', fields: { timeZone: 'America/Chicago' } } as unknown as ToldWorld['site'];
+    const time = toldTime(sample(d), { ...world([a, d]), site }) ?? '';
+    expect(Date.parse(time)).toBeLessThan(Date.parse(a.collected));
   });
 
   it('says of a blind duplicate a time that no parent changes, that never is late, and is written as the others are', () => {
