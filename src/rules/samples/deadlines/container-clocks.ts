@@ -3,7 +3,7 @@ import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
 import type { SuiteGroup } from '../../../protocol/kinds/analyte-suite.ts';
 import { instantMs } from '../../../science/instant-ms.ts';
 import { isRefusal } from '../../../science/refusal.ts';
-import { type ClockReading, type HoldingClock, holdingClocks } from '../../../science/samples/holding-clocks.ts';
+import type { ClockReading, HoldingClock } from '../../../science/samples/holding-clocks.ts';
 import { laboratoryOf } from '../laboratory-of.ts';
 import { isReceived, type ReceivedAs } from '../received.ts';
 import {
@@ -16,6 +16,7 @@ import {
   type WellRecord,
   wellOf,
 } from '../samples-index.ts';
+import { readClocks } from './clocks-of-results.ts';
 import { type ContainerTimes, containerTimes } from './container-times.ts';
 import { type ClockBasis, type LimitsAnswer, limitsOf } from './holding-basis.ts';
 
@@ -85,10 +86,10 @@ function clocksOfGroup(index: SamplesIndex, container: ContainerRecord, holder: 
   const group = analyteGroup(id);
   if (!group) return { ...none, unknown: `The catalog has no group of analytes "${id}": no clock is known of it.` };
   const suite = suiteAsking(index, container, holder, id);
-  const { times, from, preservation } = containerTimes(index, container, { group, holder, suite });
+  const { times, atLaboratory, from, preservation } = containerTimes(index, container, { group, holder, suite });
   const ordered = suite?.fields.groups.find((one) => one.group === id);
   const { limits, unknown } = rememberedLimits(group, ordered, preservation !== 'not-in-it');
-  const readings = holdingClocks(limits, times);
+  const readings = readClocks(limits, times, atLaboratory);
   // instants of records have an offset, and limits are whole minutes: what cannot be read is told, not thrown
   if (isRefusal(readings)) return { ...none, unknown: readings.refused };
   const clocks = readings.flatMap((reading, at) => {

@@ -1,14 +1,16 @@
 import type { AnalyteGroup } from '../../../catalog/analytes/analyte-group.ts';
-import { instantMs } from '../../../science/instant-ms.ts';
 import type { SampleTimes } from '../../../science/samples/holding-clocks.ts';
 import { resultsOfContainer } from '../results-of.ts';
-import type { ContainerRecord, Holder, SamplesIndex, SuiteRecord } from '../samples-index.ts';
+import type { ContainerRecord, Holder, ResultRecord, SamplesIndex, SuiteRecord } from '../samples-index.ts';
 
 export const COLLECTED_FROM = ['fill', 'sample', 'blank'] as const;
 export const PRESERVATIONS = ['in-it', 'not-in-it', 'not-said', 'none-needed'] as const;
 
 export interface ContainerTimes {
+  /** Without those of the laboratory. */
   readonly times: SampleTimes;
+  /** The steps of the laboratory, as its results say: of several analytes each with its own, and each once. */
+  readonly atLaboratory: readonly Pick<SampleTimes, 'extractedAt' | 'analysedAt'>[];
   /** Which record says when it was collected. */
   readonly from: (typeof COLLECTED_FROM)[number] | null;
   readonly preservation: (typeof PRESERVATIONS)[number];
@@ -25,8 +27,16 @@ function preservationOf(
   return isIn ? 'in-it' : 'not-in-it';
 }
 
-function latest(instants: readonly string[]): string | undefined {
-  return instants.toSorted((a, b) => instantMs(a) - instantMs(b)).at(-1);
+function laboratorySteps(results: readonly ResultRecord[]): ContainerTimes['atLaboratory'] {
+  const found = new Map<string, ContainerTimes['atLaboratory'][number]>();
+  for (const { extracted, analyzed } of results.map(({ fields }) => fields)) {
+    if (extracted === undefined && analyzed === undefined) continue;
+    found.set(`${extracted} ${analyzed}`, {
+      ...(extracted === undefined ? {} : { extractedAt: extracted }),
+      ...(analyzed === undefined ? {} : { analysedAt: analyzed }),
+    });
+  }
+  return [...found.values()];
 }
 
 function collected(
@@ -44,7 +54,7 @@ function collected(
 /**
  * What is known of the steps of a container. It was collected at its first fill, so that no clock runs late where two were
  * recorded; of a filled one without any, the time on the label of its sample counts. What is preserved or filtered in the
- * field is so as it is filled. The laboratory's extraction is in no record.
+ * field is so as it is filled.
  */
 export function containerTimes(
   index: SamplesIndex,
@@ -55,16 +65,14 @@ export function containerTimes(
   const last = fills.at(-1)?.fields;
   const { from, at } = collected(container, fills[0]?.fields.collected, about.holder);
   const preservation = preservationOf(about.group, last?.preserved, container);
-  const analysed = resultsOfContainer(index, container, about.suite).flatMap(({ fields }) => fields.analyzed ?? []);
-  const analysedAt = latest(analysed);
   return {
     from,
     preservation,
+    atLaboratory: laboratorySteps(resultsOfContainer(index, container, about.suite)),
     times: {
       ...(at === undefined ? {} : { collectedAt: at }),
       ...(at !== undefined && (preservation === 'in-it' || preservation === 'not-said') ? { preservedAt: at } : {}),
       ...(at !== undefined && last?.filtered === true ? { filteredAt: at } : {}),
-      ...(analysedAt === undefined ? {} : { analysedAt }),
     },
   };
 }

@@ -43,7 +43,7 @@ describe('the clocks of a container', () => {
     ]);
   });
 
-  it('are two where extraction and analysis have a limit each, and the second waits for an extraction that no record tells', () => {
+  it('are two where extraction and analysis have a limit each, and the second waits for an extraction that no result tells', () => {
     const of = only(new SamplesWorld().bottle('S-1', 'semivolatiles').fill('S-1', FRIDAY));
     expect(of.clocks.map(({ clock, written, state }) => [clock, written, state])).toEqual([
       ['collection-to-extraction', '7 d', 'running'],
@@ -107,6 +107,58 @@ describe('the clocks of a container', () => {
       .bottle('N-1', 'nitrate', { sample: 'sample-W-1' });
     expect(only(world)).toMatchObject({ collectedAt: FRIDAY, collectedFrom: 'sample' });
     expect(toldDeadline(only(world), FRIDAY, 'UTC').clocks[0]?.sentence).toContain('no fill of N-1 is recorded');
+  });
+});
+
+describe('the clocks to and from extraction', () => {
+  const COLLECTED = '2026-05-04T10:00:00-05:00';
+  const TIMES = { 'in time': '2026-05-10T10:00:00-05:00', late: '2026-05-11T12:24:00-05:00' };
+  const read = (...results: readonly object[]) => {
+    const world = new SamplesWorld()
+      .suite('svoc', [{ group: 'semivolatiles' }])
+      .sampled('W-1', ['svoc'], COLLECTED)
+      .bottle('S-1', 'semivolatiles', { sample: 'sample-W-1', suite: 'svoc' })
+      .fill('S-1', COLLECTED);
+    const plain = { event: 'event-1', sample: 'sample-W-1', unit: 'ug/L', condition: 'not-detected' };
+    results.forEach((more, at) => {
+      world.add('laboratory-result', `r-${at}`, { ...plain, analyte: `Phenol ${at}`, ...more });
+    });
+    const of = only(world);
+    return { of, states: Object.fromEntries(of.clocks.map(({ clock, state }) => [clock, state])) };
+  };
+
+  it('end with what the results say, and each is judged by itself', () => {
+    const late = read({ extracted: TIMES.late, analyzed: '2026-06-01T10:00:00-05:00' });
+    expect(late.states).toEqual({ 'collection-to-extraction': 'late', 'extraction-to-analysis': 'in-time' });
+    expect(late.of.dueAt).toBe(null);
+    const [, second] = toldDeadline(late.of, COLLECTED, 'America/Chicago').clocks;
+    expect(second?.sentence).toContain('done 2026-06-01 10:00 -05:00, in time');
+    const begun = read({ extracted: TIMES['in time'] });
+    expect(begun.states).toEqual({ 'collection-to-extraction': 'in-time', 'extraction-to-analysis': 'running' });
+    // 40 d from 10 May
+    expect(begun.of.dueAt).toBe('2026-06-19T15:00:00Z');
+  });
+
+  it('are late where one analyte is late, also where the last extraction and the last analysis are not 40 days apart', () => {
+    const [first, analysed] = ['2026-05-05T10:00:00-05:00', '2026-06-18T10:00:00-05:00'];
+    const results = [
+      { extracted: first, analyzed: analysed },
+      { extracted: TIMES['in time'], analyzed: analysed },
+      { analyzed: analysed },
+    ];
+    for (const given of [results, results.toReversed()]) {
+      const { states, of } = read(...given);
+      expect(states).toEqual({ 'collection-to-extraction': 'in-time', 'extraction-to-analysis': 'late' });
+      expect(of.clocks.find(({ clock }) => clock === 'collection-to-extraction')?.endedAt).toBe(TIMES['in time']);
+    }
+    expect(read({ extracted: TIMES.late }, { extracted: first }).states['collection-to-extraction']).toBe('late');
+  });
+
+  it('run on where no result says when it was extracted', () => {
+    expect(read({ analyzed: '2026-06-18T10:00:00-05:00' }).states).toEqual({
+      'collection-to-extraction': 'running',
+      'extraction-to-analysis': 'not-started',
+    });
   });
 });
 
