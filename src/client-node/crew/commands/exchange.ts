@@ -1,4 +1,4 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { readFile } from 'node:fs/promises';
 import type { OpenConflict } from '../../../client/conflicts.ts';
 import { type Commands, type Given, numbered, word } from '../command.ts';
 import { refOf } from '../correct.ts';
@@ -6,6 +6,7 @@ import { CrewError } from '../crew-error.ts';
 import { sync } from '../do-sync.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
+import { writeCopy } from '../write-copy.ts';
 
 /** What a crew decides is set aside at the server until a coordinator looks at it: said before it is kept. */
 function mustMayDecide(mayDecide: boolean | null, anyway: boolean): void {
@@ -39,7 +40,9 @@ async function resolve(crew: Crew, given: Given): Promise<void> {
 
 async function copyOut(crew: Crew, file: string): Promise<void> {
   const bytes = await crew.client.exportOutbox();
-  await writeFile(file, bytes, { mode: 0o600 });
+  const { client } = await crew.client.identity();
+  const own = new Set([client, ...(await crew.client.context.store.outbox()).map((entry) => entry.client)]);
+  await writeCopy(file, bytes, own);
   crew.say(`${file} has what this device keeps: give it to a partner, who takes it with crew carry FILE`);
 }
 
