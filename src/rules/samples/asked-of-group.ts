@@ -112,3 +112,16 @@ export function fillRateLimit(
   if (rate === undefined || (headspace !== 'none' && volumeMl < BOTTLE_FROM_ML)) return null;
   return { mlPerMin: rate.atMostMlPerMin, source: rate.source };
 }
+
+/** The lowest limit among the groups that a container serves, with the first of those that have it. */
+export function slowestLimit(
+  served: readonly AskedOfGroup[],
+  volumeMl: number,
+  plan: SamplingPlan | null,
+): { readonly asked: AskedOfGroup; readonly limit: RateLimit } | null {
+  const limits = served.flatMap((asked) => {
+    const limit = fillRateLimit(asked, volumeMl, plan);
+    return limit === null ? [] : [{ asked, limit }];
+  });
+  return limits.toSorted((a, b) => a.limit.mlPerMin - b.limit.mlPerMin)[0] ?? null;
+}

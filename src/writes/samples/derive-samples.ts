@@ -35,13 +35,17 @@ async function under(tx: WriteTx, group: Group, parents: readonly string[], kind
   if (parents.length > 0) take(group, await heldUnder(tx, [...new Set(parents)], kinds));
 }
 
+function servesSeveral({ alsoGroups }: Held['state']['fields']): boolean {
+  return Array.isArray(alsoGroups) && alsoGroups.length > 0;
+}
+
 /** The visits of the changed containers' samples; of most of them all is known, since their records were pushed with them. */
 async function visitsAround(tx: WriteTx, group: Group, seeds: SampleSeeds): Promise<string[]> {
   await loadMissing(tx, group, seeds.containers);
   if (seeds.suites.length > 0) take(group, await containersOfSuites(tx, [...new Set(seeds.suites)]));
   const ofSuites = group.overlay
     .ofKind('container')
-    .filter(({ state }) => seeds.suites.includes(String(state.fields.suite)));
+    .filter(({ state }) => seeds.suites.includes(String(state.fields.suite)) || servesSeveral(state.fields));
   const changed = [...present(group, seeds.containers), ...ofSuites];
   const samples = samplesNamed(changed, group);
   await loadMissing(tx, group, samples);
@@ -63,11 +67,16 @@ async function loadVisits(tx: WriteTx, group: Group, visits: readonly string[]):
   return overlay.ofKind('container').filter(({ state }) => wanted.has(String(state.fields.sample)));
 }
 
-/** The plans of the events and the analyte suites that the containers are for. */
+/** The plans of the events and the analyte suites that the samples and their containers are for. */
 async function loadOrders(tx: WriteTx, group: Group, visits: readonly string[], containers: readonly Held[]) {
   const events = present(group, visits).map(({ state }) => state.fields.event);
   await loadMissing(tx, group, [...events, ...containers.map(({ parent }) => parent)]);
-  const names = new Set(containers.flatMap(({ state }) => state.fields.suite ?? []).map(String));
+  const samples = visits
+    .flatMap((visit) => group.overlay.ofVisit(visit))
+    .filter(({ state }) => state.kind === 'sample');
+  // a bottle that serves several groups may serve further suites of its sample
+  const ofSamples = samples.flatMap(({ state }) => state.fields.suites ?? []);
+  const names = new Set([...containers.flatMap(({ state }) => state.fields.suite ?? []), ...ofSamples].map(String));
   if (names.size > 0) take(group, await suitesNamed(tx, [...names]));
 }
 

@@ -103,9 +103,13 @@ export const HELD_STATEMENTS: Statements = {
   },
   'held-suite-containers': (tables, [, names]) => {
     const wanted = textsIn(names);
+    const naming = ({ suites }: TypedEntry) => Array.isArray(suites) && suites.some((one) => wanted.includes(one));
+    const samples = new Set(idsWhere(tables, 'sample', naming));
+    const isShared = ({ alsoGroups, sample }: TypedEntry) =>
+      Array.isArray(alsoGroups) && alsoGroups.length > 0 && samples.has(String(sample));
     return liveRows(
       tables,
-      idsWhere(tables, 'container', ({ suite }) => wanted.includes(String(suite))),
+      idsWhere(tables, 'container', (row) => wanted.includes(String(row.suite)) || isShared(row)),
     );
   },
   'held-cooler-containers': (tables, [, coolers]) => {

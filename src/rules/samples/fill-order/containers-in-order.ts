@@ -35,11 +35,12 @@ function ofContainer(one: ContainerFacts, planned: readonly PlannedRecord[]): Fi
 }
 
 function placesOf({ plan, containers }: SampleFacts): (one: ContainerFacts) => number {
-  const groups = containers.flatMap(({ asked }) => (asked ? [asked.group] : []));
+  const groups = containers.flatMap(({ served }) => served.map(({ group }) => group));
   const placed = inFillOrder(groups, plan?.fillOrder ?? DEFAULT_FILL_ORDER, plan?.pfas ?? 'first');
   const places = new Map(placed.map(({ group, place }) => [group.id, place]));
   const last = Math.max(0, ...places.values()) + 1;
-  return ({ asked }) => places.get(asked?.group.id ?? '') ?? last;
+  // a bottle for several groups comes with the first of them, as it was planned
+  return ({ served }) => Math.min(last, ...served.flatMap(({ group }) => places.get(group.id) ?? []));
 }
 
 /** The parent before what is taken beside it, bottle after bottle of one group: both get the same water. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { HEADSPACES } from '../../../catalog/analytes/analyte-group.ts';
 import { DEFAULT_FILL_ORDER, FILL_ORDERS } from '../../../catalog/analytes/fill-orders.ts';
 import { SAMPLING_RULES } from '../../../catalog/analytes/sampling-rules.ts';
 import { decimal, id } from '../../../protocol/primitives.ts';
@@ -6,7 +7,7 @@ import { isRefusal } from '../../../science/refusal.ts';
 import { fillTimeS } from '../../../science/samples/fill-time.ts';
 import { placesText } from '../../../science/units/significant-text.ts';
 import { inObservedOrder } from '../../flags/facts/observed-order.ts';
-import { fillRateLimit } from '../asked-of-group.ts';
+import { slowestLimit } from '../asked-of-group.ts';
 import { containersInOrder, type InOrder, isWaiting } from './containers-in-order.ts';
 import type { FillRecords } from './fill-records.ts';
 
@@ -79,7 +80,7 @@ interface Rate {
 
 function rateOf(one: InOrder, flow: number | null, { plan }: FillRecords): Rate {
   const volume = Number(one.container.fields.volumeMl);
-  const limit = one.asked ? (fillRateLimit(one.asked, volume, plan)?.mlPerMin ?? null) : null;
+  const limit = slowestLimit(one.served, volume, plan)?.limit.mlPerMin ?? null;
   const at = flow === null ? null : Math.min(flow, limit ?? flow);
   const seconds = at === null ? null : fillTimeS(volume, at);
   return { limit, at, seconds: seconds === null || isRefusal(seconds) ? null : seconds };
@@ -87,6 +88,27 @@ function rateOf(one: InOrder, flow: number | null, { plan }: FillRecords): Rate 
 
 function numberText(value: number | null): string | null {
   return value === null ? null : placesText(value, Number.isInteger(value) ? 0 : 1);
+}
+
+/** Whether one of its groups says so, and the finest pores that one asks for. */
+function filterTold({ served }: InOrder): Pick<ContainerTold, 'filtered' | 'poreUm'> {
+  const filtered = served.find((one) => one.filtered !== null)?.filtered ?? null;
+  const pores = served.flatMap(({ poreUm }) => poreUm ?? []).toSorted((a, b) => Number(a) - Number(b));
+  return { filtered, poreUm: filtered === true ? (pores[0] ?? null) : null };
+}
+
+/** No air, where one of its groups must have none. */
+function headspaceOf({ served }: InOrder): ContainerTold['headspace'] {
+  const asked = new Set(served.map(({ headspace }) => headspace));
+  return HEADSPACES.find((one) => asked.has(one)) ?? null;
+}
+
+/** The first set that all of its groups allow. */
+function preservativesOf({ served }: InOrder): string[] | null {
+  const [first, ...others] = served.map(({ preservatives }) => (preservatives.length === 0 ? [[]] : preservatives));
+  const key = (set: readonly string[]) => JSON.stringify(set.toSorted());
+  const common = first?.find((set) => others.every((sets) => sets.some((one) => key(one) === key(set))));
+  return first ? [...(common ?? first[0] ?? [])] : null;
 }
 
 function containerTold(one: InOrder, rate: Rate, next: InOrder | undefined, cellOff: boolean): ContainerTold {
@@ -99,10 +121,9 @@ function containerTold(one: InOrder, rate: Rate, next: InOrder | undefined, cell
     ...{ group, title: asked?.group.title ?? null, suite: suite ?? null, type, volumeMl, place: one.place },
     state: stateOf(one, next),
     filledAt: fill?.fields.collected ?? null,
-    filtered: asked?.filtered ?? null,
-    poreUm: asked?.filtered === true ? (asked.poreUm ?? null) : null,
-    preservatives: preservatives ? [...preservatives] : asked ? [...(asked.preservatives[0] ?? [])] : null,
-    headspace: asked?.headspace ?? null,
+    ...filterTold(one),
+    preservatives: preservatives ? [...preservatives] : preservativesOf(one),
+    headspace: headspaceOf(one),
     cellOff,
     atMostMlPerMin: numberText(rate.limit),
     fillAtMlPerMin: numberText(rate.at),
@@ -129,7 +150,9 @@ function hasCell({ visit: { fields } }: FillRecords): boolean {
 }
 
 function cautionsOf(records: FillRecords, all: readonly InOrder[]): string[] {
-  const unknown = all.filter(({ asked }) => asked === null).map(({ container }) => container.fields.label);
+  const unknown = all
+    .filter(({ asked, served }) => asked === null && served.length === 0)
+    .map(({ container }) => container.fields.label);
   return [
     ...(mayFill(records) ? [] : ['Nobody has called the purge stable or done: bottles are filled after that.']),
     ...(all.length === 0 ? ['No container is labelled or recorded for this visit.'] : []),

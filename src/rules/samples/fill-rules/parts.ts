@@ -3,6 +3,7 @@ import { fieldEvidence } from '../../flags/evidence.ts';
 import { timeOfDay } from '../../flags/facts/observed-order.ts';
 import { listText } from '../../flags/list-text.ts';
 import type { Evidence, Finding } from '../../flags/raised-flag.ts';
+import type { AskedOfGroup } from '../asked-of-group.ts';
 import { beganAt } from './fill-times.ts';
 import type { ContainerFacts, FillRecord, SampleFacts, SampleRecord } from './sample-facts.ts';
 
@@ -14,6 +15,32 @@ export interface Filled extends ContainerFacts {
 /** What is full, with its last fill. */
 export function filled({ containers }: Pick<SampleFacts, 'containers'>): readonly Filled[] {
   return containers.flatMap((one) => (one.isFull && one.fill !== null ? [{ ...one, fill: one.fill }] : []));
+}
+
+/** The first of its groups that must have no air. */
+export function withoutAir({ served }: Pick<ContainerFacts, 'served'>): AskedOfGroup | undefined {
+  return served.find(({ headspace }) => headspace === 'none');
+}
+
+/** What all of its groups together need to give results: each is analysed in water of its own. */
+export function leastMl({ served }: Pick<ContainerFacts, 'served'>): number {
+  return served.reduce((sum, { leastVolumeMl }) => sum + leastVolumeMl, 0);
+}
+
+/** A container with the group of it that something is not right for. */
+export interface ForGroup extends Filled {
+  readonly by: AskedOfGroup;
+}
+
+/** Those that are not right for one of their groups, each with the first of these. */
+export function filledAgainst(
+  facts: Pick<SampleFacts, 'containers'>,
+  isAgainst: (asked: AskedOfGroup, one: Filled) => boolean,
+): readonly ForGroup[] {
+  return filled(facts).flatMap((one) => {
+    const by = one.served.find((asked) => isAgainst(asked, one));
+    return by ? [{ ...one, by }] : [];
+  });
 }
 
 export function labelsText(containers: readonly ContainerFacts[]): string {

@@ -34,8 +34,10 @@ export interface ContainerFacts {
   readonly container: ContainerRecord;
   /** Null for one of a blank, or of nothing yet. */
   readonly sample: SampleRecord | null;
-  /** Null for a group that the catalog does not hold: then nothing is asked by it. */
+  /** By the group on its label. Null for one that the catalog does not hold: then nothing is asked by it. */
   readonly asked: AskedOfGroup | null;
+  /** By each group that it serves and that the catalog holds, the one on its label first: all of it has to be so. */
+  readonly served: readonly AskedOfGroup[];
   /** In the order of their times. */
   readonly fills: readonly FillRecord[];
   /** The last one: it tells what is in it. */
@@ -65,6 +67,24 @@ function isStill({ fields: { standing } }: ContainerRecord): boolean {
   return standing !== 'discarded' && standing !== 'dropped';
 }
 
+/** Ids of all groups whose analysis it serves. */
+export function groupsOf({ fields: { group, alsoGroups } }: ContainerRecord): readonly string[] {
+  return [...new Set([group, ...(alsoGroups ?? [])])];
+}
+
+/** The suite that asks for a group of a container: its own, else the first of its sample that names the group. */
+function suiteFor(
+  group: string,
+  { fields }: ContainerRecord,
+  sample: SampleRecord | null,
+  suites: readonly SuiteRecord[],
+): SuiteRecord | undefined {
+  const own = suiteNamed(suites, fields.suite);
+  const asks = (one: SuiteRecord | undefined) => one?.fields.groups.some((its) => its.group === group) === true;
+  if (asks(own)) return own;
+  return sample?.fields.suites.map((name) => suiteNamed(suites, name)).find(asks) ?? own;
+}
+
 export function sampleFacts({ containers, fills, suites, ...records }: SampleRecords): SampleFacts {
   const { plan, visit } = records;
   const samples = byId(records.samples);
@@ -72,11 +92,13 @@ export function sampleFacts({ containers, fills, suites, ...records }: SampleRec
   const at = { plan, well: visit?.fields.well ?? null };
   const facts = byId(containers).map((container): ContainerFacts => {
     const its = inFillOrder(ofContainer.get(container.id) ?? []);
-    const { group, suite, sample } = container.fields;
+    const sample = samples.find(({ id }) => id === container.fields.sample) ?? null;
+    const asked = (group: string) => askedOfGroup(group, suiteFor(group, container, sample, suites), at);
     return {
       container,
-      sample: samples.find(({ id }) => id === sample) ?? null,
-      asked: askedOfGroup(group, suiteNamed(suites, suite), at),
+      sample,
+      asked: asked(container.fields.group),
+      served: groupsOf(container).flatMap((group) => asked(group) ?? []),
       fills: its,
       fill: its.at(-1) ?? null,
       isFull: isStill(container) && (its.length > 0 || container.fields.standing === 'filled'),

@@ -5,6 +5,7 @@ import { byKey } from '../../equipment/by-key.ts';
 import { suiteNamed } from '../asked-of-group.ts';
 import { containersInOrder, type InOrder, isWaiting } from '../fill-order/containers-in-order.ts';
 import type { FillRecords } from '../fill-order/fill-records.ts';
+import { leastMl, withoutAir } from '../fill-rules/parts.ts';
 import {
   SHORT_WATER_SOURCES,
   type SharedLine,
@@ -71,7 +72,7 @@ function suitePriority({ container }: InOrder, { suites }: FillRecords): number 
 function lineOf(its: readonly InOrder[], full: number, records: FillRecords): Line[] {
   const [first] = its;
   if (!first) return [];
-  const { container, asked, of } = first;
+  const { container, asked, of, served } = first;
   const volumeMl = Number(container.fields.volumeMl);
   return [
     {
@@ -81,15 +82,20 @@ function lineOf(its: readonly InOrder[], full: number, records: FillRecords): Li
       count: its.length,
       volumeMl,
       leastCount: Math.min(its.length, Math.max(0, (asked?.leastCount ?? 1) - full)),
-      leastVolumeMl: Math.min(volumeMl, asked?.leastVolumeMl ?? volumeMl),
-      priority: [Number(isBeside(first)), suitePriority(first, records), asked?.priority ?? 1_000, first.place],
+      leastVolumeMl: Math.min(volumeMl, served.length === 0 ? volumeMl : leastMl(first)),
+      priority: [
+        Number(isBeside(first)),
+        suitePriority(first, records),
+        Math.min(1_000, ...served.map(({ priority }) => priority)),
+        first.place,
+      ],
     },
   ];
 }
 
 /** Full, and of use: one with a bubble in it is to be filled anew. */
-function isUsable({ isFull, asked, fill }: InOrder): boolean {
-  return isFull && !(asked?.headspace === 'none' && fill?.fields.bubble === true);
+function isUsable(one: InOrder): boolean {
+  return one.isFull && !(withoutAir(one) !== undefined && one.fill?.fields.bubble === true);
 }
 
 /** Containers of one sample, suite, group and size share one line; those that are full already count for its least. */

@@ -1,10 +1,10 @@
 import { SAMPLING_RULES } from '../../../../catalog/analytes/sampling-rules.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer, type Filled, filled } from '../parts.ts';
+import { aboutContainer, type Filled, filled, withoutAir } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
-function hasBubble({ asked, fill }: Filled): boolean {
-  return asked?.headspace === 'none' && fill.fields.bubble === true;
+function hasBubble(one: Filled): boolean {
+  return one.fill.fields.bubble === true && withoutAir(one) !== undefined;
 }
 
 /** Enough others without a bubble are full: the one with it was replaced, though nobody said that it was thrown away. */
@@ -33,7 +33,7 @@ export const bubbleInContainer: SampleRule = {
       .map((one) =>
         aboutContainer(
           one,
-          `A bubble in ${one.container.fields.label}, which must have no air (${one.asked?.group.title}). Discard it and fill a new one; where it cannot be had without, write that down.`,
+          `A bubble in ${one.container.fields.label}, which must have no air (${withoutAir(one)?.group.title}). Discard it and fill a new one; where it cannot be had without, write that down.`,
           [fieldEvidence(one.fill, 'bubble')],
         ),
       );
@@ -63,6 +63,14 @@ export const bubbleInContainer: SampleRule = {
       expect: 'silent',
     },
     { name: 'only two others are', given: { containers: [{ fill: { bubble: true } }, {}, {}] }, expect: 'raised' },
+    {
+      name: 'a bottle for nitrate that serves alkalinity too',
+      given: {
+        containers: [{ group: 'nitrate', alsoGroups: ['alkalinity'], type: 'bottle', fill: { bubble: true } }],
+      },
+      expect: 'raised',
+      says: 'no air (Alkalinity',
+    },
     {
       name: 'a bottle of metals may have air',
       given: { containers: [{ group: 'metals-total', type: 'bottle', volumeMl: '500', fill: { bubble: true } }] },

@@ -14,13 +14,14 @@ interface Placed extends ContainerFacts {
   readonly place: number;
 }
 
-/** What the order does not name may come whenever. */
+/** What the order does not name may come whenever; a bottle for several groups comes with the first of them. */
 function placed({ containers, plan }: SampleFacts): readonly Placed[] {
-  const groups = containers.flatMap(({ asked }) => (asked ? [asked.group] : []));
+  const groups = containers.flatMap(({ served }) => served.map(({ group }) => group));
   const order = inFillOrder(groups, plan?.fillOrder ?? DEFAULT_FILL_ORDER, plan?.pfas ?? 'first');
   const places = new Map(order.filter(({ isNamed }) => isNamed).map(({ group, place }) => [group.id, place]));
   return containers.flatMap((one) => {
-    const [place, first] = [places.get(one.asked?.group.id ?? ''), one.fills[0]];
+    const [place] = one.served.flatMap(({ group }) => places.get(group.id) ?? []).toSorted((a, b) => a - b);
+    const [first] = one.fills;
     return one.isFull && first && place !== undefined ? [{ ...one, first, place }] : [];
   });
 }

@@ -1,6 +1,6 @@
 import { PUBLICATIONS } from '../../../../catalog/analytes/publications.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { fillRateLimit } from '../../asked-of-group.ts';
+import { slowestLimit } from '../../asked-of-group.ts';
 import { aboutContainer, filled } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
@@ -14,10 +14,11 @@ export const filledTooFast: SampleRule = {
   methods: null,
   evaluate(facts) {
     return filled(facts).flatMap((one) => {
-      const { asked, container, fill } = one;
+      const { container, fill } = one;
       const flow = fill.fields.flowMlPerMin;
-      const limit = asked ? fillRateLimit(asked, Number(container.fields.volumeMl), facts.plan) : null;
-      if (!asked || limit === null || flow === undefined || !(Number(flow) > limit.mlPerMin)) return [];
+      const slowest = slowestLimit(one.served, Number(container.fields.volumeMl), facts.plan);
+      if (slowest === null || flow === undefined || !(Number(flow) > slowest.limit.mlPerMin)) return [];
+      const { asked, limit } = slowest;
       const { label } = container.fields;
       return aboutContainer(
         one,

@@ -1,6 +1,6 @@
 import { PUBLICATIONS } from '../../../../catalog/analytes/publications.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer, filled } from '../parts.ts';
+import { aboutContainer, filledAgainst } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 export const filterNotTold: SampleRule = {
@@ -12,15 +12,16 @@ export const filterNotTold: SampleRule = {
   verified: true,
   methods: null,
   evaluate(facts) {
-    return filled(facts)
-      .filter(({ asked, fill }) => asked?.filtered === true && fill.fields.filtered === undefined)
-      .map((one) =>
-        aboutContainer(
-          one,
-          `${one.container.fields.label} is ordered filtered (${one.asked?.group.title}), and its record does not say whether it was. Say it, with the pore size.`,
-          [fieldEvidence(one.fill, 'filtered')],
-        ),
-      );
+    return filledAgainst(
+      facts,
+      ({ filtered }, { fill }) => filtered === true && fill.fields.filtered === undefined,
+    ).map((one) =>
+      aboutContainer(
+        one,
+        `${one.container.fields.label} is ordered filtered (${one.by.group.title}), and its record does not say whether it was. Say it, with the pore size.`,
+        [fieldEvidence(one.fill, 'filtered')],
+      ),
+    );
   },
   vectors: [
     {
@@ -38,6 +39,11 @@ export const filterNotTold: SampleRule = {
       name: 'said that it was not',
       given: { containers: [{ group: 'metals-dissolved', type: 'bottle', fill: { filtered: false } }] },
       expect: 'silent',
+    },
+    {
+      name: 'a bottle for nitrate that serves orthophosphate too',
+      given: { containers: [{ group: 'nitrate', alsoGroups: ['orthophosphate'], type: 'bottle' }] },
+      expect: 'raised',
     },
     { name: 'volatiles, nothing said', given: {}, expect: 'silent' },
   ],

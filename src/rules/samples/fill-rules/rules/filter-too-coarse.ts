@@ -1,9 +1,14 @@
 import { SAMPLING_RULES } from '../../../../catalog/analytes/sampling-rules.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer, filled } from '../parts.ts';
+import type { AskedOfGroup } from '../../asked-of-group.ts';
+import { aboutContainer, type Filled, filledAgainst } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 const { source, verified } = SAMPLING_RULES.filterFlushed;
+
+function isCoarse({ poreUm }: AskedOfGroup, { fill: { fields } }: Filled): boolean {
+  return fields.filterPoreUm !== undefined && poreUm !== null && Number(fields.filterPoreUm) > Number(poreUm);
+}
 
 export const filterTooCoarse: SampleRule = {
   code: 'filter-too-coarse',
@@ -14,16 +19,13 @@ export const filterTooCoarse: SampleRule = {
   verified,
   methods: null,
   evaluate(facts) {
-    return filled(facts).flatMap((one) => {
-      const pore = one.fill.fields.filterPoreUm;
-      const most = one.asked?.poreUm;
-      if (pore === undefined || most == null || !(Number(pore) > Number(most))) return [];
-      return aboutContainer(
+    return filledAgainst(facts, isCoarse).map((one) =>
+      aboutContainer(
         one,
-        `${one.container.fields.label} went through a filter of ${pore} micrometres; ${one.asked?.group.title}: ${most}. Fill a new one through that, or write down why.`,
+        `${one.container.fields.label} went through a filter of ${one.fill.fields.filterPoreUm} micrometres; ${one.by.group.title}: ${one.by.poreUm}. Fill a new one through that, or write down why.`,
         [fieldEvidence(one.fill, 'filterPoreUm')],
-      );
-    });
+      ),
+    );
   },
   vectors: [
     {
@@ -47,6 +49,18 @@ export const filterTooCoarse: SampleRule = {
         containers: [{ group: 'metals-dissolved', type: 'bottle', fill: { filtered: true, filterPoreUm: '0.1' } }],
       },
       expect: 'silent',
+    },
+    {
+      name: '5 micrometres for a bottle that serves orthophosphate too',
+      given: {
+        containers: [
+          {
+            ...{ group: 'nitrate', alsoGroups: ['orthophosphate'], type: 'bottle' },
+            fill: { filtered: true, filterPoreUm: '5' },
+          },
+        ],
+      },
+      expect: 'raised',
     },
     {
       name: 'not told',

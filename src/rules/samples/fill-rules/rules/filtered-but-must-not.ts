@@ -1,6 +1,6 @@
 import { SAMPLING_RULES } from '../../../../catalog/analytes/sampling-rules.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer, filled } from '../parts.ts';
+import { aboutContainer, filledAgainst } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 export const filteredButMustNot: SampleRule = {
@@ -12,15 +12,14 @@ export const filteredButMustNot: SampleRule = {
   verified: true,
   methods: null,
   evaluate(facts) {
-    return filled(facts)
-      .filter(({ asked, fill }) => asked?.filtered === false && fill.fields.filtered === true)
-      .map((one) =>
+    return filledAgainst(facts, ({ filtered }, { fill }) => filtered === false && fill.fields.filtered === true).map(
+      (one) =>
         aboutContainer(
           one,
-          `${one.container.fields.label} was filtered; ${one.asked?.group.title} is taken unfiltered. Fill it again without the filter, or have the plan say why it is filtered.`,
+          `${one.container.fields.label} was filtered; ${one.by.group.title} is taken unfiltered. Fill it again without the filter, or have the plan say why it is filtered.`,
           [fieldEvidence(one.fill, 'filtered')],
         ),
-      );
+    );
   },
   vectors: [
     {
@@ -60,6 +59,28 @@ export const filteredButMustNot: SampleRule = {
     {
       name: 'chloride may be either',
       given: { containers: [{ group: 'chloride', type: 'bottle', fill: { filtered: true } }] },
+      expect: 'silent',
+    },
+    {
+      name: 'a bottle for nitrate that serves suspended solids too',
+      given: {
+        containers: [{ group: 'nitrate', alsoGroups: ['suspended-solids'], type: 'bottle', fill: { filtered: true } }],
+      },
+      expect: 'raised',
+      says: 'is taken unfiltered',
+    },
+    {
+      name: 'the group that it serves too is ordered filtered by another suite of the sample',
+      given: {
+        samples: [{ suites: ['Ions', 'VOC'] }],
+        suite: [{ group: 'suspended-solids', filtered: true }],
+        containers: [
+          {
+            ...{ group: 'nitrate', alsoGroups: ['suspended-solids'], suite: 'Ions', type: 'bottle' },
+            fill: { filtered: true },
+          },
+        ],
+      },
       expect: 'silent',
     },
     { name: 'not filtered', given: { containers: [{ fill: { filtered: false } }] }, expect: 'silent' },

@@ -15,10 +15,11 @@ export const headspaceNotLeft: SampleRule = {
     return filled(facts).flatMap((one) => {
       const water = one.fill.fields.volumeMl;
       const takes = Number(one.container.fields.volumeMl);
-      if (one.asked?.headspace !== 'leave-a-third' || water === undefined || Number(water) * 3 <= takes * 2) return [];
+      const asked = one.served.find(({ headspace }) => headspace === 'leave-a-third');
+      if (!asked || water === undefined || Number(water) * 3 <= takes * 2) return [];
       return aboutContainer(
         one,
-        `${one.container.fields.label} holds ${water} of ${takes} mL; for ${one.asked.group.title} a third is left empty. Fill a new one to two thirds.`,
+        `${one.container.fields.label} holds ${water} of ${takes} mL; for ${asked.group.title} a third is left empty. Fill a new one to two thirds.`,
         [fieldEvidence(one.fill, 'volumeMl'), fieldEvidence(one.container, 'volumeMl')],
       );
     });
@@ -43,6 +44,18 @@ export const headspaceNotLeft: SampleRule = {
       name: 'nobody said',
       given: { containers: [{ group: 'perchlorate-low-level', type: 'bottle', volumeMl: '125' }] },
       expect: 'silent',
+    },
+    {
+      name: 'in a bottle for chloride too',
+      given: {
+        containers: [
+          {
+            ...{ group: 'chloride', alsoGroups: ['perchlorate-low-level'], type: 'bottle', volumeMl: '125' },
+            fill: { volumeMl: '125' },
+          },
+        ],
+      },
+      expect: 'raised',
     },
     { name: 'a vial for volatiles', given: { containers: [{ fill: { volumeMl: '40' } }] }, expect: 'silent' },
   ],

@@ -1,6 +1,6 @@
 import { SAMPLING_RULES } from '../../../../catalog/analytes/sampling-rules.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer, filled } from '../parts.ts';
+import { aboutContainer, filledAgainst } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 const { source, verified } = SAMPLING_RULES.filterFlushed;
@@ -14,15 +14,14 @@ export const notFiltered: SampleRule = {
   verified,
   methods: null,
   evaluate(facts) {
-    return filled(facts)
-      .filter(({ asked, fill }) => asked?.filtered === true && fill.fields.filtered === false)
-      .map((one) =>
+    return filledAgainst(facts, ({ filtered }, { fill }) => filtered === true && fill.fields.filtered === false).map(
+      (one) =>
         aboutContainer(
           one,
-          `${one.container.fields.label} was not filtered; ${one.asked?.group.title} is ordered filtered. Rinse a filter with water of the well, and fill a new one through it.`,
+          `${one.container.fields.label} was not filtered; ${one.by.group.title} is ordered filtered. Rinse a filter with water of the well, and fill a new one through it.`,
           [fieldEvidence(one.fill, 'filtered')],
         ),
-      );
+    );
   },
   vectors: [
     {
@@ -50,6 +49,13 @@ export const notFiltered: SampleRule = {
       given: {
         plan: { wells: [{ well: '00000000-0000-7000-8000-000000000006', filtered: true }] },
         containers: [{ group: 'chloride', type: 'bottle', fill: { filtered: false } }],
+      },
+      expect: 'raised',
+    },
+    {
+      name: 'a bottle for nitrate that serves orthophosphate too',
+      given: {
+        containers: [{ group: 'nitrate', alsoGroups: ['orthophosphate'], type: 'bottle', fill: { filtered: false } }],
       },
       expect: 'raised',
     },

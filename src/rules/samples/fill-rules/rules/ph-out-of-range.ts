@@ -1,7 +1,7 @@
 import type { PhRule } from '../../../../catalog/analytes/analyte-group.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import type { AskedOfGroup } from '../../asked-of-group.ts';
-import { aboutContainer, filled } from '../parts.ts';
+import { aboutContainer, type Filled, filledAgainst } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** A project that asks for another preservative has a range of its own, which nobody told. */
@@ -13,6 +13,11 @@ function isWithin(ph: number, { below, above, from, to }: PhRule): boolean {
   if (below !== undefined && !(ph < Number(below))) return false;
   if (above !== undefined && !(ph > Number(above))) return false;
   return !(from !== undefined && ph < Number(from)) && !(to !== undefined && ph > Number(to));
+}
+
+function isOutside(asked: AskedOfGroup, { fill: { fields } }: Filled): boolean {
+  const range = rangeOf(asked);
+  return fields.ph !== undefined && range !== undefined && !isWithin(Number(fields.ph), range);
 }
 
 function rangeText({ below, above, from, to }: PhRule): string {
@@ -31,13 +36,12 @@ export const phOutOfRange: SampleRule = {
   verified: true,
   methods: null,
   evaluate(facts) {
-    return filled(facts).flatMap((one) => {
-      const { ph } = one.fill.fields;
-      const range = one.asked ? rangeOf(one.asked) : undefined;
-      if (ph === undefined || range === undefined || isWithin(Number(ph), range)) return [];
+    return filledAgainst(facts, isOutside).flatMap((one) => {
+      const range = rangeOf(one.by);
+      if (range === undefined) return [];
       return aboutContainer(
         one,
-        `${one.container.fields.label}: pH ${ph} by strip; ${one.asked?.group.title} needs ${rangeText(range)}. Add preservative of the same lot and look again, or fill a new one.`,
+        `${one.container.fields.label}: pH ${one.fill.fields.ph} by strip; ${one.by.group.title} needs ${rangeText(range)}. Add preservative of the same lot and look again, or fill a new one.`,
         [fieldEvidence(one.fill, 'ph')],
       );
     });
@@ -81,6 +85,13 @@ export const phOutOfRange: SampleRule = {
       given: { containers: [{ group: 'chromium-hexavalent', type: 'bottle', fill: { ph: '8' } }] },
       expect: 'raised',
       says: '9.3 to 9.7',
+    },
+    {
+      name: 'a bottle for hardness at pH 4 that serves metals too',
+      given: {
+        containers: [{ group: 'of-a-later-release', alsoGroups: ['metals-total'], type: 'bottle', fill: { ph: '4' } }],
+      },
+      expect: 'raised',
     },
     { name: 'nobody looked', given: {}, expect: 'silent' },
     {

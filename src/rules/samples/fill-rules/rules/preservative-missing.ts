@@ -1,10 +1,11 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer, type Filled, filled } from '../parts.ts';
+import type { AskedOfGroup } from '../../asked-of-group.ts';
+import { aboutContainer, type Filled, filledAgainst } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** Somebody says that it is not in it, and nobody says that it was added. */
-function isWithout({ asked, container, fill }: Filled): boolean {
-  if (!asked || asked.preservatives.length === 0 || fill.fields.preserved === true) return false;
+function isWithout({ preservatives }: AskedOfGroup, { container, fill }: Filled): boolean {
+  if (preservatives.length === 0 || fill.fields.preserved === true) return false;
   return fill.fields.preserved === false || container.fields.preservatives?.length === 0;
 }
 
@@ -18,16 +19,14 @@ export const preservativeMissing: SampleRule = {
   verified: false,
   methods: null,
   evaluate(facts) {
-    return filled(facts)
-      .filter(isWithout)
-      .map((one) => {
-        const choices = one.asked?.preservatives.map((all) => all.join(' and ')).join(', or ') ?? '';
-        return aboutContainer(
-          one,
-          `${one.container.fields.label} is without preservative; ${one.asked?.group.title} needs ${choices.replaceAll('-', ' ')}. Add it within 15 minutes of collection, or fill one that has it.`,
-          [fieldEvidence(one.fill, 'preserved'), fieldEvidence(one.container, 'preservatives')],
-        );
-      });
+    return filledAgainst(facts, isWithout).map((one) => {
+      const choices = one.by.preservatives.map((all) => all.join(' and ')).join(', or ');
+      return aboutContainer(
+        one,
+        `${one.container.fields.label} is without preservative; ${one.by.group.title} needs ${choices.replaceAll('-', ' ')}. Add it within 15 minutes of collection, or fill one that has it.`,
+        [fieldEvidence(one.fill, 'preserved'), fieldEvidence(one.container, 'preservatives')],
+      );
+    });
   },
   vectors: [
     {
@@ -51,6 +50,12 @@ export const preservativeMissing: SampleRule = {
       name: 'nothing is known of it',
       given: { containers: [{ group: 'metals-total', type: 'bottle', preservatives: undefined }] },
       expect: 'silent',
+    },
+    {
+      name: 'a bottle for nitrate that serves ammonia too',
+      given: { containers: [{ group: 'nitrate', alsoGroups: ['ammonia'], type: 'bottle', preservatives: [] }] },
+      expect: 'raised',
+      says: 'needs sulfuric acid',
     },
     {
       name: 'nitrate needs none',

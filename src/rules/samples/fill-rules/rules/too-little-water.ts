@@ -1,5 +1,6 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutContainer } from '../parts.ts';
+import { listText } from '../../../flags/list-text.ts';
+import { aboutContainer, leastMl } from '../parts.ts';
 import type { ContainerFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
@@ -18,11 +19,11 @@ export const tooLittleWater: SampleRule = {
   methods: null,
   evaluate(facts) {
     return facts.containers
-      .filter((one) => one.isFull && one.asked !== null && Number(waterMl(one)) < one.asked.leastVolumeMl)
+      .filter((one) => one.isFull && Number(waterMl(one)) < leastMl(one))
       .map((one) =>
         aboutContainer(
           one,
-          `${one.container.fields.label} holds ${waterMl(one)} mL; ${one.asked?.group.title} needs ${one.asked?.leastVolumeMl} mL at least. Fill it up, or drop it and say who agreed.`,
+          `${one.container.fields.label} holds ${waterMl(one)} mL; ${listText(one.served.map(({ group }) => group.title))} ${one.served.length > 1 ? 'together need' : 'needs'} ${leastMl(one)} mL at least. Fill it up, or drop it and say who agreed.`,
           [
             fieldEvidence(one.container, 'volumeMl'),
             ...(one.fill === null ? [] : [fieldEvidence(one.fill, 'volumeMl')]),
@@ -38,6 +39,28 @@ export const tooLittleWater: SampleRule = {
       says: 'holds 20 mL',
     },
     { name: 'a vial that takes less', given: { containers: [{ volumeMl: '22' }] }, expect: 'raised' },
+    {
+      name: 'enough for each of the groups that it serves, and not for all of them',
+      given: {
+        containers: [
+          {
+            ...{ group: 'nitrate', alsoGroups: ['alkalinity', 'dissolved-solids'], type: 'bottle', volumeMl: '500' },
+            fill: { volumeMl: '110' },
+          },
+        ],
+      },
+      expect: 'raised',
+      says: 'together need',
+    },
+    {
+      name: 'enough for all of them',
+      given: {
+        containers: [
+          { group: 'nitrate', alsoGroups: ['alkalinity', 'dissolved-solids'], type: 'bottle', volumeMl: '500' },
+        ],
+      },
+      expect: 'silent',
+    },
     { name: 'a full vial', given: {}, expect: 'silent' },
     { name: 'dropped', given: { containers: [{ standing: 'dropped', volumeMl: '22', fill: null }] }, expect: 'silent' },
     {

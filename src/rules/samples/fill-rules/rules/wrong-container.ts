@@ -34,11 +34,12 @@ export const wrongContainer: SampleRule = {
   methods: null,
   evaluate(facts) {
     return facts.containers.flatMap((one) => {
-      const its = one.isFull && one.asked ? wrongs(one.container, one.asked) : [];
-      if (its.length === 0) return [];
+      const by = one.isFull ? one.served.find((asked) => wrongs(one.container, asked).length > 0) : undefined;
+      if (!by) return [];
+      const its = wrongs(one.container, by);
       return aboutContainer(
         one,
-        `${one.container.fields.label} for ${one.asked?.group.title} is ${listText(its.map(({ text }) => text))}. Fill the right container, and discard this one.`,
+        `${one.container.fields.label} for ${by.group.title} is ${listText(its.map(({ text }) => text))}. Fill the right container, and discard this one.`,
         its.map(({ field }) => fieldEvidence(one.container, field)),
       );
     });
@@ -75,6 +76,12 @@ export const wrongContainer: SampleRule = {
       name: 'fluoropolymer for PFAS',
       given: { containers: [{ group: 'pfas-1633', type: 'bottle', material: 'fluoropolymer' }] },
       expect: 'raised',
+    },
+    {
+      name: 'glass for nitrate, which serves fluoride too',
+      given: { containers: [{ group: 'nitrate', alsoGroups: ['fluoride'], type: 'bottle', material: 'glass' }] },
+      expect: 'raised',
+      says: 'of glass, not of polyethylene',
     },
     { name: 'a vial of glass', given: {}, expect: 'silent' },
     {

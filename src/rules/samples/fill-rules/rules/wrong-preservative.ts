@@ -26,11 +26,12 @@ export const wrongPreservative: SampleRule = {
   evaluate(facts) {
     return facts.containers.flatMap((one) => {
       const its = one.container.fields.preservatives ?? [];
-      if (!one.isFull || !one.asked || its.length === 0 || isAllowed(one.asked, its)) return [];
-      const choices = one.asked.preservatives.map((all) => all.join(' and ')).join(', or ');
+      const by = one.isFull && its.length > 0 ? one.served.find((asked) => !isAllowed(asked, its)) : undefined;
+      if (!by) return [];
+      const choices = by.preservatives.map((all) => all.join(' and ')).join(', or ');
       return aboutContainer(
         one,
-        `${one.container.fields.label} has ${its.join(' and ').replaceAll('-', ' ')} in it; ${one.asked.group.title} takes ${choices === '' ? 'none' : choices.replaceAll('-', ' ')}. Fill the right container, and discard this one.`,
+        `${one.container.fields.label} has ${its.join(' and ').replaceAll('-', ' ')} in it; ${by.group.title} takes ${choices === '' ? 'none' : choices.replaceAll('-', ' ')}. Fill the right container, and discard this one.`,
         [fieldEvidence(one.container, 'preservatives')],
       );
     });
@@ -53,6 +54,14 @@ export const wrongPreservative: SampleRule = {
       name: 'with what takes chlorine away',
       given: { containers: [{ preservatives: ['hydrochloric-acid', 'sodium-thiosulfate'] }] },
       expect: 'silent',
+    },
+    {
+      name: 'acid for ammonia in a bottle that serves chloride too',
+      given: {
+        containers: [{ group: 'ammonia', alsoGroups: ['nitrate'], type: 'bottle', preservatives: ['sulfuric-acid'] }],
+      },
+      expect: 'raised',
+      says: 'takes none',
     },
     { name: 'nothing in it', given: { containers: [{ preservatives: [] }] }, expect: 'silent' },
     {
