@@ -1,7 +1,6 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import { CUSTODY_RULES } from '../../catalog/analytes/custody-rules.ts';
 import type { Publication } from '../../catalog/analytes/publications.ts';
-import { qcRule } from '../../catalog/analytes/qc-rules.ts';
 import { SHIPPING_RULES } from '../../catalog/analytes/shipping-rules.ts';
 import type { SEVERITIES } from '../../protocol/kinds/flag.ts';
 import { type CheckLacks, checkLacks } from '../custody/check-lacks.ts';
@@ -11,9 +10,14 @@ import { leftAt } from '../custody/left-at.ts';
 import { type Night, nightsUntil } from '../custody/nights.ts';
 import { coolerCheckIncomplete } from '../custody/rules/cooler-check-incomplete.ts';
 import { keptTonightUnchecked } from '../custody/rules/kept-tonight-unchecked.ts';
+import { packedNotFilled } from '../custody/rules/packed-not-filled.ts';
+import { packedWithoutIce } from '../custody/rules/packed-without-ice.ts';
+import { temperatureBlankMissing } from '../custody/rules/temperature-blank-missing.ts';
+import { tripBlankMissing } from '../custody/rules/trip-blank-missing.ts';
 import { listText } from '../flags/list-text.ts';
 import type { ContainerClocks } from '../samples/deadlines/container-clocks.ts';
-import type { CoolerRecord, SamplesIndex } from '../samples/samples-index.ts';
+import { groupsOf } from '../samples/groups-of.ts';
+import { type CoolerRecord, type SamplesIndex, suiteAsking } from '../samples/samples-index.ts';
 
 /** A cooler as it is packed, and what is in it. */
 export interface Packed {
@@ -40,18 +44,6 @@ interface PackingRule {
   readonly ask: (packed: Packed) => string | null;
 }
 
-function publication(id: string): Publication {
-  const rule = qcRule(id);
-  if (!rule) throw new Error(`the catalog has no rule ${id} of QC samples`);
-  return rule;
-}
-
-function hasBlank({ containers }: Packed, type: string): boolean {
-  return containers.some(
-    ({ holder: { blank, planned } }) => blank?.fields.type === type || planned?.fields.type === `${type}-blank`,
-  );
-}
-
 function labels(containers: readonly ContainerClocks[]): string {
   const [first, second, ...more] = containers.map(({ container }) => container.fields.label);
   return (
@@ -59,36 +51,20 @@ function labels(containers: readonly ContainerClocks[]): string {
   );
 }
 
-/** Where the plan names suites, they; else what is filled as volatiles are. */
-function asksForTripBlank({ index }: Packed, { suiteName, container, holder }: ContainerClocks): boolean {
+/** Where the plan names suites, they; else what is filled as volatiles are. A bottle may serve several of both. */
+function asksForTripBlank({ index }: Packed, { container, holder }: ContainerClocks): boolean {
   if (holder.blank || holder.planned?.fields.type.endsWith('-blank')) return false;
+  const groups = groupsOf(container);
   const suites = index.of.event.fields.plan.sampling?.tripBlankSuites;
-  if (suites) return suiteName !== null && suites.includes(suiteName);
-  return analyteGroup(container.fields.group)?.filling.fillClass === 'volatiles';
+  if (!suites) return groups.some((group) => analyteGroup(group)?.filling.fillClass === 'volatiles');
+  const names = groups.map((group) => suiteAsking(index, container, holder, group)?.fields.name);
+  return [...names, container.fields.suite].some((name) => name !== undefined && suites.includes(name));
 }
 
 function tripBlank(packed: Packed): string | null {
   const asking = packed.containers.filter((one) => asksForTripBlank(packed, one));
-  if (asking.length === 0 || hasBlank(packed, 'trip')) return null;
+  if (asking.length === 0 || packed.facts.packed.some((one) => one.isTripBlank)) return null;
   return `${labels(asking)} go without a trip blank: put one in, or pack them where one is.`;
-}
-
-function temperatureBlank(packed: Packed): string | null {
-  if (packed.index.of.event.fields.plan.sampling?.temperatureBlankPerCooler === false) return null;
-  return hasBlank(packed, 'temperature')
-    ? null
-    : 'No temperature blank is in it: the laboratory has nothing to measure.';
-}
-
-function ice({ cooler, containers }: Packed): string | null {
-  const cooled = containers.filter(({ container }) => analyteGroup(container.fields.group)?.cooling.atMostC != null);
-  if (cooled.length === 0 || cooler.fields.ice !== undefined) return null;
-  return `${labels(cooled)} have to be cooled, and no ice is recorded: say how much, and of what kind.`;
-}
-
-function notFilled({ containers }: Packed): string | null {
-  const empty = containers.filter(({ container }) => container.fields.standing !== 'filled');
-  return empty.length === 0 ? null : `${labels(empty)} are packed and not recorded as filled.`;
 }
 
 function otherLaboratory({ cooler, containers, index }: Packed): string | null {
@@ -155,28 +131,27 @@ function asFlag({ code, severity, source, verified }: CustodyRule, ask: PackingR
   return { code, severity, said: { source, verified }, ask };
 }
 
+/** What is stored of a closed cooler, of one as though it were closed now. */
+function asIfClosed(rule: CustodyRule): PackingRule {
+  return asFlag(rule, ({ facts, at }) => {
+    const { cooler } = facts;
+    const closed = { ...cooler, fields: { ...cooler.fields, packed: cooler.fields.packed ?? at } };
+    return rule.find({ ...facts, cooler: closed }, { former: [], now: at })[0]?.sentence ?? null;
+  });
+}
+
 /** What is asked of a cooler while it is packed, beside its clocks. */
 export const PACKING_RULES: readonly PackingRule[] = [
-  { code: 'packed-not-filled', severity: 'question', said: CUSTODY_RULES.beforeRelease, ask: notFilled },
+  asIfClosed(packedNotFilled),
   {
     code: 'packed-for-other-laboratory',
     severity: 'caution',
     said: CUSTODY_RULES.ownRecordOfSplit,
     ask: otherLaboratory,
   },
-  {
-    code: 'packed-without-trip-blank',
-    severity: 'caution',
-    said: publication('trip-blank-volatiles-each-cooler'),
-    ask: tripBlank,
-  },
-  {
-    code: 'packed-without-temperature-blank',
-    severity: 'question',
-    said: publication('temperature-blank-each-cooler'),
-    ask: temperatureBlank,
-  },
-  { code: 'packed-without-ice', severity: 'question', said: SHIPPING_RULES.waterIce, ask: ice },
+  asFlag(tripBlankMissing, tripBlank),
+  asIfClosed(temperatureBlankMissing),
+  asIfClosed(packedWithoutIce),
   { code: 'packed-without-seal', severity: 'question', said: CUSTODY_RULES.tapeAcrossOpenings, ask: tape },
   { code: 'packed-without-tracking', severity: 'note', said: SHIPPING_RULES.recordPerCooler, ask: tracking },
   asFlag(keptTonightUnchecked, unchecked),

@@ -1,10 +1,12 @@
 import { z } from 'zod';
+import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import { SHIPPING_RULES } from '../../catalog/analytes/shipping-rules.ts';
 import { SEVERITIES } from '../../protocol/kinds/flag.ts';
 import { coolerFacts } from '../custody/cooler-facts.ts';
 import { recordId } from '../equipment-told/told-fields.ts';
 import { type ContainerClocks, containerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
+import { groupsOf } from '../samples/groups-of.ts';
 import { receivedContainers } from '../samples/received.ts';
 import { indexSamples } from '../samples/samples-index.ts';
 import { type MustLeaveGiven, mustLeaveInput, nextMorning, shipmentTold, toldShipment } from './must-leave-told.ts';
@@ -39,12 +41,11 @@ export const packingOutput = z.strictObject({
 });
 export type PackingTold = z.output<typeof packingOutput>;
 
-function groupsOf(containers: readonly ContainerClocks[]): PackingTold['groups'] {
+function countsOf(containers: readonly ContainerClocks[]): PackingTold['groups'] {
   const counts = new Map<string, PackingTold['groups'][number]>();
-  for (const { container, groupTitle } of containers) {
-    const { group } = container.fields;
+  for (const group of containers.flatMap(({ container }) => groupsOf(container))) {
     const before = counts.get(group)?.containers ?? 0;
-    counts.set(group, { group, title: groupTitle, containers: before + 1 });
+    counts.set(group, { group, title: analyteGroup(group)?.title ?? null, containers: before + 1 });
   }
   return [...counts.values()].toSorted((a, b) => (a.group < b.group ? -1 : 1));
 }
@@ -123,7 +124,7 @@ export function packingTold(
     transitHours: transit.hours,
     transitSource: transit.source,
     packed: cooler.fields.packed ?? null,
-    groups: groupsOf(containers),
+    groups: countsOf(containers),
     shipment,
     says: [...clocksSaid(shipment), ...packingSaid({ index, cooler, containers, facts, at })],
   };

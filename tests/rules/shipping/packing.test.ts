@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { CUSTODY_FLAG_RULES } from '../../../src/rules/custody/custody-findings.ts';
 import { PACKING_RULES } from '../../../src/rules/shipping/packing-rules.ts';
 import { packingTold } from '../../../src/rules/shipping/packing-told.ts';
 import { idOf, SamplesWorld } from '../samples/samples-world.ts';
@@ -40,23 +41,51 @@ describe('what is said at packing', () => {
     expect(told?.groups).toEqual([
       { group: 'volatiles', title: 'Volatile organic compounds, acidified', containers: 2 },
     ]);
+    const shared = packed().bottle('M-1', 'metals-total', { cooler: 'c-1', alsoGroups: ['hardness'] });
+    const counts = packingTold(shared.samples(), idOf('c-1'), { now: FRIDAY })?.groups;
+    expect(counts?.map(({ group, containers }) => [group, containers])).toEqual([
+      ['hardness', 1],
+      ['metals-total', 1],
+    ]);
     expect(packingTold(packed().samples(), idOf('c-2'), { now: FRIDAY })).toBeNull();
   });
 
   it.each([
     [
-      'packed-without-trip-blank',
+      'trip-blank-missing',
       packed().bottle('V-1', 'volatiles', { cooler: 'c-1' }).fill('V-1', FRIDAY),
       blanks(packed()).bottle('V-1', 'volatiles', { cooler: 'c-1' }).fill('V-1', FRIDAY),
     ],
     [
-      'packed-without-trip-blank',
+      'trip-blank-missing',
       packed({}, { tripBlankSuites: ['x'] })
         .bottle('V-1', 'nitrate', { cooler: 'c-1', suite: 'x' })
         .suite('x', [{ group: 'nitrate' }]),
       packed({}, { tripBlankSuites: [] }).bottle('V-1', 'volatiles', { cooler: 'c-1' }),
     ],
-    ['packed-without-temperature-blank', packed(), packed({}, { temperatureBlankPerCooler: false })],
+    [
+      'temperature-blank-missing',
+      packed().bottle('N-1', 'nitrate', { cooler: 'c-1' }),
+      packed({}, { temperatureBlankPerCooler: false }).bottle('N-1', 'nitrate', { cooler: 'c-1' }),
+    ],
+    [
+      'packed-without-ice',
+      packed({ ice: undefined }).bottle('M-1', 'metals-total', { cooler: 'c-1', alsoGroups: ['nitrate'] }),
+      packed({ ice: undefined }).bottle('M-1', 'metals-total', { cooler: 'c-1', alsoGroups: ['metals-dissolved'] }),
+    ],
+    [
+      'trip-blank-missing',
+      packed({}, { tripBlankSuites: ['x'] })
+        .suite('x', [{ group: 'nitrate' }])
+        .suite('y', [{ group: 'chloride' }])
+        .sampled('W', ['y', 'x'], FRIDAY)
+        .bottle('N-1', 'chloride', { cooler: 'c-1', alsoGroups: ['nitrate'], suite: 'y', sample: 'sample-W' }),
+      packed({}, { tripBlankSuites: ['x'] })
+        .suite('x', [{ group: 'nitrate' }])
+        .suite('y', [{ group: 'chloride' }])
+        .sampled('W', ['y', 'x'], FRIDAY)
+        .bottle('N-1', 'chloride', { cooler: 'c-1', suite: 'y', sample: 'sample-W' }),
+    ],
     [
       'packed-without-ice',
       packed({ ice: undefined }).bottle('N-1', 'nitrate', { cooler: 'c-1' }),
@@ -71,7 +100,7 @@ describe('what is said at packing', () => {
     [
       'packed-not-filled',
       packed().bottle('N-1', 'nitrate', { cooler: 'c-1', standing: 'expected' }),
-      packed().bottle('N-1', 'nitrate', { cooler: 'c-1' }),
+      packed().bottle('N-1', 'nitrate', { cooler: 'c-1' }).fill('N-1', FRIDAY),
     ],
     [
       'packed-for-other-laboratory',
@@ -123,6 +152,12 @@ describe('what is said at packing', () => {
   });
 
   it('has a source for every rule', () => {
+    const flags = new Map(CUSTODY_FLAG_RULES.map((rule) => [rule.code, rule]));
+    for (const { code, severity, said: its } of PACKING_RULES)
+      expect([severity, its.source]).toEqual([
+        flags.get(code)?.severity ?? severity,
+        flags.get(code)?.source ?? its.source,
+      ]);
     expect(PACKING_RULES.filter(({ said: { source } }) => source.length < 5)).toEqual([]);
     expect(new Set(PACKING_RULES.map(({ code }) => code)).size).toBe(PACKING_RULES.length);
   });
