@@ -14,10 +14,16 @@ export function mustRule(own: Role, over: Role): void {
   );
 }
 
-/** A reference in a body names a record of this kind. */
-export async function mustBeRecord(ctx: Context, firm: string, kind: string, id: string | undefined): Promise<void> {
+/** A record that is named, by a field that is called as its kind unless another name is given. */
+export async function mustBeRecord(
+  ctx: Context,
+  firm: string,
+  kind: string,
+  id: string | undefined,
+  field: string = kind,
+): Promise<void> {
   if (id === undefined) return;
   const record = await ctx.records.read(firm, (tx) => recordById(tx, id));
   if (record?.state.kind === kind) return;
-  throw new Problem('unreadable_record', `/${kind} ${id} is no ${kind} of the firm`, { pointer: `/${kind}` });
+  throw new Problem('unreadable_record', `/${field} ${id} is no ${kind} of the firm`, { pointer: `/${field}` });
 }

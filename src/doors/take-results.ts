@@ -14,6 +14,7 @@ import {
 import { toldNumber } from '../rules/samples/told-to-laboratory.ts';
 import { recordsById } from '../store/read/records.ts';
 import type { Actor } from '../writes/batch.ts';
+import { mustBeRecord } from './issue-rights.ts';
 import { laboratoryMember } from './laboratory-member.ts';
 import { writeMany } from './write-many.ts';
 
@@ -104,10 +105,14 @@ async function write(ctx: Context, actor: Actor, by: string, fresh: readonly Jud
 /**
  * Takes a file of laboratory results: all of it or nothing, unless a part is asked for. A file that comes again adds nothing.
  *
- * @throws Problem `unreadable_record` with every problem of every line, where it is not only judged
+ * @throws Problem `unreadable_record` for a laboratory or a member that is none; with every problem of every line, where it
+ *   is not only judged
  */
 export async function takeResults(ctx: Context, actor: Actor, given: ResultsGiven): Promise<ResultsTaken> {
   const side = await readEventOfSide(ctx, actor, given.event);
+  // also where it is only judged: what is judged to be takable must not fail when it is written
+  await mustBeRecord(ctx, actor.firm, 'laboratory', given.laboratory);
+  await mustBeRecord(ctx, actor.firm, 'member', given.typedBy, 'typedBy');
   const by = await typist(ctx, actor, side, given);
   const at = ctx.now().toISOString();
   const { fresh, ...judged } = judgeResults(given.file, {

@@ -152,6 +152,25 @@ describe('results as CSV', () => {
     expect((await send(GOOD, '', f.other)).status).toBe(404);
   });
 
+  it('name a laboratory and a member of the firm, or are refused before anything is written or set aside', async () => {
+    const file = [HEAD, 'DUP-1,Arsenic,7440-38-2,4.0,ug/L,,1.0,6020B,Total,,,'].join('\n');
+    const { ann } = f.t.firm.ids;
+    const [known, aside] = [await stored(), (await f.office.get('/set-asides')).body.items];
+    for (const more of ['', '&check=true', '&partial=true']) {
+      for (const laboratory of [v7(), ann]) {
+        const { status, body } = await send(file, `?typedBy=${ann}&laboratory=${laboratory}${more}`, f.office, '');
+        expect([status, body.code, body.pointer]).toEqual([422, 'unreadable_record', '/laboratory']);
+      }
+      for (const typedBy of [v7(), f.ids.laboratory]) {
+        const { status, body } = await send(file, `?typedBy=${typedBy}${more}`, f.office, '');
+        expect([status, body.code, body.pointer]).toEqual([422, 'unreadable_record', '/typedBy']);
+      }
+    }
+    expect(aside).toBeInstanceOf(Array);
+    expect(await stored()).toEqual(known);
+    expect((await f.office.get('/set-asides')).body.items).toEqual(aside);
+  });
+
   it('as many as a file may hold are one transaction', async () => {
     const line = (at: number) => `2605-11111,Compound ${at},,${at}.5,ug/L,,0.5,8260D,,,,`;
     const text = [HEAD, ...Array.from({ length: 2_000 }, (_, at) => line(at))].join('\n');
