@@ -39,7 +39,7 @@ export interface ContainerClocks {
   readonly collectedFrom: ContainerTimes['from'];
   readonly preservation: ContainerTimes['preservation'] | null;
   readonly clocks: readonly ContainerClock[];
-  /** The earliest end of a clock that still runs; null where none does. */
+  /** The earliest end of a clock that still runs and does not end at the well; null where none does. */
   readonly dueAt: string | null;
   /** Of what no clock is known, and why; null where there is nothing to say. */
   readonly unknown: string | null;
@@ -54,8 +54,10 @@ export function isFieldClock({ clock }: { readonly clock: HoldingClock }): boole
 
 function earliest(clocks: readonly ContainerClock[]): string | null {
   let found: string | null = null;
-  for (const { dueAt, state } of clocks) {
-    if (dueAt === null || state !== 'running') continue;
+  for (const clock of clocks) {
+    const { dueAt, state } = clock;
+    // what ended in minutes at the well would hide what is still to be met
+    if (dueAt === null || state !== 'running' || isFieldClock(clock)) continue;
     if (found === null || instantMs(dueAt) < instantMs(found)) found = dueAt;
   }
   return found;

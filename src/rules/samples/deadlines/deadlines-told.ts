@@ -72,7 +72,7 @@ export const deadlineTold = z.strictObject({
   collectedFrom: z.enum(COLLECTED_FROM).nullable().describe('Which record says so'),
   preservation: z.enum(PRESERVATIONS).nullable(),
   receivedAt: text,
-  dueAt: text.describe('The earliest end of a clock that runs'),
+  dueAt: text.describe('The earliest end of a clock that runs; what ends at the well stands only among its clocks'),
   isPast: z.boolean().nullable().describe('As of when it was asked; null without such a clock'),
   clocks: z.array(clockTold),
   unknown: text.describe('Of what no clock is known, and why'),

@@ -61,7 +61,9 @@ describe('the clocks of a container', () => {
       ['collection-to-analysis', '7 d', 'running', 'volatiles/not-acidified'],
       ['collection-to-preservation', '15 min', 'running', 'preserve-soon'],
     ]);
-    expect(of.dueAt).toBe('2026-05-08T20:45:00Z');
+    // the 15 minutes are told by themselves: they would hide the 7 days
+    expect(due(of, 'collection-to-preservation')).toBe('2026-05-08T20:45:00Z');
+    expect(of.dueAt).toBe('2026-05-15T20:30:00Z');
   });
 
   it('say that nobody spoke of the preservative, and take it as prescribed', () => {
@@ -249,6 +251,22 @@ describe('what is asked about', () => {
     clocksAsked(eventClocks(of.samples()), { at: FRIDAY, which: 'awaited', ...more }).map(
       ({ container }) => container.fields.label,
     );
+
+  it('stands in the order of what can still be met, and not of what ended at the well', () => {
+    const filtered = new SamplesWorld()
+      .bottle('O-1', 'orthophosphate')
+      .fill('O-1', FRIDAY)
+      .bottle('N-1', 'nitrate')
+      .fill('N-1', '2026-05-08T14:30:00-05:00');
+    const told = eventClocks(filtered.samples());
+    expect(told.map(({ container, dueAt }) => [container.fields.label, dueAt])).toEqual([
+      ['N-1', '2026-05-10T19:30:00Z'],
+      ['O-1', '2026-05-10T20:30:00Z'],
+    ]);
+    const inField = told[1]?.clocks.find(({ clock }) => clock === 'collection-to-filtration');
+    expect(inField).toMatchObject({ state: 'running', dueAt: '2026-05-08T20:45:00Z' });
+    expect(asked({ within: 1 }, filtered)).toEqual([]);
+  });
 
   it('comes with the tightest first, and what has not begun last', () => {
     expect(asked()).toEqual(['N-1', 'S-1', 'M-1', 'E-1']);
