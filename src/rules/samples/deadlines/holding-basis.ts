@@ -82,6 +82,23 @@ function variantOf(group: AnalyteGroup, suite: SuiteGroup | undefined, isPreserv
 }
 
 /**
+ * What counts of one clock. The project's time was approved for water that is preserved as was planned: of a bottle known to
+ * lack its preservative it may shorten the document's, and never lengthen it.
+ */
+function inForce(
+  stated: readonly BasedLimit[],
+  own: readonly BasedLimit[],
+  isUnpreserved: boolean,
+): readonly BasedLimit[] {
+  const isAhead = (one: BasedLimit) => {
+    const other = stated.find(({ clock }) => clock === one.clock);
+    return !isUnpreserved || other === undefined || one.minutes < other.minutes;
+  };
+  const ahead = own.filter(isAhead);
+  return [...stated.filter(({ clock }) => ahead.every((one) => one.clock !== clock)), ...ahead];
+}
+
+/**
  * How long a container may be kept: as the documents have it for how it was preserved, with what the project asks for
  * instead. That it froze on the way gives it no more time; a plan that freezes on purpose names that holding time.
  */
@@ -89,7 +106,7 @@ export function limitsOf(group: AnalyteGroup, suite: SuiteGroup | undefined, isP
   const variant = variantOf(group, suite, isPreserved);
   const own = ofProject(group, suite);
   const stated = variant ? documented(group, variant) : [];
-  const kept = [...stated.filter(({ clock }) => own.every((one) => one.clock !== clock)), ...own];
+  const kept = inForce(stated, own, !isPreserved && group.preservation.anyOf.length > 0);
   const limits = [...kept, ...preservedSoon(group, kept)];
   if (kept.length > 0) return { limits, unknown: null };
   return {

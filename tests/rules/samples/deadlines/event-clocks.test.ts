@@ -183,6 +183,19 @@ describe('what the project asks for', () => {
     expect(toldDeadline(of, FRIDAY, 'UTC').clocks[0]?.sentence).toContain('approved by R. Lead: short list');
   });
 
+  it('only shortens the time of a bottle that is known to lack its preservative', () => {
+    const approved = (hours: string, preserved: boolean) => {
+      const more = { holdingHours: hours, reason: 'plan', approvedBy: 'R. Lead' };
+      const world = new SamplesWorld().suite('voc', [{ group: 'volatiles', ...more }]);
+      const of = only(world.bottle('V-1', 'volatiles', { suite: 'voc' }).fill('V-1', FRIDAY, { preserved }));
+      const clock = of.clocks.find((one) => one.clock === 'collection-to-analysis');
+      return [of.dueAt, clock?.basis.layer, clock?.basis.catalog];
+    };
+    expect(approved('336', true)).toEqual(['2026-05-22T20:30:00Z', 'project', 'volatiles']);
+    expect(approved('336', false)).toEqual(['2026-05-15T20:30:00Z', 'regulation', 'volatiles/not-acidified']);
+    expect(approved('72', false)).toEqual(['2026-05-11T20:30:00Z', 'project', 'volatiles']);
+  });
+
   it('is not followed without a reason or an approver', () => {
     expect(suite({ holdingHours: '96', reason: 'because' }).clocks[0]?.written).toBe('48 h');
     expect(suite({ holdingHours: '96', approvedBy: 'R. Lead', reason: ' ' }).clocks[0]?.written).toBe('48 h');
