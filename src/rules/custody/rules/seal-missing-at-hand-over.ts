@@ -61,6 +61,15 @@ export const sealMissingAtHandOver: CustodyRule = {
       },
       expect: 'Ben Roe relinquished it 2026-05-04 17:00',
     },
+    {
+      name: 'to the laboratory, which has the name of the firm',
+      given: {
+        cooler: { laboratory: 'lab-a' },
+        hands: [['out', '17:00', 'Ann Poe', { organization: 'Laboratory A' }]],
+        receipt: { received: '18:00' },
+      },
+      expect: 'no seal is on record',
+    },
     { name: 'not relinquished yet', given: {}, expect: null },
   ],
 };
