@@ -19,6 +19,11 @@ function tokenOf({ handedInBy }: HistoryEntry): string | null {
   return handedInBy?.token === undefined ? null : `token ${handedInBy.token}`;
 }
 
+/** A record carries the clock by which it was first captured: of a later change of it, by another device maybe, none is kept. */
+function clockOf({ rev, state }: HistoryEntry) {
+  return rev === 1 ? state?.clock : undefined;
+}
+
 /** The one list of columns, what a person reads first and what a program checks last. */
 const COLUMNS: readonly Column[] = [
   ['observed_at', (entry) => observedIn(entry)?.at],
@@ -37,8 +42,8 @@ const COLUMNS: readonly Column[] = [
   ['by', (entry) => nameOf(entry, entry.state?.by)],
   ['device', (entry) => nameOf(entry, entry.device)],
   ['handed_in_by', (entry) => nameOf(entry, entry.handedInBy?.device) ?? tokenOf(entry)],
-  ['device_clock', ({ state }) => state?.clock?.wall],
-  ['device_clock_off_ms', ({ state }) => state?.clock?.differenceMs],
+  ['device_clock', (entry) => clockOf(entry)?.wall],
+  ['device_clock_off_ms', (entry) => clockOf(entry)?.differenceMs],
   ['received_at', ({ receivedAt }) => receivedAt],
   ['record', ({ id }) => id],
   ['revision', ({ rev }) => rev],
