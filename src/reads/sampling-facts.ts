@@ -4,6 +4,7 @@ import type { signOut } from '../protocol/kinds/sign-out.ts';
 import type { unit } from '../protocol/kinds/unit.ts';
 import type { visitSummary } from '../protocol/kinds/visit-summary.ts';
 import type { RecordState } from '../protocol/record.ts';
+import { dayOf } from '../rules/custody/clocks.ts';
 import type { UnitRecord } from '../rules/equipment/equipment-records.ts';
 import { isDownholePump } from '../rules/equipment/unit-kind.ts';
 import { readable } from '../rules/readable.ts';
@@ -54,21 +55,22 @@ function sharedPumps(states: readonly RecordState[]): ReadonlyMap<string, Record
   return new Map(pumps.map((one) => [one.id, one]));
 }
 
-function pumpsOf(states: readonly RecordState[]): PumpOfCrew[] {
+function pumpsOf(states: readonly RecordState[], timeZone: string): PumpOfCrew[] {
   const pumps = sharedPumps(states);
+  const day = (at: string) => dayOf(at, timeZone);
   return ofKind<typeof signOut>(states, 'sign-out').flatMap(({ fields: { unit: id, crew, from, until } }) => {
     const pump = pumps.get(id);
     if (!pump) return [];
     const { label, type } = pump.fields;
-    return [{ unit: id, label, type, crew, from: from.slice(0, 10), until: until?.slice(0, 10) ?? null }];
+    return [{ unit: id, label, type, crew, from: day(from), until: until ? day(until) : null }];
   });
 }
 
-function pumpDaysOf(states: readonly RecordState[]): PumpDay[] {
+function pumpDaysOf(states: readonly RecordState[], timeZone: string): PumpDay[] {
   const pumps = sharedPumps(states);
   return ofKind<typeof pumpSetUp>(states, 'pump-set-up').flatMap(({ fields: { pump, observed } }) => {
     const its = pumps.get(pump);
-    return its ? [{ unit: pump, label: its.fields.label, day: observed.at.slice(0, 10) }] : [];
+    return its ? [{ unit: pump, label: its.fields.label, day: dayOf(observed.at, timeZone) }] : [];
   });
 }
 
@@ -96,7 +98,7 @@ export async function samplingFacts(tx: ReadTx, feeds: readonly string[] | null,
     voided: new Set(states.flatMap((one) => (one.voided === null ? [] : one.id))),
     lastResults: results as unknown as ReadonlyMap<string, readonly LastResult[]>,
     summaries: summariesOf(states),
-    pumps: pumpsOf(states),
-    pumpDays: pumpDaysOf(states),
+    pumps: pumpsOf(states, starts.timeZone),
+    pumpDays: pumpDaysOf(states, starts.timeZone),
   };
 }

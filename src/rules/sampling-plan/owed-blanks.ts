@@ -1,4 +1,5 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
+import { dayOf } from '../custody/clocks.ts';
 import { isOfTrip, suitesWith, tripSuites } from './blanks.ts';
 import type { PlanningWells } from './planning-wells.ts';
 
@@ -9,9 +10,9 @@ export interface OwedCount {
   readonly missing: readonly string[];
 }
 
-/** The calendar day where it was taken, as it was entered. */
-export function dayOf(at: string): string {
-  return at.slice(0, 10);
+/** The calendar day at the site: a phone may write an instant with another offset than the one there. */
+export function dayAtSite({ facts }: Pick<PlanningWells, 'facts'>, at: string): string {
+  return dayOf(at, facts.samples.site?.fields.timeZone ?? null);
 }
 
 function owed(wanted: readonly (readonly [string, boolean])[]): OwedCount {
@@ -23,12 +24,13 @@ function owed(wanted: readonly (readonly [string, boolean])[]): OwedCount {
 }
 
 /** A rinsate through each pump on each day of its use. */
-export function owedEquipmentBlanks({ facts }: PlanningWells): OwedCount {
+export function owedEquipmentBlanks(on: PlanningWells): OwedCount {
+  const { facts } = on;
   if (facts.samples.event.fields.plan.equipment?.rinsatePer !== 'unit-and-day') return owed([]);
   const done = new Set(
     facts.samples.blanks
       .filter(({ fields }) => fields.type === 'equipment')
-      .map(({ fields }) => `${fields.unit} ${dayOf(fields.collected)}`),
+      .map(({ fields }) => `${fields.unit} ${dayAtSite(on, fields.collected)}`),
   );
   const days = new Map(facts.pumpDays.map((one) => [`${one.unit} ${one.day}`, one]));
   return owed([...days].map(([key, { label, day }]) => [`through ${label}, used on ${day}`, done.has(key)] as const));
@@ -47,11 +49,13 @@ export function owedFieldBlanks(on: PlanningWells): OwedCount {
     ...new Set(
       samples
         .filter(({ fields }) => fields.suites.some((suite) => names.includes(suite)))
-        .map(({ fields }) => dayOf(fields.collected)),
+        .map(({ fields }) => dayAtSite(on, fields.collected)),
     ),
   ];
   const isOn = (day: string, names: readonly string[]) =>
-    taken.some(({ fields }) => dayOf(fields.collected) === day && fields.suites.some((suite) => names.includes(suite)));
+    taken.some(
+      ({ fields }) => dayAtSite(on, fields.collected) === day && fields.suites.some((suite) => names.includes(suite)),
+    );
   const each = (names: readonly string[]) =>
     daysWith(names)
       .toSorted()

@@ -2,7 +2,7 @@ import { isRefusal } from '../../science/refusal.ts';
 import { qcCount } from '../../science/samples/qc-count.ts';
 import { compareCandidates, type QcCandidate } from './choose-qc.ts';
 import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
-import { dayOf } from './owed-blanks.ts';
+import { dayAtSite } from './owed-blanks.ts';
 import type { WellToSample } from './plan-wells.ts';
 import type { SampleRecord } from './planning-facts.ts';
 import type { PlanningWells } from './planning-wells.ts';
@@ -173,7 +173,7 @@ function owedOf(asking: Asking, kind: QcKind): QcOwedAtWells {
   return {
     suites,
     done: done.length,
-    doneOnDay: done.filter(({ fields }) => dayOf(fields.collected) === asking.day).length,
+    doneOnDay: done.filter(({ fields }) => dayAtSite(asking.on, fields.collected) === asking.day).length,
     owedNow: most(suites.map(({ owedNow }) => owedNow)),
     toCome: most(suites.map(({ askedInAll, done: its }) => askedInAll - its)),
     wells: wellsFor(asking, kind, suites, done),

@@ -191,6 +191,21 @@ describe('blanks and splits', () => {
     expect(source).toBe('a sampling plan, county file, doc 565229, page 291');
   });
 
+  it('by the day at the site, however the offset of an instant is written', () => {
+    const round = new TestRound({ wells: 3, equipment: { rinsatePer: 'unit-and-day' } });
+    // half past seven in the evening of that day, there
+    const evening = '2026-05-05T00:30:00Z';
+    round.sample(1, { collected: evening });
+    expect(owed(round).of('field-blank').missing).toEqual([`on ${DAY}, for VOC`]);
+    round.pumpDays = [{ unit: idOf('P-1'), label: 'P-1', day: DAY }];
+    const blank = { event: round.event, suites: ['VOC'], collected: evening };
+    round.put('blank', idOf('rinsate'), { ...blank, type: 'equipment', number: 'R-1', unit: idOf('P-1') });
+    round.put('blank', idOf('field'), { ...blank, type: 'field', number: 'F-1', collected: `${DAY}T09:00:00-05:00` });
+    expect([owed(round).of('equipment-blank').owedNow, owed(round).of('field-blank').owedNow]).toEqual([0, 0]);
+    round.sample(2, { type: 'duplicate', collected: evening });
+    expect(owed(round).of('duplicate').doneOnDay).toBe(1);
+  });
+
   it('a field blank for each day on which volatiles were taken, one for PFAS', () => {
     const round = withTaken(3, { wells: 3, suites: ['VOC', 'PFAS'] });
     expect(owed(round).of('field-blank').missing).toEqual(['of the event, for PFAS', 'on 2026-05-04, for VOC']);
