@@ -26,6 +26,8 @@ export interface BlindRound {
 export interface RoundOptions {
   /** The double that tells a laboratory the truth: the next number and the time of the field. */
   readonly isOpen: boolean;
+  /** Crews write the time of each blind duplicate themselves, among those of the day and not later than it was taken. */
+  readonly isWritten?: boolean;
 }
 
 const CREWS = 2;
@@ -44,6 +46,7 @@ function pick<Item>(items: readonly Item[], chance: Chance): Item {
 class Round {
   readonly #chance: Chance;
   readonly #isOpen: boolean;
+  readonly #isWritten: boolean;
   readonly made: Made[] = [];
   readonly pairs = new Map<string, string>();
   readonly numbers: () => string;
@@ -52,9 +55,10 @@ class Round {
   step = 0;
   #ids = 0;
 
-  constructor(chance: Chance, { isOpen }: RoundOptions) {
+  constructor(chance: Chance, { isOpen, isWritten = false }: RoundOptions) {
     this.#chance = chance;
     this.#isOpen = isOpen;
+    this.#isWritten = isWritten;
     this.numbers = numberDrawer(numberSpace('2026-05-04', new Set(), 200), new Set(), chance);
     const site = this.add('site', { name: 'Old Depot', timeZone: 'America/Chicago' });
     const plan = { criteria: 'epa-region-1-low-stress-rev-4', sampling: { suites: ['volatiles', 'metals'] } };
@@ -140,6 +144,15 @@ class Round {
     return { laboratoryNumber: `${prefix}-${Number(digits) + 1}`, laboratoryTime: at };
   }
 
+  /** Any time of the day so far at which nothing else was taken. */
+  writtenTime(taken: readonly number[], own: number): Fields {
+    if (!this.#isWritten) return {};
+    const first = Math.min(...taken);
+    const grid = Array.from({ length: (own - first) / 300_000 }, (_, at) => own - at * 300_000);
+    const free = grid.filter((ms) => !taken.includes(ms));
+    return { laboratoryTime: new Date(pick(free, this.#chance)).toISOString().replace('.000', '') };
+  }
+
   workDay(crew: string, day: number): void {
     const chance = this.#chance;
     const coolers = Array.from({ length: COOLERS_A_DAY }, (_, at) =>
@@ -156,9 +169,11 @@ class Round {
     const blind = Array.from({ length: BLIND_A_DAY }, () => this.plan('blind-duplicate'));
     const chosen = new Set<number>();
     while (chosen.size < BLIND_A_DAY) chosen.add(Math.floor(chance() * WELLS));
+    const taken: number[] = [];
     let ms = DAY_ONE + day * 86_400_000 + Math.floor(chance() * 12) * 300_000;
     planned.forEach(({ well, number, id }, at) => {
       this.step += 1;
+      taken.push(ms);
       const time = new Date(ms).toISOString().replace('.000', '');
       const visit = this.add('visit', { event: this.event.id, well, crew, method: 'low-flow', arrived: time });
       const fields = {
@@ -183,7 +198,7 @@ class Round {
           type: 'blind-duplicate',
           of: parent,
         };
-        const sample = this.add('sample', { ...own, ...openly });
+        const sample = this.add('sample', { ...own, ...openly, ...this.writtenTime(taken, ms + 300_000) });
         const told = (openly.laboratoryNumber as string | undefined) ?? twin.number;
         this.bottles({ sample, planned: twin.id }, told, { at: later, cooler: pick(coolers, chance) });
         this.pairs.set(told, number);

@@ -192,6 +192,35 @@ function play(options: RoundOptions, seeds: readonly number[]): ReadonlyMap<stri
   return scores;
 }
 
+/** Of what a laboratory was sent, what it can compare: by the numbers of coolers, which crews write on them. */
+const COMPARED: Readonly<Record<string, (one: Seen) => string>> = {
+  'earliest of its cooler': ({ cooler }) => cooler,
+  'earliest of the day of its crew': ({ cooler }) => cooler.slice(0, -2),
+};
+
+/** Takes the earliest for the blind one; by chance it is as often as there are blind ones. */
+function recognise(options: RoundOptions, seeds: readonly number[]): ReadonlyMap<string, Score> {
+  const scores = new Map(Object.keys(COMPARED).map((name) => [name, { hits: 0, expected: 0, variance: 0 }]));
+  for (const seed of seeds) {
+    const round = blindRound(seeded(seed), options);
+    const seen = seenBy(round, options);
+    const isBlind = ({ number }: Seen) => round.pairs.has(number);
+    for (const [name, keyOf] of Object.entries(COMPARED)) {
+      const score = scores.get(name);
+      for (const key of new Set(seen.map(keyOf))) {
+        const its = seen.filter((one) => keyOf(one) === key).toSorted((a, b) => a.time - b.time);
+        const [guess] = its;
+        if (!score || !guess) continue;
+        const probability = its.filter(isBlind).length / its.length;
+        score.hits += isBlind(guess) ? 1 : 0;
+        score.expected += probability;
+        score.variance += probability * (1 - probability);
+      }
+    }
+  }
+  return scores;
+}
+
 /**
  * So many standard deviations above chance. The seeds are fixed, so that no run fails by chance; with times made by the
  * cooler alone, the nearest time was the parent 61 times where chance gives 40 with a deviation of 5.9.
@@ -215,6 +244,24 @@ describe('from everything that a laboratory can reach', () => {
     const scores = play({ isOpen: true }, SEEDS.slice(0, 10));
     for (const [name, { hits, expected, variance }] of scores) {
       console.info(`${name}, not blinded: ${hits} of 80, by chance ${expected.toFixed(1)}`);
+      expect([name, hits > expected + SIGMAS * Math.sqrt(variance)]).toEqual([name, true]);
+    }
+  }, 120_000);
+
+  it('the earliest is a blind duplicate no more often than by chance where crews wrote its time', () => {
+    const scores = recognise({ isOpen: false, isWritten: true }, SEEDS.slice(0, 20));
+    expect(scores.size).toBe(Object.keys(COMPARED).length);
+    for (const [name, { hits, expected, variance }] of scores) {
+      console.info(`${name}, time written: ${hits}, by chance ${expected.toFixed(1)}`);
+      expect([name, hits < expected + SIGMAS * Math.sqrt(variance)]).toEqual([name, true]);
+    }
+  }, 120_000);
+
+  // a time that is as likely for every parent, and never late, is earlier than all but the first of them: so it is flagged
+  it('the earliest is a blind duplicate where its time had to be made', () => {
+    const scores = recognise({ isOpen: false }, SEEDS.slice(0, 10));
+    for (const [name, { hits, expected, variance }] of scores) {
+      console.info(`${name}, time made: ${hits}, by chance ${expected.toFixed(1)}`);
       expect([name, hits > expected + SIGMAS * Math.sqrt(variance)]).toEqual([name, true]);
     }
   }, 120_000);

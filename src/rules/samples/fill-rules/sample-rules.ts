@@ -1,4 +1,5 @@
 import { blindDuplicateShows } from './rules/blind-duplicate-shows.ts';
+import { blindDuplicateWithoutTime } from './rules/blind-duplicate-without-time.ts';
 import { bubbleInContainer } from './rules/bubble-in-container.ts';
 import { containerOfOtherSuite } from './rules/container-of-other-suite.ts';
 import { droppedButFilled } from './rules/dropped-but-filled.ts';
@@ -34,6 +35,7 @@ import type { SampleRule } from './sample-rule.ts';
 /** Every rule about samples and their containers that the sources support. */
 export const SAMPLE_RULES: readonly SampleRule[] = [
   blindDuplicateShows,
+  blindDuplicateWithoutTime,
   bubbleInContainer,
   containerOfOtherSuite,
   droppedButFilled,

@@ -1,0 +1,39 @@
+import { fieldEvidence } from '../../../flags/evidence.ts';
+import { aboutSample } from '../parts.ts';
+import type { SampleRule } from '../sample-rule.ts';
+
+const BLIND = { type: 'blind-duplicate', of: '00000000-0000-7000-8000-000000000400' } as const;
+
+export const blindDuplicateWithoutTime: SampleRule = {
+  code: 'blind-duplicate-without-time',
+  title: 'No time for the laboratory was written for a blind duplicate',
+  severity: 'question',
+  addressee: 'tonight',
+  source:
+    'Hawaii Department of Health, Technical Guidance Manual, 10.6: the laboratory must not be able to link it; another time on the label',
+  verified: true,
+  methods: null,
+  evaluate({ samples }) {
+    const blind = samples.filter(({ fields }) => fields.type === 'blind-duplicate' && fields.laboratoryTime == null);
+    return blind.flatMap((sample) =>
+      aboutSample(
+        sample,
+        `No time for the laboratory is written for ${sample.fields.number}. The one that is made in its place is the earliest of the day, so that it cannot be paired, and being the earliest shows that it is blind. Write one among the times of other samples, not later than it was collected.`,
+        [fieldEvidence(sample, 'type')],
+      ),
+    );
+  },
+  vectors: [
+    { name: 'none', given: { samples: [{}, BLIND] }, expect: 'raised', says: 'Write one among the times' },
+    {
+      name: 'one was written',
+      given: { samples: [{}, { ...BLIND, laboratoryTime: '2026-05-04T10:15:00-05:00' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'a duplicate that the laboratory may know',
+      given: { samples: [{}, { ...BLIND, type: 'duplicate' }] },
+      expect: 'silent',
+    },
+  ],
+};
