@@ -1,3 +1,4 @@
+import { instantMs } from '../../science/instant-ms.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { toldTime } from '../samples/told-to-laboratory.ts';
 
@@ -11,12 +12,24 @@ export function toldTimes(of: EventSamples): ReadonlyMap<string, string> {
   return times;
 }
 
+/** A time told by a person may be later than the collection; a clock then runs from the collection. */
+function clockTimes(of: EventSamples, times: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  const own = new Map([...of.samples, ...of.blanks].map(({ id, fields }) => [id, fields.collected]));
+  return new Map(
+    [...times].map(([id, told]) => {
+      const collected = own.get(id) ?? told;
+      return [id, instantMs(collected) < instantMs(told) ? collected : told];
+    }),
+  );
+}
+
 /**
  * The samples of an event with the times that a laboratory is told in place of those of the field, so that a deadline which is
  * computed from them says no more than the label does: counted from its own fills, the clock of a blind duplicate would
- * tell when its parent was taken. A made time is never later than the true one, so that no clock runs late.
+ * tell when its parent was taken. A told time that is later than the true one gives way to it, so that no clock runs late.
  */
-export function withToldTimes(of: EventSamples, times = toldTimes(of)): EventSamples {
+export function withToldTimes(of: EventSamples, told = toldTimes(of)): EventSamples {
+  const times = clockTimes(of, told);
   const holders = new Map(of.containers.map(({ id, fields }) => [id, fields.sample ?? fields.blank]));
   return {
     ...of,

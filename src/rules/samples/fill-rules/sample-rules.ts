@@ -26,6 +26,7 @@ import { phOutOfRange } from './rules/ph-out-of-range.ts';
 import { preservativeMissing } from './rules/preservative-missing.ts';
 import { qcSampleWithoutParent } from './rules/qc-sample-without-parent.ts';
 import { suiteWithoutContainer } from './rules/suite-without-container.ts';
+import { toldTimeAfterCollection } from './rules/told-time-after-collection.ts';
 import { tooFewContainers } from './rules/too-few-containers.ts';
 import { tooLittleWater } from './rules/too-little-water.ts';
 import { wrongContainer } from './rules/wrong-container.ts';
@@ -62,6 +63,7 @@ export const SAMPLE_RULES: readonly SampleRule[] = [
   preservativeMissing,
   qcSampleWithoutParent,
   suiteWithoutContainer,
+  toldTimeAfterCollection,
   tooFewContainers,
   tooLittleWater,
   wrongContainer,
