@@ -63,6 +63,24 @@ function goodSample(firm: Awaited<ReturnType<typeof aFirm>>['firm']): Draft[] {
 }
 
 describe('what is asked about samples', () => {
+  it('is asked of a bottle that is labelled for another well, also once the plan says so only afterwards', async () => {
+    const { firm, codes, flags, one, change, away } = await aFirm();
+    const { event, lone, deep } = firm.ids;
+    const planned = sampleId('W-301');
+    const set = { event, number: 'W-301', type: 'normal', well: deep, suites: ['VOC'], standing: 'planned' };
+    await one({ kind: 'planned-sample', id: planned, set }, ...goodSample(firm));
+    expect(await codes()).toEqual([]);
+    await one(change('container', 'W-1-1', { planned }));
+    const [flag] = await flags();
+    expect(flag?.fields).toMatchObject({ rule: 'container-of-other-sample', subject: sampleId('W-1-1') });
+    await one(change('planned-sample', 'W-301', { well: lone }));
+    expect(await codes()).toEqual([]);
+    await one(change('planned-sample', 'W-301', { well: deep }, 2));
+    expect(await codes()).toEqual(['container-of-other-sample']);
+    await one(away('planned-sample', 'W-301', 3));
+    expect(await codes()).toEqual([]);
+  });
+
   it('[D1] is nothing of a good one; what is wrong is asked, and no longer once it is corrected or voided', async () => {
     const { firm, codes, flags, one, change, away } = await aFirm();
     await one(...goodSample(firm));

@@ -16,7 +16,7 @@ export interface VisitRecordsHere {
   readonly ofVisit: readonly StoredRecord[];
   /** Containers of its samples, which belong to no visit, with their fills and what the server made of them. */
   readonly besides: readonly StoredRecord[];
-  /** Wells, their measuring points, events, units and analyte suites, as they were pulled. */
+  /** Wells, their measuring points, events, units, analyte suites and planned samples, as they were pulled. */
   readonly around: readonly StoredRecord[];
   /** Where the summary of the visit lies that was pulled. */
   readonly summary: RecordState | null;
@@ -32,7 +32,7 @@ export interface PendingHere {
 
 type Own = PendingHere;
 
-const AROUND = ['event', 'well', 'measuring-point', 'unit', 'analyte-suite'];
+const AROUND = ['event', 'well', 'measuring-point', 'unit', 'analyte-suite', 'planned-sample'];
 
 function parentOf(kind: string, fields: Mutation['set']): unknown {
   const home = kindNamed(kind)?.home;

@@ -58,6 +58,11 @@ function planOf(event: unknown, world: SampleWorld): SamplingPlan | null {
   return plan?.sampling ?? null;
 }
 
+function plannedOf(containers: readonly Held[], world: SampleWorld): readonly Held[] {
+  const ids = new Set(containers.flatMap(({ state }) => textOf(state.fields.planned) ?? []));
+  return [...ids].flatMap((id) => world.get(id) ?? []).filter(({ state }) => state.kind === 'planned-sample');
+}
+
 function fillsOf(containers: readonly Held[], world: SampleWorld): readonly Held[] {
   return containers.flatMap(({ state }) => world.under(state.id)).filter(({ state }) => state.kind === 'fill');
 }
@@ -95,6 +100,7 @@ export function samplesDerived(firm: string, visitId: string, world: SampleWorld
     containers: states<'containers'>(containers),
     fills: states<'fills'>(fillsOf(containers, world)),
     suites: states<'suites'>(world.suites),
+    planned: states<'planned'>(plannedOf(containers, world)),
   });
   return flagsBeside(firm, flags, [...samples, ...containers], visit, world);
 }
@@ -110,6 +116,7 @@ export function containerDerived(firm: string, container: Held, world: SampleWor
     containers: states<'containers'>([container]),
     fills: states<'fills'>(fillsOf([container], world)),
     suites: states<'suites'>(world.suites),
+    planned: [],
   });
   return flagsBeside(firm, flags, [container], null, world);
 }

@@ -42,11 +42,18 @@ function servesSeveral({ alsoGroups }: Held['state']['fields']): boolean {
 /** The visits of the changed containers' samples; of most of them all is known, since their records were pushed with them. */
 async function visitsAround(tx: WriteTx, group: Group, seeds: SampleSeeds): Promise<string[]> {
   await loadMissing(tx, group, seeds.containers);
+  if (seeds.replanned.length > 0) {
+    const events = present(group, seeds.replanned).flatMap(({ parent }) => parent ?? []);
+    await under(tx, group, events, ['container']);
+  }
   if (seeds.suites.length > 0) take(group, await containersOfSuites(tx, [...new Set(seeds.suites)]));
   const ofSuites = group.overlay
     .ofKind('container')
-    .filter(({ state }) => seeds.suites.includes(String(state.fields.suite)) || servesSeveral(state.fields));
-  const changed = [...present(group, seeds.containers), ...ofSuites];
+    .filter(({ state: { fields } }) => seeds.suites.includes(String(fields.suite)) || servesSeveral(fields));
+  const ofPlans = group.overlay
+    .ofKind('container')
+    .filter(({ state }) => seeds.replanned.includes(String(state.fields.planned)));
+  const changed = [...present(group, seeds.containers), ...ofSuites, ...ofPlans];
   const samples = samplesNamed(changed, group);
   await loadMissing(tx, group, samples);
   return [...new Set([...seeds.visits, ...present(group, samples).flatMap(({ visit }) => visit ?? [])])];
@@ -70,7 +77,8 @@ async function loadVisits(tx: WriteTx, group: Group, visits: readonly string[]):
 /** The plans of the events and the analyte suites that the samples and their containers are for. */
 async function loadOrders(tx: WriteTx, group: Group, visits: readonly string[], containers: readonly Held[]) {
   const events = present(group, visits).map(({ state }) => state.fields.event);
-  await loadMissing(tx, group, [...events, ...containers.map(({ parent }) => parent)]);
+  const planned = containers.filter((one) => !isOfNoSample(one)).map(({ state }) => state.fields.planned);
+  await loadMissing(tx, group, [...events, ...planned, ...containers.map(({ parent }) => parent)]);
   const samples = visits
     .flatMap((visit) => group.overlay.ofVisit(visit))
     .filter(({ state }) => state.kind === 'sample');

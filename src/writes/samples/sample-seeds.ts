@@ -13,6 +13,8 @@ export interface SampleSeeds {
   readonly suites: readonly string[];
   /** Events whose plan asks for something else of samples now. */
   readonly events: readonly string[];
+  /** Planned samples with another number or well now: what was labelled for them may be of another sample. */
+  readonly replanned: readonly string[];
   /** Containers by event and label, as they are and as they were: "EVENT LABEL". */
   readonly labels: readonly string[];
 }
@@ -49,6 +51,15 @@ function isReplanned({ held, before }: Draft): boolean {
   return before !== null && !isSameJson(sampling(held), sampling(before));
 }
 
+const OF_LABEL = ['number', 'well'];
+
+/** Of one that was not there before nothing is labelled yet. */
+function isOtherPlan({ held, before, leaves }: Draft): boolean {
+  if (before === null) return false;
+  if (leaves !== null || (held.state.voided === null) !== (before.state.voided === null)) return true;
+  return OF_LABEL.some((field) => (held.state.fields[field] ?? null) !== (before.state.fields[field] ?? null));
+}
+
 /** Whether the visit has samples at all: a purge before the first bottle costs nothing here. */
 function hasSamples({ overlay }: Pick<Group, 'overlay'>, visit: string): boolean {
   return overlay.ofVisit(visit).some(({ state }) => state.kind === 'sample');
@@ -66,7 +77,9 @@ export function sampleSeeds(group: Group): SampleSeeds | null {
   const visits = [...changed].filter((visit) => hasSamples(group, visit));
   const replanned = of('event').filter(isReplanned);
   const events = [...group.gathered.events, ...replanned.map(({ held }) => held.state.id)];
-  if (containers.length + fills.length + suites.length + visits.length + events.length === 0) return null;
+  const otherPlans = of('planned-sample').filter(isOtherPlan);
+  const all = [containers, fills, suites, visits, events, otherPlans];
+  if (all.every(({ length }) => length === 0)) return null;
   return {
     containers: [
       ...containers.map(({ held }) => held.state.id),
@@ -74,6 +87,7 @@ export function sampleSeeds(group: Group): SampleSeeds | null {
     ],
     visits,
     events,
+    replanned: otherPlans.map(({ held }) => held.state.id),
     suites: suites.flatMap(sides).flatMap(({ state }) => textOf(state.fields.name)),
     labels: containers.filter(labelTells).flatMap(sides).map(labelOf),
   };

@@ -1,19 +1,16 @@
 import type { FieldsOf } from '../../../protocol/kind.ts';
-import type { plannedSample } from '../../../protocol/kinds/planned-sample.ts';
 import type { reading } from '../../../protocol/kinds/reading.ts';
 import type { RecordState } from '../../../protocol/record.ts';
 import type { SamplingPlan } from '../../../protocol/sampling-plan.ts';
 import { inObservedOrder } from '../../flags/facts/observed-order.ts';
 import { readable } from '../../readable.ts';
-import type { SampleRecords, VisitRecord } from '../fill-rules/sample-facts.ts';
+import type { PlannedRecord, SampleRecords, VisitRecord } from '../fill-rules/sample-facts.ts';
 
-export type PlannedRecord = RecordState<FieldsOf<typeof plannedSample>>;
 type ReadingRecord = RecordState<FieldsOf<typeof reading>>;
 
 /** What is known of the containers that are filled at a visit: of its samples, and of what is planned at its well. */
 export interface FillRecords extends SampleRecords {
   readonly visit: VisitRecord;
-  readonly planned: readonly PlannedRecord[];
   /** The last that says how fast the water came. */
   readonly flow: ReadingRecord | null;
 }

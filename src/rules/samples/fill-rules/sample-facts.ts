@@ -2,6 +2,7 @@ import type { FieldsOf } from '../../../protocol/kind.ts';
 import type { call } from '../../../protocol/kinds/call.ts';
 import type { container } from '../../../protocol/kinds/container.ts';
 import type { fill } from '../../../protocol/kinds/fill.ts';
+import type { plannedSample } from '../../../protocol/kinds/planned-sample.ts';
 import type { purge } from '../../../protocol/kinds/purge.ts';
 import type { sample } from '../../../protocol/kinds/sample.ts';
 import type { visit } from '../../../protocol/kinds/visit.ts';
@@ -17,6 +18,7 @@ export type CallRecord = RecordState<FieldsOf<typeof call>>;
 export type SampleRecord = RecordState<FieldsOf<typeof sample>>;
 export type ContainerRecord = RecordState<FieldsOf<typeof container>>;
 export type FillRecord = RecordState<FieldsOf<typeof fill>>;
+export type PlannedRecord = RecordState<FieldsOf<typeof plannedSample>>;
 
 /** What the rules about samples look at: one visit with its samples and their containers, or containers of no sample. */
 export interface SampleRecords {
@@ -28,6 +30,8 @@ export interface SampleRecords {
   readonly containers: readonly ContainerRecord[];
   readonly fills: readonly FillRecord[];
   readonly suites: readonly SuiteRecord[];
+  /** What the containers are labelled for, as far as it is known. */
+  readonly planned: readonly PlannedRecord[];
 }
 
 export interface ContainerFacts {
@@ -104,5 +108,6 @@ export function sampleFacts({ containers, fills, suites, ...records }: SampleRec
       isFull: isStill(container) && (its.length > 0 || container.fields.standing === 'filled'),
     };
   });
-  return { plan, visit, samples, purges: byId(records.purges), calls: byId(records.calls), containers: facts };
+  const [purges, calls, planned] = [byId(records.purges), byId(records.calls), byId(records.planned)];
+  return { plan, visit, samples, purges, calls, planned, containers: facts };
 }

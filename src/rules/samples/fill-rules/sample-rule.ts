@@ -6,6 +6,7 @@ import type {
   CallRecord,
   ContainerRecord,
   FillRecord,
+  PlannedRecord,
   PurgeRecord,
   SampleFacts,
   SampleRecord,
@@ -36,6 +37,8 @@ export interface SampleGiven {
   /** What the suite VOC asks for; missing: no suite is known. */
   readonly suite?: readonly SuiteGroup[];
   readonly containers?: readonly ContainerGiven[];
+  /** Planned for the well of the visit as W-101, but for what is given. */
+  readonly planned?: readonly Given<PlannedRecord>[];
 }
 
 export interface SampleVector {

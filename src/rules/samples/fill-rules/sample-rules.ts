@@ -1,6 +1,7 @@
 import { blindDuplicateShows } from './rules/blind-duplicate-shows.ts';
 import { blindDuplicateWithoutTime } from './rules/blind-duplicate-without-time.ts';
 import { bubbleInContainer } from './rules/bubble-in-container.ts';
+import { containerOfOtherSample } from './rules/container-of-other-sample.ts';
 import { containerOfOtherSuite } from './rules/container-of-other-suite.ts';
 import { droppedButFilled } from './rules/dropped-but-filled.ts';
 import { droppedWithoutAgreement } from './rules/dropped-without-agreement.ts';
@@ -38,6 +39,7 @@ export const SAMPLE_RULES: readonly SampleRule[] = [
   blindDuplicateShows,
   blindDuplicateWithoutTime,
   bubbleInContainer,
+  containerOfOtherSample,
   containerOfOtherSuite,
   droppedButFilled,
   droppedWithoutAgreement,

@@ -15,6 +15,7 @@ const ID = {
   container: 0x5000,
   fill: 0x60000,
   call: 0x3000,
+  planned: 0x900,
 };
 
 function record<Fields extends object>(kind: string, id: string, fields: Fields): RecordState<Fields> {
@@ -70,6 +71,20 @@ function samplesOf({ visit, samples = [{}] }: SampleGiven): SampleRecords['sampl
   );
 }
 
+function plannedOf({ planned = [] }: SampleGiven): SampleRecords['planned'] {
+  return planned.map((fields, index) =>
+    record('planned-sample', vectorId(ID.planned + index), {
+      event: vectorId(ID.event),
+      well: vectorId(ID.well),
+      number: `W-${101 + index}`,
+      type: 'normal' as const,
+      suites: ['VOC'],
+      standing: 'planned' as const,
+      ...fields,
+    }),
+  );
+}
+
 function containerOf(given: ContainerGiven, index: number, hasVisit: boolean): SampleRecords['containers'][number] {
   const { at: _at, fill: _fill, of = hasVisit ? 0 : null, ...fields } = given;
   return record('container', vectorId(ID.container + index), {
@@ -117,6 +132,7 @@ export function vectorSampleRecords(given: SampleGiven): SampleRecords {
     containers: containers.map((one, index) => containerOf(one, index, hasVisit)),
     fills: containers.flatMap((one, index) => fillsOf(one, index, hasVisit)),
     suites: suite ? [record('analyte-suite', vectorId(0x70), { name: 'VOC', groups: [...suite] })] : [],
+    planned: plannedOf(given),
   };
 }
 
