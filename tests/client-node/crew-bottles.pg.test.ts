@@ -34,7 +34,7 @@ it('fills what was planned for the well one after the other, throws a vial away,
   );
   expect(planned.out).toContain('Nobody has called the purge stable');
 
-  expect((await here('fill', 'W-1', 'next')).err).toContain('crew sample WELL NUMBER SUITE... first');
+  expect((await here('fill', 'W-1', 'next')).err).toContain('crew sample WELL W-101 first');
   await here('call', 'W-1', 'stable');
   await here('sample', 'W-1', 'W-101', 'VOC,SVOC,Metals');
   const first = await here('fill', 'W-1', 'next', 'flow=90', 'cell=off', 'bubble=yes', 'filtered=no');

@@ -24,9 +24,9 @@ export const FILLING_COMMANDS: Commands = {
   },
   fill: {
     usage: FILL_USAGE,
-    does: 'a container is full; what speaks against it is asked at once',
+    does: 'a container is full; what speaks against it is asked at once; --anyway: though it is labelled for another well',
     takesTime: true,
-    run: (crew, { words }) => fillBottle(crew, words),
+    run: (crew, { words, said }) => fillBottle(crew, words, said('anyway')),
   },
   discard: {
     usage: DISCARD_USAGE,

@@ -5,6 +5,8 @@ import { field, live, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { mustBeReady } from '../ready.ts';
+import { plannedOf } from '../samples/planned-here.ts';
+import { byPlan, nameParent, planFor } from '../samples/planned-sample-taken.ts';
 import { whenSeen } from '../time-of-day.ts';
 import { at, openVisit } from '../visit-here.ts';
 import { askWhoHas } from './asked-first.ts';
@@ -15,7 +17,7 @@ function suitesIn(words: readonly string[]): readonly string[] {
   return words.flatMap((one) => one.split(',')).filter(Boolean);
 }
 
-export const SAMPLE_USAGE = 'sample WELL NUMBER SUITE...';
+export const SAMPLE_USAGE = 'sample WELL NUMBER [SUITE...]';
 
 /** Before it is kept, so that the question stands beside the number that was typed; it is kept all the same. */
 async function askOfNames(crew: Crew, event: string, number: string, suites: readonly string[]): Promise<void> {
@@ -26,7 +28,10 @@ async function askOfNames(crew: Crew, event: string, number: string, suites: rea
   if (samples.some((one) => field(one, 'number') === number))
     crew.say(`question  a sample ${number} is recorded in this event already: is that the number on these bottles?`);
   const assigned = (await live(crew, 'assignment')).filter((one) => field(one, 'event') === event);
-  const known = new Set([...assigned, ...samples].flatMap(({ fields }) => (fields.suites ?? []) as readonly string[]));
+  const planned = await plannedOf(crew, event);
+  const known = new Set(
+    [...assigned, ...samples, ...planned].flatMap(({ fields }) => (fields.suites ?? []) as readonly string[]),
+  );
   const strange = suites.filter((suite) => !known.has(suite));
   if (known.size > 0 && strange.length > 0)
     crew.say(
@@ -35,14 +40,22 @@ async function askOfNames(crew: Crew, event: string, number: string, suites: rea
 }
 
 export async function takeSample(crew: Crew, [wellName = '', number = '', ...words]: readonly string[]): Promise<void> {
-  const suites = suitesIn(words);
-  if (number === '' || suites.length === 0) throw new CrewError(`something is missing: crew ${SAMPLE_USAGE}`);
+  if (number === '') throw new CrewError(`something is missing: crew ${SAMPLE_USAGE}`);
   await mustBeReady(crew);
-  const visit = await openVisit(crew, await at(crew, wellName));
+  const place = await at(crew, wellName);
+  const visit = await openVisit(crew, place);
   if (!visit) throw new CrewError(`no visit of this crew goes on at ${wellName}: enter a level or a reading first`);
+  const plan = await planFor(crew, place, number);
+  const suites = words.length > 0 ? suitesIn(words) : ((plan?.fields.suites ?? []) as readonly string[]);
+  if (suites.length === 0)
+    throw new CrewError(
+      `for which suites ${number} is taken is not planned: crew sample ${wellName} ${number} SUITE...`,
+    );
   const collected = whenSeen(crew);
   await askOfNames(crew, field(visit, 'event'), number, suites);
-  await kept(crew, crew.client.record('sample', { visit: visit.id, number, suites, collected }));
+  const linked = plan ? await byPlan(crew, visit.id, plan) : { number };
+  const captured = await kept(crew, crew.client.record('sample', { visit: visit.id, suites, collected, ...linked }));
+  if (plan) await nameParent(crew, visit.id, plan.id, captured.id);
 }
 
 export const RINSATE_USAGE = 'rinsate UNIT NUMBER [SUITE...]';

@@ -9,7 +9,8 @@ import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
 import { mustBeReady } from '../ready.ts';
-import { at, openVisit } from '../visit-here.ts';
+import { type At, at, openVisit } from '../visit-here.ts';
+import { bottleNamed, mustBeMeantFor, otherWell, sampleFor } from './sample-for.ts';
 
 const YES_OR_NO: Readonly<Record<string, boolean>> = { yes: true, no: false };
 
@@ -21,7 +22,7 @@ function yesOrNo(name: string, given: string | undefined): boolean | undefined {
 }
 
 export const FILL_USAGE =
-  'fill WELL LABEL|next [flow=90] [cell=off|on] [filtered=yes|no] [pore=0.45] [preserved=yes|no] [ph=1.5] [bubble=yes|no] [ml=40]';
+  'fill WELL LABEL|next [flow=90] [cell=off|on] [filtered=yes|no] [pore=0.45] [preserved=yes|no] [ph=1.5] [bubble=yes|no] [ml=40] [--anyway]';
 const FILL_NAMES = ['flow', 'cell', 'filtered', 'pore', 'preserved', 'ph', 'bubble', 'ml'];
 
 function cellOff(given: string | undefined): boolean | undefined {
@@ -37,39 +38,26 @@ async function labelled(crew: Crew, given: string): Promise<RecordState> {
 }
 
 /** The container that was meant, or the one whose turn it is. */
-async function theBottle(crew: Crew, visit: string, given: string): Promise<RecordState> {
-  if (given !== 'next') return labelled(crew, given);
+async function theBottle(crew: Crew, place: At, visit: string, given: string): Promise<RecordState> {
+  if (given !== 'next') return bottleNamed(crew, place, given);
   const records = await fillsHere(crew.client.context, visit);
   const next = records && containersInOrder(records).find(isWaiting);
   if (next) return next.container as unknown as RecordState;
   throw new CrewError('no container of this visit waits to be filled: crew bottles WELL shows them');
 }
 
-/** A container that was labelled for a planned sample is of the sample that this became, or of the only one there is. */
-async function sampleFor(crew: Crew, visit: string, bottle: RecordState): Promise<string> {
-  const own = field(bottle, 'sample');
-  if (own !== '') return own;
-  const samples = (await live(crew, 'sample')).filter((one) => field(one, 'visit') === visit);
-  const planned = field(bottle, 'planned');
-  const its = samples.filter((one) => planned !== '' && field(one, 'planned') === planned);
-  const unplanned = samples.filter((one) => field(one, 'planned') === '');
-  const [only] = its.length > 0 ? its : unplanned;
-  if (only && (its.length === 1 || unplanned.length === 1)) return only.id;
-  const numbers = samples.map((one) => field(one, 'number')).join(', ') || 'none';
-  throw new CrewError(
-    `of which sample ${field(bottle, 'label')} is, is not known (taken here: ${numbers}): crew sample WELL NUMBER SUITE... first`,
-  );
-}
-
-export async function fillBottle(crew: Crew, given: readonly string[]): Promise<void> {
+export async function fillBottle(crew: Crew, given: readonly string[], isMeant: boolean): Promise<void> {
   const { words, pair } = pairsIn(given, FILL_NAMES);
   const [wellName = '', label = ''] = words;
   if (label === '') throw new CrewError(`something is missing: crew ${FILL_USAGE}`);
   await mustBeReady(crew);
-  const visit = await openVisit(crew, await at(crew, wellName));
+  const place = await at(crew, wellName);
+  const visit = await openVisit(crew, place);
   if (!visit) throw new CrewError(`no visit of this crew goes on at ${wellName}: enter a level or a reading first`);
   const observed = await observedNow(crew);
-  const bottle = await theBottle(crew, visit.id, label);
+  const bottle = await theBottle(crew, place, visit.id, label);
+  const other = await otherWell(crew, place, bottle);
+  mustBeMeantFor(bottle, place, other, isMeant);
   const set = {
     container: bottle.id,
     visit: visit.id,
@@ -85,9 +73,10 @@ export async function fillBottle(crew: Crew, given: readonly string[]): Promise<
     observed,
   };
   const isBlank = field(bottle, 'blank') !== '';
-  const sample = isBlank ? null : await sampleFor(crew, visit.id, bottle);
+  const sample = isBlank ? null : await sampleFor(crew, visit.id, bottle, other !== null);
   // its sample first: by that the fill is asked about; cut off before the last step it counts as full all the same
-  if (sample !== null && field(bottle, 'sample') === '') await crew.client.amend('container', bottle.id, { sample });
+  if (sample !== null && field(bottle, 'sample') !== sample)
+    await crew.client.amend('container', bottle.id, { sample });
   crew.say(`${field(bottle, 'label')}: ${field(bottle, 'group')}`);
   await kept(crew, crew.client.record('fill', set));
   if (field(bottle, 'standing') !== 'filled') await crew.client.amend('container', bottle.id, { standing: 'filled' });

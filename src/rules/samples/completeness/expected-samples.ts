@@ -55,6 +55,23 @@ function plannedWells({ of }: SamplesIndex): ReadonlyMap<string, readonly string
   return found;
 }
 
+/** Of which planned sample each one is: the one that it names, else the one of its number, at its well or at none yet. */
+function takenFor(index: SamplesIndex): ReadonlyMap<string, SampleRecord | BlankRecord> {
+  const { of } = index;
+  const taken = new Map<string, SampleRecord | BlankRecord>();
+  for (const one of [...of.blanks, ...of.samples])
+    if (one.fields.planned !== undefined) taken.set(one.fields.planned, one);
+  const byNumber = new Map(of.plannedSamples.map((plan) => [plan.fields.number, plan]));
+  for (const one of of.samples) {
+    const plan = one.fields.planned === undefined ? byNumber.get(one.fields.number) : undefined;
+    if (plan === undefined || taken.has(plan.id)) continue;
+    const { type, well } = plan.fields;
+    const isHere = well === undefined ? !type.endsWith('-blank') : well === wellOfSample(index, one);
+    if (isHere) taken.set(plan.id, one);
+  }
+  return taken;
+}
+
 /**
  * Every sample and blank of an event: what was planned, with what was taken for it; what was taken without a plan; and of a
  * well of which neither is recorded, the suites that the plan or its assignment asks for.
@@ -62,9 +79,7 @@ function plannedWells({ of }: SamplesIndex): ReadonlyMap<string, readonly string
 export function expectedSamples(index: SamplesIndex): readonly ExpectedSample[] {
   const { of } = index;
   const containersOf = containersBy(index);
-  const taken = new Map<string, SampleRecord | BlankRecord>();
-  for (const one of [...of.blanks, ...of.samples])
-    if (one.fields.planned !== undefined) taken.set(one.fields.planned, one);
+  const taken = takenFor(index);
   const planned = of.plannedSamples.map((plan): ExpectedSample => {
     const one = taken.get(plan.id);
     const sample = one === undefined ? undefined : index.samples.get(one.id);
@@ -73,8 +88,8 @@ export function expectedSamples(index: SamplesIndex): readonly ExpectedSample[] 
     const suites = [...new Set([...plan.fields.suites, ...(one?.fields.suites ?? [])])];
     return { planned: plan, sample, blank, well, suites, containers: containersOf(one?.id, plan.id) };
   });
-  const isOfPlan = (one: SampleRecord | BlankRecord) =>
-    one.fields.planned !== undefined && taken.get(one.fields.planned) === one && index.planned.has(one.fields.planned);
+  const ofPlans = new Set(of.plannedSamples.map(({ id }) => taken.get(id)));
+  const isOfPlan = (one: SampleRecord | BlankRecord) => ofPlans.has(one);
   const samples = of.samples
     .filter((one) => !isOfPlan(one))
     .map((sample): ExpectedSample => {

@@ -159,6 +159,24 @@ describe('the completeness of an event', () => {
     ]);
   });
 
+  it('lists a number once, though the sample that has it does not name what was planned', () => {
+    const of = new SamplesWorld().suite('ions', [{ group: 'nitrate' }]);
+    of.sampled('W-1', ['ions'], AT, { number: 'P-1' }).bottle('N-1', 'nitrate', {
+      sample: 'sample-W-1',
+      planned: 'P-1',
+    });
+    of.sampled('W-2', ['ions'], AT, { number: 'P-3' });
+    planned(planned(of, 'P-1', { well: 'W-1', suites: ['ions'] }), 'P-3', { well: 'W-3', suites: ['ions'] });
+    const numbers = told(of).wells.flatMap(({ name, samples }) => samples.map((one) => [name, one.number, one.sample]));
+    expect(numbers).toEqual([
+      // of another well: which of the two is meant nobody knows
+      [null, 'P-3', null],
+      ['W-1', 'P-1', idOf('sample-W-1')],
+      ['W-2', 'P-3', idOf('sample-W-2')],
+    ]);
+    expect(told(of).totals).toMatchObject({ samples: 3, expected: 3, collected: 1 });
+  });
+
   it('tells a blank as what it is, with what no suite asks for', () => {
     const of = new SamplesWorld().add('blank', 'b', {
       event: 'event-1',
