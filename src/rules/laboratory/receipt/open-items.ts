@@ -9,7 +9,10 @@ import { type ReceiptFinding, receiptFindings } from './receipt-findings.ts';
 
 export type DiscrepancyFields = FieldsOf<typeof discrepancy>;
 
-/** An item to be opened. Its id follows from what it is about, so that a second receipt of the same opens no second one. */
+/**
+ * An item to be opened. Its id follows from what it is about, so that a second receipt of the same opens no second one, and
+ * one of other bottles, or with another reading, does.
+ */
 export interface OpenItem {
   readonly id: string;
   readonly set: DiscrepancyFields;
@@ -25,6 +28,12 @@ function decideBy({ world }: ToldToLaboratory, concerned: readonly string[]): st
   return due.toSorted((a, b) => instantMs(a) - instantMs(b))[0];
 }
 
+/** One bottle or label is told apart by itself; what is of a whole cooler by the bottles that it concerns, and what was read. */
+function matter({ container, label, concerned, reading }: ReceiptFinding): readonly string[] {
+  if (container !== null || label !== null) return [container ?? '', label ?? ''];
+  return ['', '', ...concerned.toSorted(), reading ?? ''];
+}
+
 function itemOf(
   finding: ReceiptFinding,
   receipt: EventSamples['receipts'][number],
@@ -34,7 +43,7 @@ function itemOf(
   const { type, detail, decides, cooler, container, label, concerned } = finding;
   const event = told.world.of.event.id;
   const until = decideBy(told, concerned);
-  const id = derivedId(firm, 'discrepancy', event, cooler ?? receipt.id, type, container ?? '', label ?? '');
+  const id = derivedId(firm, 'discrepancy', event, cooler ?? receipt.id, type, ...matter(finding));
   const set: DiscrepancyFields = {
     event,
     receipt: receipt.id,

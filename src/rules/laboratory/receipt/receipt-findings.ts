@@ -17,6 +17,8 @@ export interface ReceiptFinding {
   readonly label: string | null;
   /** Containers whose clocks run on meanwhile. */
   readonly concerned: readonly string[];
+  /** What was read or counted, where that makes it another matter: a cooler that came at 9 °C is not the one that came at 7. */
+  readonly reading: string | null;
 }
 
 type Draft = Pick<ReceiptFinding, 'type' | 'detail'> & Partial<ReceiptFinding>;
@@ -59,7 +61,11 @@ function notExpected({ extra }: ReceiptJudged): readonly Draft[] {
   }
   const some = extra.slice(0, SHOWN).map(({ label }) => label);
   return [
-    { type: 'not-expected', detail: `${extra.length} bottles came that are not on its list: ${some.join(', ')} ...` },
+    {
+      type: 'not-expected',
+      detail: `${extra.length} bottles came that are not on its list: ${some.join(', ')} ...`,
+      reading: extra.map(({ label }) => label).join('\n'),
+    },
   ];
 }
 
@@ -135,6 +141,7 @@ function temperature({ cold, items, isTemperatureRecorded }: ReceiptJudged): rea
         type,
         detail: `Came ${readings.join(' and ')}, ${what}: ${labels(packed)}.${untouched}`,
         concerned: ids(packed),
+        reading: readings.join('\n'),
       },
     ];
   };
@@ -147,7 +154,13 @@ function count({ counted, expected, missing, extra, unlabelled }: ReceiptJudged)
   const named = expected - missing.length + extra.length;
   if (counted === null || counted === named || counted === named + unlabelled.length) return [];
   const detail = `${counted} bottles were counted; ${expected} were sent in this cooler, of which ${missing.length} are told as missing, and ${extra.length} came beside them.`;
-  return [{ type: 'count-differs', detail }];
+  return [
+    {
+      type: 'count-differs',
+      detail,
+      reading: `${counted} of ${expected}, ${missing.length} less, ${extra.length} more`,
+    },
+  ];
 }
 
 function plain(number: string): string {
@@ -169,12 +182,13 @@ function seals({ receipt: { fields } }: ReceiptJudged, facts: CoolerFacts): read
     {
       type: 'seal-numbers-differ',
       detail: `Seals read: ${(fields.sealNumbers ?? []).join(', ')}; they are not those that were put on.`,
+      reading: read.toSorted().join('\n'),
     },
   ];
 }
 
 function complete(draft: Draft, cooler: string | null): ReceiptFinding {
-  return { decides: 'coordinator', container: null, label: null, concerned: [], cooler, ...draft };
+  return { decides: 'coordinator', container: null, label: null, concerned: [], reading: null, cooler, ...draft };
 }
 
 /** Loose bottles, or a cooler that nobody knows: there is nothing to count against, and every label is looked up by itself. */
