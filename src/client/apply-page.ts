@@ -17,11 +17,14 @@ function changeOf(feed: string, id: string, row: FeedRow): RowChange {
 
 function stateAfter(page: FeedPage, old: FeedState | null, tally: Tally): FeedState {
   const lastSeq = page.rows.at(-1)?.seq ?? old?.seq ?? 0;
+  const seq = page.more ? lastSeq : Math.max(page.tail, lastSeq);
+  const tail = page.more ? (old?.tail ?? -1) : seq;
   return {
     feed: page.feed,
     cursor: page.cursor,
-    seq: page.more ? lastSeq : Math.max(page.tail, lastSeq),
+    seq,
     complete: !page.more || (old?.complete ?? false),
+    ...(tail < 0 ? {} : { tail }),
     ...tally,
   };
 }

@@ -1,5 +1,6 @@
 import type { RecordState } from '../protocol/record.ts';
 import type { ClientContext } from './context.ts';
+import type { FeedState, OutboxEntry } from './store.ts';
 import { viewAll } from './view.ts';
 
 /** A value that a person may choose. */
@@ -53,20 +54,34 @@ async function conflictsHere(context: ClientContext): Promise<RecordState[]> {
   return (await context.store.recordsOfKind('conflict')).map(({ record }) => record);
 }
 
+/** Up to which seq each feed is held with all that was derived; of a store by an older app, as far as it went. */
+function heldWhole(feeds: readonly FeedState[]): ReadonlyMap<string, number> {
+  return new Map(feeds.map(({ feed, complete, seq, tail = complete ? seq : -1 }) => [feed, tail]));
+}
+
+/** A conflict that this device was answered and has not pulled; what was pulled since and is not here is gone. */
+function isToCome({ outcome }: OutboxEntry, held: ReadonlyMap<string, number>): boolean {
+  const { feed, seq } = outcome ?? {};
+  return feed === undefined || seq === undefined || (held.get(feed) ?? -1) < seq;
+}
+
 /** Both values were kept, and a person has to say which one stands. */
 export async function conflicts(context: ClientContext): Promise<OpenConflict[]> {
+  const { store } = context;
   const records = new Map((await conflictsHere(context)).map((record) => [record.id, record]));
-  const own = (await context.store.outbox()).flatMap(({ client, mutationId, outcome }) =>
-    (outcome?.conflicts ?? []).map((id) => ({ id, client, mutationId })),
-  );
-  const ids = [...new Set([...records.keys(), ...own.map(({ id }) => id)])].sort();
+  const outbox = await store.outbox();
+  const held = heldWhole(await store.feeds());
+  const named = (entry: OutboxEntry) => {
+    const { client, mutationId, outcome } = entry;
+    return (outcome?.conflicts ?? []).map((id) => ({ id, client, mutationId, isToCome: isToCome(entry, held) }));
+  };
+  const own = outbox.flatMap(named);
+  const ids = [...new Set([...records.keys(), ...own.filter((one) => one.isToCome).map(({ id }) => id)])].sort();
   return ids.flatMap((id) => {
     const record = records.get(id) ?? null;
     if (record?.fields.standing === 'resolved' || record?.voided) return [];
-    const named = own
-      .filter((mutation) => mutation.id === id)
-      .map(({ client, mutationId }) => ({ client, mutationId }));
+    const mine = own.filter((mutation) => mutation.id === id).map(({ client, mutationId }) => ({ client, mutationId }));
     const sentence = record === null ? NOT_HERE : String(record.fields.sentence);
-    return [{ id, record, sentence, choices: choicesOf(record), mayDecide: mayDecide(context), own: named }];
+    return [{ id, record, sentence, choices: choicesOf(record), mayDecide: mayDecide(context), own: mine }];
   });
 }

@@ -75,6 +75,8 @@ export interface FeedState {
   readonly contentHash: string;
   /** The tail was reached since the feed was begun. */
   readonly complete: boolean;
+  /** Where the tail was when it was reached last: up to there each change is held with all that was derived from it. */
+  readonly tail?: number;
 }
 
 export interface StoredRecord {

@@ -269,6 +269,29 @@ it('lists a conflict for a person, from the answer to the push on, until it is r
   expect((await phone.one(found?.id ?? ''))?.standing).toBe('synced');
 });
 
+it('still says that a conflict is to come where a cut pull has the change that led to it, and not its row', async () => {
+  const { server, clock, phone } = await setUp();
+  const other = await openPhone({ server, clock, seed: 2 });
+  const purge = await recordPurge(phone);
+  await syncOnce(phone);
+  await syncOnce(other);
+  await other.amend('purge', purge, { remark: 'theirs' });
+  await syncOnce(other);
+  for (let at = 0; at < phone.context.line.pageRows - 1; at++)
+    server.write(EVENT_FEED, 'crew', uuid(0x10_000 + at), { name: `Crew ${at}` });
+  await phone.amend('purge', purge, { remark: 'mine' });
+  // the first asks whether the history is the one that is known
+  let pages = 0;
+  server.fault = ({ path }) => (path.includes(`${EVENT}/rows`) && ++pages > 2 ? 'gateway' : 'none');
+  const [answer] = (await syncOnce(phone)).outcomes;
+  const feed = (await phone.context.store.feeds()).find((one) => one.feed === EVENT_FEED);
+  expect([feed?.seq, feed?.complete]).toEqual([answer?.seq, true]);
+  expect(await phone.conflicts()).toMatchObject([{ id: answer?.conflicts?.[0], record: null }]);
+  server.fault = () => 'none';
+  await syncOnce(phone);
+  expect(await phone.conflicts()).toMatchObject([{ record: { fields: { field: 'remark' } } }]);
+});
+
 it('lists wells under their ids, also those recorded here and not sent', async () => {
   const { phone } = await setUp();
   await syncOnce(phone);
