@@ -51,7 +51,7 @@ export interface ContainerFacts {
 }
 
 /** The records without what was voided, and each container with what belongs to it. */
-export interface SampleFacts extends Omit<SampleRecords, 'containers' | 'fills' | 'suites'> {
+export interface SampleFacts extends Omit<SampleRecords, 'containers' | 'fills'> {
   readonly containers: readonly ContainerFacts[];
 }
 
@@ -109,5 +109,5 @@ export function sampleFacts({ containers, fills, suites, ...records }: SampleRec
     };
   });
   const [purges, calls, planned] = [byId(records.purges), byId(records.calls), byId(records.planned)];
-  return { plan, visit, samples, purges, calls, planned, containers: facts };
+  return { plan, visit, samples, purges, calls, planned, suites: byId(suites), containers: facts };
 }

@@ -1,17 +1,29 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
+import { type SuiteRecord, suiteNamed } from '../../asked-of-group.ts';
 import { aboutSample } from '../parts.ts';
-import type { SampleFacts, SampleRecord } from '../sample-facts.ts';
+import type { ContainerFacts, SampleFacts, SampleRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
+/** Of a suite that is not known, a bottle for several groups may serve any of them. */
+function serves({ container }: ContainerFacts, suite: string, book: readonly SuiteRecord[]): boolean {
+  if (container.fields.suite === suite) return true;
+  const also = container.fields.alsoGroups ?? [];
+  const groups = suiteNamed(book, suite)?.fields.groups;
+  return also.length > 0 && (groups === undefined || groups.some(({ group }) => also.includes(group)));
+}
+
 /** Suites of which no container is known at all: one that waits, was dropped or discarded is asked about by itself. */
-function without({ fields: { suites, type }, id }: SampleRecord, { containers }: SampleFacts): readonly string[] {
+function without(
+  { fields: { suites, type }, id }: SampleRecord,
+  { containers, suites: book }: SampleFacts,
+): readonly string[] {
   // a spike is made from further bottles of organics alone, and from the bottle of its parent for the rest
   if (type === 'matrix-spike') return [];
-  const its = containers.filter(({ sample }) => sample?.id === id).map(({ container }) => container.fields);
-  // one of which nobody said its suite, or that serves several groups, may be for any of them
-  if (its.some(({ suite, alsoGroups }) => suite === undefined || (alsoGroups ?? []).length > 0)) return [];
-  return suites.filter((suite) => !its.some((one) => one.suite === suite));
+  const its = containers.filter(({ sample }) => sample?.id === id);
+  // one of which nobody said its suite may be for any of them
+  if (its.some(({ container }) => container.fields.suite === undefined)) return [];
+  return suites.filter((suite) => !its.some((one) => serves(one, suite, book)));
 }
 
 /** Whether containers are recorded in this event at all: where they are not, nothing is missing. */
@@ -78,6 +90,27 @@ export const suiteWithoutContainer: SampleRule = {
       given: {
         visit: { left: '2026-05-04T11:00:00-05:00' },
         samples: [{ suites: ['Ions', 'Alkalinity'] }],
+        containers: [{ group: 'chloride', alsoGroups: ['alkalinity'], suite: 'Ions', type: 'bottle' }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'a suite of whose groups the bottle for several serves none',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['Ions', 'VOC'] }],
+        suite: [{ group: 'volatiles' }],
+        containers: [{ group: 'chloride', alsoGroups: ['alkalinity'], suite: 'Ions', type: 'bottle' }],
+      },
+      expect: 'raised',
+      says: 'no container for VOC',
+    },
+    {
+      name: 'a suite of which the bottle for several serves a group',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['Ions', 'VOC'] }],
+        suite: [{ group: 'alkalinity' }],
         containers: [{ group: 'chloride', alsoGroups: ['alkalinity'], suite: 'Ions', type: 'bottle' }],
       },
       expect: 'silent',
