@@ -43,6 +43,15 @@ function labelTells({ held, before, leaves }: Draft): boolean {
   return BEARS.some((field) => held.state.fields[field] !== before.state.fields[field]);
 }
 
+const ASKS = ['name', 'groups'];
+
+/** Whether a suite asks for other containers now: what analytes it lists, or who does it, bears on none of them. */
+function asksOtherwise({ held, before, leaves }: Draft): boolean {
+  if (before === null || leaves !== null) return true;
+  if ((held.state.voided === null) !== (before.state.voided === null)) return true;
+  return ASKS.some((field) => !isSameJson(held.state.fields[field], before.state.fields[field]));
+}
+
 function sampling({ state }: Held): unknown {
   return (state.fields.plan as { readonly sampling?: unknown } | undefined)?.sampling ?? null;
 }
@@ -69,7 +78,7 @@ function hasSamples({ overlay }: Pick<Group, 'overlay'>, visit: string): boolean
 export function sampleSeeds(group: Group): SampleSeeds | null {
   const drafts = group.drafts.filter(({ withdrawn }) => !withdrawn);
   const of = (...kinds: string[]) => drafts.filter(({ held }) => kinds.includes(held.state.kind));
-  const [containers, fills, suites] = [of('container'), of('fill'), of('analyte-suite')];
+  const [containers, fills, suites] = [of('container'), of('fill'), of('analyte-suite').filter(asksOtherwise)];
   const touched = of(...OF_VISIT)
     .flatMap(sides)
     .flatMap(({ visit }) => visit ?? []);

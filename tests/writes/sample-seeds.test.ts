@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import type { RecordState } from '../../src/protocol/record.ts';
+import type { Held } from '../../src/rules/held.ts';
+import { Overlay } from '../../src/rules/overlay.ts';
+import type { Draft } from '../../src/writes/group.ts';
+import { sampleSeeds } from '../../src/writes/samples/sample-seeds.ts';
+
+const SUITE = {
+  name: 'VOC',
+  groups: [{ group: 'volatiles' }],
+  analytes: ['Benzene'],
+};
+
+function suite(fields: object, voided: RecordState['voided'] = null): Held {
+  const nobody = { by: null, client: null, mutation: null, reason: null, clock: null };
+  const state = { kind: 'analyte-suite', id: 'suite-1', rev: 1, voided, ...nobody, fields: { ...SUITE, ...fields } };
+  return { state: state as RecordState, feed: 'firm', parent: null, visit: null, memory: null };
+}
+
+function seedsOf(held: Held, before: Held | null) {
+  const draft: Draft = { held, before, leaves: null, withdrawn: false, intent: null };
+  const gathered = { affected: [], events: [] };
+  return sampleSeeds({ drafts: [draft], overlay: new Overlay(), gathered } as unknown as Parameters<
+    typeof sampleSeeds
+  >[0]);
+}
+
+describe('a change of an analyte suite', () => {
+  it.each([
+    ['analytes', suite({ analytes: ['Benzene', 'Toluene'] })],
+    ['a remark', suite({ remark: 'By the new price list' })],
+    ['the same groups written again', suite({ groups: [{ group: 'volatiles' }] })],
+  ])('has no container judged again for %s', (_what, changed) => {
+    expect(seedsOf(changed, suite({}))).toBeNull();
+  });
+
+  it.each([
+    ['groups', suite({ groups: [{ group: 'volatiles', containers: 2 }] }), ['VOC', 'VOC']],
+    ['its name', suite({ name: 'Volatiles' }), ['Volatiles', 'VOC']],
+    ['being voided', suite({}, { reason: 'Entered twice', by: null }), ['VOC', 'VOC']],
+  ])('has its containers judged again for %s', (_what, changed, names) => {
+    expect(seedsOf(changed, suite({}))?.suites).toEqual(names);
+  });
+
+  it('has containers judged that came before it', () => {
+    expect(seedsOf(suite({}), null)?.suites).toEqual(['VOC']);
+  });
+});
