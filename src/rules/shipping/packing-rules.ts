@@ -17,6 +17,7 @@ import { tripBlankMissing } from '../custody/rules/trip-blank-missing.ts';
 import { listText } from '../flags/list-text.ts';
 import type { ContainerClocks } from '../samples/deadlines/container-clocks.ts';
 import { groupsOf } from '../samples/groups-of.ts';
+import { namedLaboratory } from '../samples/laboratory-of.ts';
 import { type CoolerRecord, type SamplesIndex, suiteAsking } from '../samples/samples-index.ts';
 
 /** A cooler as it is packed, and what is in it. */
@@ -70,9 +71,8 @@ function tripBlank(packed: Packed): string | null {
 function otherLaboratory({ cooler, containers, index }: Packed): string | null {
   const its = cooler.fields.laboratory;
   if (its === undefined) return null;
-  const others = containers.filter(({ holder }) => {
-    const named =
-      holder.sample?.fields.laboratory ?? holder.blank?.fields.laboratory ?? holder.planned?.fields.laboratory;
+  const others = containers.filter(({ container }) => {
+    const named = namedLaboratory(index, container);
     return named !== undefined && named !== its;
   });
   const name = index.laboratories.get(its)?.fields.name ?? 'another laboratory';

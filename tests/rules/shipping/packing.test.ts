@@ -113,6 +113,18 @@ describe('what is said at packing', () => {
         .sampled('W', ['n'], FRIDAY, { laboratory: 'lab-1' })
         .bottle('N-1', 'nitrate', { cooler: 'c-1', sample: 'sample-W' }),
     ],
+    [
+      'packed-for-other-laboratory',
+      packed()
+        .laboratory('lab-2')
+        .suite('x', [{ group: 'nitrate', laboratory: 'lab-2' }])
+        .bottle('N-1', 'nitrate', { cooler: 'c-1', suite: 'x' }),
+      packed()
+        .laboratory('lab-2')
+        .suite('x', [{ group: 'nitrate', laboratory: 'lab-2' }])
+        .sampled('W', ['x'], FRIDAY, { laboratory: 'lab-1' })
+        .bottle('N-1', 'nitrate', { cooler: 'c-1', suite: 'x', sample: 'sample-W' }),
+    ],
   ])('names %s, and not where it is in order', (code, bad, good) => {
     expect(codes(bad)).toContain(code);
     expect(codes(good)).not.toContain(code);
