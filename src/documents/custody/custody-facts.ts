@@ -24,12 +24,14 @@ export interface CustodyContainers {
   readonly preservative?: Written;
   readonly filtered?: boolean;
   readonly analyses: readonly string[];
+  /** What is to be spiked out of them; absent where nothing is. */
+  readonly spikeAnalyses?: readonly string[];
   /** How their state differs from what was ordered, as "2 of 3 filled". */
   readonly remark?: string;
 }
 
 /**
- * A sample as it is told to the laboratory. What a sample repeats or splits has no place here, and neither has its type:
+ * A sample as it is told to the laboratory. What a sample repeats or splits has no place here, and neither has its type but that of a spike:
  * whoever reads the record must not be able to tell a blind one from the rest.
  */
 export interface CustodySample {
@@ -40,6 +42,8 @@ export interface CustodySample {
   readonly samplingPoint: Written;
   readonly containers: readonly CustodyContainers[];
   readonly isForMatrixSpike?: boolean;
+  /** Of a matrix spike, the number under which the laboratory has the sample that is spiked; such a one is never blind. */
+  readonly spikeOf?: string;
   readonly turnaround?: Written;
   readonly remark?: string;
 }

@@ -13,8 +13,8 @@ const COLUMNS: readonly TableColumn[] = [
   { title: 'Containers', share: 14 },
   { title: 'Preservative', share: 10 },
   { title: 'Filtered', share: 6 },
-  { title: 'Analyses', share: 18 },
-  { title: 'MS/MSD', share: 6 },
+  { title: 'Analyses', share: 16 },
+  { title: 'MS/MSD', share: 10 },
   { title: 'Turnaround', share: 8 },
 ];
 
@@ -58,14 +58,25 @@ function containerCells(containers: CustodyContainers, timeZone: string): readon
   ];
 }
 
+/** Yes alone where all of the containers is to be spiked; the extra ones of a spike name the sample that they are of. */
+function spikeRuns({ isForMatrixSpike, spikeOf }: CustodySample, of?: CustodyContainers): readonly Run[] {
+  const { spikeAnalyses, analyses = [] } = of ?? {};
+  if (spikeAnalyses === undefined) return [{ text: isForMatrixSpike && of === undefined ? 'yes' : 'no' }];
+  const isAll = spikeOf !== undefined || spikeAnalyses.length === analyses.length;
+  return [
+    { text: isAll ? 'yes' : `yes: ${spikeAnalyses.join(', ')}` },
+    ...(spikeOf === undefined ? [] : [{ text: `, of ${spikeOf}` }]),
+  ];
+}
+
 function rowsOf(sample: CustodySample, timeZone: string): readonly TableRow[] {
-  const last = [[{ text: sample.isForMatrixSpike ? 'yes' : 'no' }], writtenRuns(sample.turnaround, timeZone)];
+  const turnaround = writtenRuns(sample.turnaround, timeZone);
   const none: TableRow['cells'] = [[{ text: 'no container', look: 'bold' }], [], [], []];
-  const groups = sample.containers.map((one) => containerCells(one, timeZone));
-  const rows = (groups.length > 0 ? groups : [none]).map((cells, at) =>
+  const groups = sample.containers.map((one) => [...containerCells(one, timeZone), spikeRuns(sample, one)]);
+  const rows = (groups.length > 0 ? groups : [[...none, spikeRuns(sample)]]).map((cells, at) =>
     at === 0
-      ? { cells: [...sampleCells(sample, timeZone), ...cells, ...last] }
-      : { cells: [[], [], [], [], ...cells, [], []], begins: false },
+      ? { cells: [...sampleCells(sample, timeZone), ...cells, turnaround] }
+      : { cells: [[], [], [], [], ...cells, []], begins: false },
   );
   if (!sample.remark) return rows;
   const remark = {

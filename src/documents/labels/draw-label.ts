@@ -23,6 +23,11 @@ const PEN = '________';
 
 export type Rulers = (sizePt: number) => Ruler;
 
+/** What the laboratory spikes, and of which sample the water is. */
+function spikeText({ spikeOf, spikeAnalyses = [] }: ContainerLabel): string {
+  return spikeOf === undefined ? spikeAnalyses.join(', ') : `of ${spikeOf}`;
+}
+
 function linesOf(label: ContainerLabel, timeZone: string): readonly (readonly Run[])[] {
   const named = (title: string, text: string): readonly Run[] => [{ text: `${title} ` }, { text, look: 'bold' }];
   const { labelTime, filtered, container, project } = label;
@@ -34,6 +39,8 @@ function linesOf(label: ContainerLabel, timeZone: string): readonly (readonly Ru
     named('Matrix', `${label.matrix}${filtration}`),
     ...(container ? [named('Container', container)] : []),
     named('Preservative', label.preservative ?? `${PEN}${PEN}`),
+    // above what may be cut off: without it the laboratory spikes another bottle
+    ...(label.spikeAnalyses ? [named('MS/MSD', spikeText(label))] : []),
     named('Analyses', label.analyses.join(', ')),
   ];
 }

@@ -1,8 +1,8 @@
 /**
  * What stands on the label of one container. Sources of the least that a label says: sample number, site or project,
  * date, time, initials of the sampler, preservative, analyses and matrix (common practice of field sampling plans);
- * station, date and time and the bottle's designation (USGS National Field Manual, chapter A5, section 5.5.1). What the
- * sample repeats has no place here.
+ * station, date and time and the bottle's designation (USGS National Field Manual, chapter A5, section 5.5.1). What a
+ * duplicate repeats has no place here.
  */
 export interface ContainerLabel {
   /** The text of the 2D code, unique in the event; printed below the code as well. */
@@ -19,6 +19,10 @@ export interface ContainerLabel {
   readonly preservative?: string;
   readonly filtered?: boolean;
   readonly analyses: readonly string[];
+  /** Of a bottle of a matrix spike, the number of the sample that is spiked. */
+  readonly spikeOf?: string;
+  /** What is to be spiked out of it. */
+  readonly spikeAnalyses?: readonly string[];
 }
 
 /** Labels in columns and rows on sheets. */

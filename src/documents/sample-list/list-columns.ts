@@ -34,4 +34,6 @@ export const LIST_COLUMNS: readonly ListColumn[] = [
   { name: 'temperatureC', isFigure: true, of: (row) => row.temperatureC },
   { name: 'dueAt', of: (row) => row.dueAt },
   { name: 'remark', of: (row) => row.remark },
+  { name: 'spikeOf', of: (row) => row.spikeOf },
+  { name: 'spikeAnalyses', of: (row) => row.spikeAnalyses?.join('; ') },
 ];

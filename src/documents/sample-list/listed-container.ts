@@ -1,4 +1,4 @@
-/** One container as it stands on the list that a laboratory is sent. What a sample repeats has no place here. */
+/** One container as it stands on the list that a laboratory is sent. What a duplicate repeats has no place here. */
 export interface ListedContainer {
   readonly sampleNumber: string;
   readonly labelId: string;
@@ -23,4 +23,8 @@ export interface ListedContainer {
   /** The tightest clock, as an instant. */
   readonly dueAt?: string;
   readonly remark?: string;
+  /** Of a bottle of a matrix spike, the number under which the laboratory has the sample that is spiked. */
+  readonly spikeOf?: string;
+  /** What is to be spiked out of this container. */
+  readonly spikeAnalyses?: readonly string[];
 }

@@ -18,6 +18,7 @@ const containers = z.strictObject({
   preservative: written.optional(),
   filtered: z.boolean().optional(),
   analyses: z.array(text),
+  spikeAnalyses: z.array(text).optional().describe('What is to be spiked out of them'),
   remark: maybe,
 });
 
@@ -28,6 +29,7 @@ const sample = z.strictObject({
   samplingPoint: written,
   containers: z.array(containers),
   isForMatrixSpike: z.boolean().optional(),
+  spikeOf: maybe.describe('Of a matrix spike, the number as told of the sample that is spiked'),
   turnaround: written.optional(),
   remark: maybe,
 });

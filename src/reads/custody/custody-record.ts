@@ -16,12 +16,12 @@ import { isToCome } from '../../rules/custody/receipt-judged.ts';
 import { correctedAfterSigning } from '../../rules/custody/rules/corrected-after-signing.ts';
 import { isNamedIn } from '../../rules/custody/same-person.ts';
 import { analyses, containerType, preservative, turnaround } from '../../rules/laboratory/container-words.ts';
+import { spikeTold } from '../../rules/laboratory/spikes-told.ts';
 import { tellableFormerText, tellableText } from '../../rules/laboratory/tellable.ts';
 import { byIdIn } from '../../rules/samples/by-id.ts';
 import { holderOf, indexSamples, type SamplesIndex, suiteAsking } from '../../rules/samples/samples-index.ts';
 import {
   isBlind,
-  isForMatrixSpike,
   type ToldOf,
   toldMatrix,
   toldNumber,
@@ -97,6 +97,7 @@ function alike(packed: readonly Packed[], writing: Writing): readonly CustodyCon
     const suite = suiteAsking(writing.index, container, holderOf(writing.index, container));
     const preserved = preservative(container);
     const filtered = fill?.fields.filtered;
+    const spike = spikeTold(writing.index, container);
     const isEmpty = container.fields.standing === 'expected' && fill === null && of?.kind !== 'blank';
     const one = {
       type: containerType(container),
@@ -106,6 +107,7 @@ function alike(packed: readonly Packed[], writing: Writing): readonly CustodyCon
         : { preservative: written(preserved, writing, [container.id, 'preservatives']) }),
       ...(filtered === undefined || filtered === null ? {} : { filtered }),
       analyses: analyses(container, suite),
+      ...(spike === null ? {} : { spikeAnalyses: spike.analyses }),
       ...(isEmpty ? { remark: 'no fill on record' } : {}),
     };
     const key = JSON.stringify(one);
@@ -121,6 +123,13 @@ function turnaroundOf(packed: readonly Packed[], { index }: Writing): string | u
   return turnaround(soonest);
 }
 
+function spikeOf(packed: readonly Packed[], { index, of }: Writing): Partial<CustodySample> {
+  const spikes = packed.flatMap(({ container }) => spikeTold(index, container) ?? []);
+  const parent = spikes.find((one) => one.parent !== null)?.parent;
+  if (spikes.length === 0) return {};
+  return { isForMatrixSpike: true, ...(parent ? { spikeOf: toldNumber(parent, of) } : {}) };
+}
+
 function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing): CustodySample {
   const soon = turnaroundOf(packed, writing);
   const rest = { containers: alike(packed, writing), ...(soon === undefined ? {} : { turnaround: soon }) };
@@ -134,7 +143,7 @@ function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing
     matrix: toldMatrix(of),
     samplingPoint: toldPlace(of, writing.of),
     ...rest,
-    ...(isForMatrixSpike(of, writing.of) ? { isForMatrixSpike: true } : {}),
+    ...spikeOf(packed, writing),
   };
 }
 
@@ -254,7 +263,7 @@ function sealsOf(writing: Writing): CustodyRecord['seals'] {
 
 /**
  * What stands on the custody record of a cooler. It goes to the laboratory, so that it says of each sample what that is told
- * and nothing else: no parent, no type, no remark of the field.
+ * and nothing else: no parent but that of a spike, no type, no remark of the field.
  */
 export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyRecord {
   const { facts, of, people, former } = loaded;

@@ -3,6 +3,7 @@ import type { ContainerLabel } from '../../documents/labels/label-facts.ts';
 import { id } from '../../protocol/primitives.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { analyses, containerType, preservative } from '../../rules/laboratory/container-words.ts';
+import { spikeTold } from '../../rules/laboratory/spikes-told.ts';
 import type { EventSamples } from '../../rules/samples/event-samples.ts';
 import {
   type ContainerRecord,
@@ -98,6 +99,7 @@ function labelOf(container: ContainerRecord, around: Around, { initials }: Peopl
   const fill = index.fills.get(container.id)?.at(-1)?.fields;
   const sampler = time === null ? undefined : initials.get(fill?.observed.readBy ?? '');
   const preserved = preservative(container);
+  const spike = spikeTold(index, container);
   return {
     labelId: container.fields.label,
     sampleNumber: toldNumber(of, index.of),
@@ -110,6 +112,8 @@ function labelOf(container: ContainerRecord, around: Around, { initials }: Peopl
     ...(preserved === undefined ? {} : { preservative: preserved }),
     ...(fill?.filtered === undefined || fill.filtered === null ? {} : { filtered: fill.filtered }),
     analyses: analyses(container, suiteAsking(index, container, holder)),
+    ...(spike?.parent ? { spikeOf: toldNumber(spike.parent, index.of) } : {}),
+    ...(spike === null ? {} : { spikeAnalyses: spike.analyses }),
   };
 }
 

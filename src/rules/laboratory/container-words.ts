@@ -17,12 +17,12 @@ export function preservative({ fields: { preservatives } }: ContainerRecord): st
   return preservatives.length === 0 ? 'none' : preservatives.map(words).join(', ');
 }
 
-function title(group: string): string {
+export function groupTitle(group: string): string {
   return analyteGroup(group)?.title ?? group;
 }
 
 function titles(groups: readonly string[], suite: string | undefined): readonly string[] {
-  return groups.map((group) => (suite === undefined ? title(group) : `${title(group)} (${suite})`));
+  return groups.map((group) => (suite === undefined ? groupTitle(group) : `${groupTitle(group)} (${suite})`));
 }
 
 /** What is to be analysed from it, each group with the suite that asks for it. */

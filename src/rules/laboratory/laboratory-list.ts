@@ -2,18 +2,12 @@ import { containerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { laboratoryOf } from '../samples/laboratory-of.ts';
 import { type ContainerRecord, type CoolerRecord, holderOf, suiteAsking } from '../samples/samples-index.ts';
-import {
-  isForMatrixSpike,
-  type ToldBlank,
-  type ToldSample,
-  toldMatrix,
-  toldNumber,
-  toldPlace,
-} from '../samples/told-to-laboratory.ts';
+import { type ToldBlank, type ToldSample, toldMatrix, toldNumber, toldPlace } from '../samples/told-to-laboratory.ts';
 import { analyses, containerType, preservative, turnaround } from './container-words.ts';
 import { listRow, type SampleListRow } from './list-row.ts';
 import { type ListWorld, listWorld, saidOf } from './list-world.ts';
 import { type Numbered, rowsOf } from './one-order.ts';
+import { spikeTold } from './spikes-told.ts';
 import { standingAtLaboratory } from './standing.ts';
 import { toldTimes, withToldTimes } from './told-times.ts';
 
@@ -79,6 +73,7 @@ export function toldRow({ world, times }: ToldToLaboratory, told: ToldContainer)
   const { container, cooler, of: bottleOf, sampleNumber, labelId } = told;
   const suite = suiteAsking(index, container, holderOf(index, container));
   const said = saidOf(world, container);
+  const spike = spikeTold(index, container);
   const clocks = containerClocks(index, container, world.received.get(container.id));
   return listRow({
     sampleNumber,
@@ -92,7 +87,7 @@ export function toldRow({ world, times }: ToldToLaboratory, told: ToldContainer)
     preservative: preservative(container),
     filtered: index.fills.get(container.id)?.at(-1)?.fields.filtered,
     analyses: analyses(container, suite),
-    isForMatrixSpike: isForMatrixSpike(bottleOf, of) ? true : undefined,
+    isForMatrixSpike: spike === null ? undefined : true,
     turnaround: turnaround(suite),
     laboratory: clocks.laboratory?.fields.name,
     cooler: cooler.fields.number,
@@ -101,6 +96,8 @@ export function toldRow({ world, times }: ToldToLaboratory, told: ToldContainer)
     temperatureC: said.temperatureC ?? undefined,
     dueAt: clocks.dueAt ?? undefined,
     remark: undefined,
+    spikeOf: spike?.parent ? toldNumber(spike.parent, of) : undefined,
+    spikeAnalyses: spike?.analyses,
   });
 }
 

@@ -11,6 +11,7 @@ export interface SampleListRow {
   readonly preservative?: string;
   readonly filtered?: boolean;
   readonly analyses: readonly string[];
+  /** It is of a spike, or a spike is made out of it. */
   readonly isForMatrixSpike?: boolean;
   readonly turnaround?: string;
   readonly laboratory?: string;
@@ -20,6 +21,10 @@ export interface SampleListRow {
   readonly temperatureC?: string;
   readonly dueAt?: string;
   readonly remark?: string;
+  /** Of a bottle of a spike, the number of the sample whose water it is. */
+  readonly spikeOf?: string;
+  /** What is to be spiked out of it. */
+  readonly spikeAnalyses?: readonly string[];
 }
 
 /** Fields of a row, some of which may not be known: what is not known is left out, and not written as undefined. */

@@ -1,11 +1,12 @@
 import { containerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { type ContainerRecord, holderOf, suiteAsking, wellOf } from '../samples/samples-index.ts';
-import { isForMatrixSpike, toldBlank, toldMatrix } from '../samples/told-to-laboratory.ts';
+import { toldBlank, toldMatrix } from '../samples/told-to-laboratory.ts';
 import { analyses, containerType, preservative, turnaround } from './container-words.ts';
 import { listRow, type SampleListRow } from './list-row.ts';
 import { type ListWorld, listWorld, saidOf } from './list-world.ts';
 import { type Numbered, rowsOf } from './one-order.ts';
+import { spikeTold } from './spikes-told.ts';
 import { standingOf } from './standing.ts';
 
 interface Item extends Numbered {
@@ -21,10 +22,11 @@ function remarkOf({ fields }: ContainerRecord, told: string | null | undefined):
 }
 
 function rowOf(world: ListWorld, { container, sampleNumber, labelId }: Item): SampleListRow {
-  const { index, of, timeZone } = world;
+  const { index, timeZone } = world;
   const holder = holderOf(index, container);
   const suite = suiteAsking(index, container, holder);
   const said = saidOf(world, container);
+  const spike = spikeTold(index, container);
   const clocks = containerClocks(index, container, world.received.get(container.id));
   const bottlesOf = holder.sample ?? holder.blank ?? holder.planned;
   const { cooler, volumeMl } = container.fields;
@@ -40,7 +42,7 @@ function rowOf(world: ListWorld, { container, sampleNumber, labelId }: Item): Sa
     preservative: preservative(container),
     filtered: index.fills.get(container.id)?.at(-1)?.fields.filtered,
     analyses: analyses(container, suite),
-    isForMatrixSpike: bottlesOf && isForMatrixSpike(bottlesOf, of) ? true : undefined,
+    isForMatrixSpike: spike === null ? undefined : true,
     turnaround: turnaround(suite),
     laboratory: clocks.laboratory?.fields.name,
     cooler: cooler === undefined ? undefined : index.coolers.get(cooler)?.fields.number,
@@ -49,6 +51,8 @@ function rowOf(world: ListWorld, { container, sampleNumber, labelId }: Item): Sa
     temperatureC: said.temperatureC,
     dueAt: clocks.dueAt ?? undefined,
     remark: remarkOf(container, said.item?.remark),
+    spikeOf: spike?.parent?.fields.number,
+    spikeAnalyses: spike?.analyses,
   });
 }
 

@@ -4,6 +4,7 @@ import { holderOf, type SuiteRecord, suiteAsking } from '../samples/samples-inde
 import { expectedTotals, totalsExpected } from './expected-totals.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
 import { plannedBottles } from './planned-bottles.ts';
+import { orderedSpike, spikesOrdered } from './spikes-ordered.ts';
 
 const text = z.string().nullable();
 
@@ -24,6 +25,9 @@ export const ordersTold = z
         analytes: z.array(z.strictObject({ name: z.string(), casNumber: text, reportingLimit: text, unit: text })),
       }),
     ),
+    spikes: z
+      .array(orderedSpike)
+      .describe('By the plan; the list says of each bottle that came what is to be spiked out of it'),
     expected: expectedTotals,
   })
   .meta({ id: 'LaboratoryOrders', description: 'What is ordered of a laboratory in an event' });
@@ -70,6 +74,7 @@ export function toldOrders(told: ToldToLaboratory): OrdersTold {
     starts,
     ends,
     suites: suitesFor(told).map((suite) => toldSuite(told.laboratory, suite)),
+    spikes: [...spikesOrdered(told)],
     expected: totalsExpected(told),
   };
 }

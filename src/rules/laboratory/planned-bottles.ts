@@ -1,3 +1,4 @@
+import { spikeBottles } from '../sampling-plan/spike-bottles.ts';
 import { knownSuites, suiteBook } from '../sampling-plan/suite-book.ts';
 import { type Bottle, bottlesFor } from '../sampling-plan/wanted-bottles.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
@@ -18,7 +19,8 @@ export function plannedBottles({ laboratory, world: { of } }: ToldToLaboratory):
   return of.plannedSamples.flatMap(({ id, fields }) => {
     if (fields.standing !== 'planned') return [];
     const suites = knownSuites(book, fields.suites);
-    return bottlesFor({ suites, plan, well: null, book })
+    const bottles = bottlesFor({ suites, plan, well: null, book });
+    return (fields.type === 'matrix-spike' ? spikeBottles(bottles) : bottles)
       .filter((bottle) => (fields.laboratory ?? bottle.laboratory) === laboratory)
       .map((bottle) => ({ planned: id, bottle }));
   });

@@ -1,18 +1,15 @@
-import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { qcCount } from '../../science/samples/qc-count.ts';
 import { chooseQc, type QcCandidate, type QcChosen, type QcThere } from './choose-qc.ts';
-import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE, SPIKE_VOLUME_RULE } from './default-rules.ts';
+import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import type { PlannedRecord } from './planning-facts.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample, Wanted } from './proposed.ts';
 import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
+import { spikeBottles } from './spike-bottles.ts';
 import type { Bottle } from './wanted-bottles.ts';
 import { type Suits, suitsDuplicate, suitsSpike, type WellOutlook } from './well-outlook.ts';
-
-/** For organics the laboratory needs the volume three times. */
-const ORGANICS: readonly (FillClass | null)[] = ['volatiles', 'organic-halides', 'semivolatiles', 'pfas'];
 
 /** Of each suite how many QC samples one for each so many samples asks for. */
 export function askedOfSuites(normals: readonly ProposedSample[], oneForEach: number): ReadonlyMap<string, number> {
@@ -198,16 +195,12 @@ export function spikes(
   normals: readonly ProposedSample[],
   duplicated: readonly ProposedSample[],
 ): WellQc {
-  const times = (ruleNamed(SPIKE_VOLUME_RULE).volumeTimes ?? 3) - 1;
   const kind: QcKind = {
     what: 'matrix-spike',
     types: ['matrix-spike'],
     type: 'matrix-spike',
     suits: suitsSpike,
-    bottles: (suites, well) =>
-      bottlesAt(on, suites, well)
-        .filter(({ fillClass }) => ORGANICS.includes(fillClass))
-        .flatMap((bottle) => Array.from({ length: times }, () => bottle)),
+    bottles: (suites, well) => spikeBottles(bottlesAt(on, suites, well)),
     oneForEach: on.plan?.msMsdPer ?? ruleNamed(SPIKE_RULE).oneForEach ?? 20,
   };
   return qcOfKind(kind, on, normals, duplicated);

@@ -46,6 +46,10 @@ export const exampleRecord: CustodyRecord = {
       ...exampleSample('W26-104', '2026-05-07T18:05:00Z'),
       sampleNumber: 'W26-104',
       isForMatrixSpike: true,
+      containers: [
+        { ...voc, analyses: ['volatile organic compounds'] },
+        { ...metals, analyses: ['dissolved metals', 'hardness'], spikeAnalyses: ['dissolved metals'] },
+      ],
       labelTime: {
         corrected: {
           now: '2026-05-07 14:05 -04:00',

@@ -41,6 +41,16 @@ describe('the chain-of-custody record of a cooler', () => {
     }
   });
 
+  it('says what is to be spiked: of which containers, and of which sample extra containers are', async () => {
+    const containers = [{ count: 6, type: 'vial', analyses: ['volatiles'], spikeAnalyses: ['volatiles'] }];
+    const spike = { ...exampleSample('W26-155', '2026-05-07T14:42:00Z'), isForMatrixSpike: true, spikeOf: 'W26-104' };
+    const text = (
+      await pagesOf({ ...exampleRecord, samples: [...exampleRecord.samples, { ...spike, containers }] })
+    ).join(' ');
+    expect(text).toContain('yes, of W26-104');
+    expect(text).toMatch(/yes: dissolved metals/);
+  });
+
   it('shows a corrected value as on paper: the old one, the new one, initials, date and reason', async () => {
     const text = (await pagesOf(exampleRecord)).join(' ');
     expect(text).toContain('2026-05-07 14:50 -04:00 2026-05-07 14:05 -04:00 (AB 2026-05-07: digits swapped)');

@@ -1,13 +1,25 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { aboutSample } from '../parts.ts';
+import type { SampleRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** Taken beside another one, from the same water. */
 const BESIDE = ['duplicate', 'blind-duplicate', 'matrix-spike', 'split'];
 
+function isBlind({ fields }: SampleRecord): boolean {
+  return fields.type === 'blind-duplicate';
+}
+
+/** The laboratory is told which sample a spike is of, and would learn of a blind one that it is no sample like the others. */
+function spikeOfBlind(spike: SampleRecord, blind: SampleRecord) {
+  const sentence = `${spike.fields.number} is a matrix spike of the blind duplicate ${blind.fields.number}, which the laboratory is not told. Name the first sample: the water is the same.`;
+  return aboutSample(spike, sentence, [fieldEvidence(spike, 'of'), fieldEvidence(blind, 'type')]);
+}
+
 export const qcSampleWithoutParent: SampleRule = {
   code: 'qc-sample-without-parent',
-  title: 'A duplicate, spike, split or resample does not name the sample that it goes with',
+  title:
+    'A duplicate, spike, split or resample does not name the sample that it goes with, or a spike names a blind duplicate',
   severity: 'question',
   addressee: 'tonight',
   source: 'Hawaii Department of Health, Technical Guidance Manual, 10.6: the field record keeps the true parent',
@@ -18,6 +30,8 @@ export const qcSampleWithoutParent: SampleRule = {
       const { type = 'normal', of, number } = sample.fields;
       if (type === 'normal') return [];
       const isElsewhere = of !== undefined && BESIDE.includes(type) && !samples.some(({ id }) => id === of);
+      const blind = type === 'matrix-spike' ? samples.find((one) => one.id === of && isBlind(one)) : undefined;
+      if (blind) return spikeOfBlind(sample, blind);
       if (of !== undefined && of !== sample.id && !isElsewhere) return [];
       const what = type.replaceAll('-', ' ');
       const sentence = isElsewhere
@@ -53,6 +67,29 @@ export const qcSampleWithoutParent: SampleRule = {
       name: 'of itself',
       given: { samples: [{ type: 'resample', of: '00000000-0000-7000-8000-000000000400' }] },
       expect: 'raised',
+    },
+    {
+      name: 'a spike of a blind duplicate',
+      given: {
+        samples: [
+          {},
+          { type: 'blind-duplicate', of: '00000000-0000-7000-8000-000000000400' },
+          { type: 'matrix-spike', of: '00000000-0000-7000-8000-000000000401' },
+        ],
+      },
+      expect: 'raised',
+      says: 'Name the first sample: the water is the same',
+    },
+    {
+      name: 'a spike of the first sample beside its blind duplicate',
+      given: {
+        samples: [
+          {},
+          { type: 'blind-duplicate', of: '00000000-0000-7000-8000-000000000400' },
+          { type: 'matrix-spike', of: '00000000-0000-7000-8000-000000000400' },
+        ],
+      },
+      expect: 'silent',
     },
     { name: 'a normal sample', given: {}, expect: 'silent' },
   ],
