@@ -1,4 +1,5 @@
 import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
+import { needsOwnSpikeBottle } from '../../sampling-plan/spike-bottles.ts';
 import { isReceived, type ReceivedAs } from '../received.ts';
 import { resultsOfSuite } from '../results-of.ts';
 import { type ContainerRecord, holderOf, type SamplesIndex, type SuiteRecord, suiteAsking } from '../samples-index.ts';
@@ -48,13 +49,21 @@ function serves({ fields }: ContainerRecord, group: string): boolean {
   return fields.group === group || (fields.alsoGroups ?? []).includes(group);
 }
 
+/** What is no organic is spiked out of the bottle of its parent: a spike brings none for it. */
+function needsBottle({ sample, planned }: ExpectedSample, group: string): boolean {
+  const isSpike = (sample?.fields.type ?? planned?.fields.type) === 'matrix-spike';
+  return !isSpike || needsOwnSpikeBottle(analyteGroup(group)?.filling.fillClass ?? null);
+}
+
 /** Groups of the suite of which no container is recorded, each with how many it asks for. */
 function unrecordedOf(
   suite: SuiteRecord | undefined,
   containers: readonly ContainerRecord[],
+  of: ExpectedSample,
 ): readonly [string, number][] {
   const groups = suite?.fields.groups ?? [];
   return groups
+    .filter(({ group }) => needsBottle(of, group))
     .filter(({ group }) => !containers.some((one) => serves(one, group)))
     .map(({ group, containers: asked }) => [group, asked ?? analyteGroup(group)?.container.bottles.count ?? 1]);
 }
@@ -109,7 +118,7 @@ function suiteLine(
   const { planned } = of;
   const isDropped = planned?.fields.standing === 'dropped';
   const whyNot = (isDropped ? planned.fields.droppedBecause : undefined) ?? world.whyOfWell(of.well);
-  const missing = unrecordedOf(suite, containers);
+  const missing = unrecordedOf(suite, containers, of);
   const what = isDropped ? 'dropped' : 'not-collected';
   const none = { container: null, label: null, agreedBy: null, why: whyNot, what } as const;
   const states = new Map(containers.map((one) => [one.id, stateOf(world, one)]));

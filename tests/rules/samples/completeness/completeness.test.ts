@@ -73,6 +73,16 @@ function lackOf(answer: CompletenessTold, name: string) {
 }
 
 describe('the completeness of an event', () => {
+  it('misses no bottle of a spike for what is spiked out of the bottle of its parent', () => {
+    const of = new SamplesWorld().suite('all', [{ group: 'metals-total' }, { group: 'volatiles' }]);
+    well(of, 'W-1');
+    planned(of, 'P-1', { well: 'W-1', suites: ['all'], type: 'matrix-spike' });
+    expect(lackOf(told(of), 'W-1')?.map(({ group }) => group)).toEqual(['volatiles']);
+    const taken = { visit: 'visit-W-1', number: 'S-1', suites: ['all'], collected: AT, planned: 'P-1' };
+    of.add('sample', 'S-1', taken).bottle('V-1', 'volatiles', { sample: 'S-1' });
+    expect(lackOf(told(of), 'W-1')?.map(({ label }) => label)).toEqual(['V-1']);
+  });
+
   it('counts what was expected, collected, received and reported, and says what its percentages are of', () => {
     const { totals, definition } = told(round());
     expect(totals).toEqual({
