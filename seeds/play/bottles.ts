@@ -1,10 +1,13 @@
 import { fillOrderAt } from '../../src/client/fills-here.ts';
 import type { RecordState } from '../../src/protocol/record.ts';
 import { suitesOf } from '../firm/plan.ts';
+import { stamp } from './clock.ts';
 import { note, reach, type Stop, timeOf } from './stop.ts';
 
 /** From one bottle to the next. */
 const EACH_MS = 30_000;
+/** How much earlier the crew writes on a blind duplicate: no clock of the laboratory runs late by it. */
+const BLIND_BEFORE_MS = 47 * 60_000;
 /** A bubble is seen in a vial of this well, and nobody fills another. */
 const BUBBLE_AT = 'MW-1';
 
@@ -81,7 +84,9 @@ export async function takeSample(stop: Stop, ms: number, number: string): Promis
   if (first === undefined) return;
   let last = await fillBottles(stop, ms, first.id, sample.id, true);
   for (const { id: planned, fields } of beside) {
-    const type = { type: fields.type, of: sample.id, number: fields.number, planned };
+    const isBlind = fields.type === 'blind-duplicate';
+    const told = isBlind ? { laboratoryTime: stamp(last - BLIND_BEFORE_MS, stop.world.zone) } : {};
+    const type = { type: fields.type, of: sample.id, number: fields.number, planned, ...told };
     const collected = timeOf(stop, last);
     const its = await phone.client.record('sample', { visit, suites: fields.suites, collected, ...type });
     last = await fillBottles(stop, last, planned, its.id, false);
