@@ -48,7 +48,8 @@ function namedBy(side: EventOfSide): Named {
   const { samples } = side;
   if (side.laboratory !== null) {
     const { containers } = toldOfSide(side, { cooler: null });
-    for (const { sampleNumber, of } of containers) name(named, sampleNumber, of);
+    // what has not arrived has no number that a result could name
+    for (const { sampleNumber, of } of containers) if (of !== undefined) name(named, sampleNumber, of);
     return named;
   }
   for (const of of [...samples.samples, ...samples.blanks]) {

@@ -11,11 +11,15 @@ import { spikeTold } from './spikes-told.ts';
 import { standingAtLaboratory } from './standing.ts';
 import { toldTimes, withToldTimes } from './told-times.ts';
 
+/** Told of a bottle whose sample has not arrived. */
+const NOT_HERE = 'not known';
+
 /** A bottle that a laboratory is told of, with what it is told of it. */
 export interface ToldContainer extends Numbered {
   readonly container: ContainerRecord;
   readonly cooler: CoolerRecord;
-  readonly of: ToldSample | ToldBlank;
+  /** Undefined where what it is of has not arrived: the bottle is in the cooler all the same. */
+  readonly of: ToldSample | ToldBlank | undefined;
 }
 
 /** What a laboratory is told of an event. */
@@ -52,10 +56,9 @@ function toldContainers(world: ListWorld, laboratory: string): readonly ToldCont
     if (laboratoryOf(index, container)?.id !== laboratory) return [];
     const { sample, blank } = holderOf(index, container);
     const bottleOf = sample ?? blank;
-    if (bottleOf === undefined) return [];
-    return [
-      { container, cooler, of: bottleOf, sampleNumber: toldNumber(bottleOf, of), labelId: container.fields.label },
-    ];
+    // not by its plan either: one that is planned blind would be told by the number that the laboratory is not to know
+    const sampleNumber = bottleOf === undefined ? NOT_HERE : toldNumber(bottleOf, of);
+    return [{ container, cooler, of: bottleOf, sampleNumber, labelId: container.fields.label }];
   });
 }
 
@@ -78,10 +81,10 @@ export function toldRow({ world, times }: ToldToLaboratory, told: ToldContainer)
   return listRow({
     sampleNumber,
     labelId,
-    labelTime: times.get(bottleOf.id),
+    labelTime: bottleOf && times.get(bottleOf.id),
     timeZone,
-    matrix: toldMatrix(bottleOf),
-    samplingPoint: toldPlace(bottleOf, of),
+    matrix: bottleOf ? toldMatrix(bottleOf) : NOT_HERE,
+    samplingPoint: bottleOf && toldPlace(bottleOf, of),
     containerType: containerType(container),
     volumeMl: container.fields.volumeMl,
     preservative: preservative(container),
