@@ -1,4 +1,5 @@
 import type { RecordState } from '../protocol/record.ts';
+import { sameValue } from '../rules/merge/register.ts';
 import type { ClientContext } from './context.ts';
 import type { FeedState, OutboxEntry } from './store.ts';
 import { viewAll } from './view.ts';
@@ -38,7 +39,14 @@ function isClaim(record: RecordState): boolean {
 function choicesOf(record: RecordState | null): ConflictChoice[] {
   if (record === null || isClaim(record)) return [];
   const { shown, kept = [] } = record.fields as unknown as { shown?: Rival; kept?: readonly Rival[] };
-  return [...(shown ? [shown] : []), ...kept].map(({ value, by = null }, at) => ({ value, by, shown: at === 0 }));
+  const given = [...(shown ? [shown] : []), ...kept].map(({ value, by = null }, at) => ({
+    value,
+    by,
+    shown: at === 0,
+  }));
+  // one person may have given it on two devices
+  const isSame = (a: ConflictChoice, b: ConflictChoice) => a.by === b.by && sameValue(a.value, b.value);
+  return given.filter((choice, at) => given.findIndex((one) => isSame(one, choice)) === at);
 }
 
 const NOT_HERE = 'Two values were given; which ones comes with the next sync.';

@@ -100,7 +100,7 @@ it('is killed at random moments while lines come fast, and misses none that it s
   expect(kept.filter((ph) => !there.includes(ph))).toEqual([]);
 }, 120_000);
 
-it('shows a conflict with both values and decides it by number, if a coordinator does', async () => {
+it('shows a conflict with both values and decides it, if a coordinator does', async () => {
   const { phone, otherPhone, lone, event, north } = crews.server.firm.ids;
   const coordinator = await crews.server.token('coordinator', otherPhone);
   const [one, two] = [await joined(phone), await crews.folder()];
@@ -125,7 +125,21 @@ it('shows a conflict with both values and decides it by number, if a coordinator
     code: 1,
     err: expect.stringContaining('no value 3'),
   });
-  expect(await crewHere(two, 'resolve', '1', '2', '--reason', 'looked again')).toMatchObject({ code: 0 });
+  // as text, one that was given; --neither takes one that nobody gave, with a reason
+  const neither = (...more: readonly string[]) => crewHere(two, 'resolve', '1', '--neither', ...more);
+  expect(await neither('covered')).toMatchObject({ code: 1, err: expect.stringContaining('takes a reason') });
+  expect(await neither('frozen', '--reason', 'a')).toMatchObject({
+    code: 1,
+    err: expect.stringContaining('is one of'),
+  });
+  await crewHere(one, 'sync');
+  const proposed = ['--neither', 'covered', '--reason', 'seen', '--anyway'];
+  expect(await crewHere(one, 'resolve', '1', ...proposed)).toMatchObject({ code: 0 });
+  const device = await openCrew(one, () => {});
+  const [line] = (await device.client.context.store.outbox()).map((entry) => JSON.parse(entry.line));
+  await device.close();
+  expect(line).toMatchObject({ verb: 'resolve', set: { value: 'covered', neither: true }, reason: 'seen' });
+  expect(await crewHere(two, 'resolve', '1', 'frozen', '--reason', 'looked again')).toMatchObject({ code: 0 });
   expect(await crewHere(two, 'sync')).toMatchObject({ code: 0 });
   expect((await crewHere(two, 'conflicts')).out).toContain('no conflict is open');
   const { rows } = await crews.server.db.bypass.query('select outcome from visit where id = $1', [visit?.id]);
@@ -140,6 +154,16 @@ it("takes a partner's copy along when that device is gone", async () => {
   await crewHere(one, 'reading', 'W-1', 'ph=5.55');
   const copy = path.join(one, 'for-partner');
   expect(await crewHere(one, 'copy', copy)).toMatchObject({ code: 0 });
+  // its own next copy takes its place, a partner's does not: this one may be all that is left of a lost phone
+  expect(await crewHere(one, 'copy', copy)).toMatchObject({ code: 0 });
+  expect(await crewHere(two, 'copy', copy)).toMatchObject({
+    code: 1,
+    err: `crew: ${copy} is there already, and is not written over: give another name\n`,
+  });
+  expect(await crewHere(two, 'copy', path.join(one, 'usb', 'copy'))).toMatchObject({
+    code: 1,
+    err: `crew: there is no folder ${path.join(one, 'usb')}: make it, or give another place\n`,
+  });
   expect((await crewHere(two, 'carry', copy)).out).toContain('carried from now on: 3');
   expect((await crewHere(two, 'status')).out).toContain('carried  3 of other phones, 3 not handed in yet');
   expect((await crewHere(two, 'sync')).out).toContain('handed in 3 records of other phones\n');

@@ -28,9 +28,3 @@ export function word({ words }: Pick<Given, 'words'>, at: number, usage: string)
   if (found !== undefined && found !== '') return found;
   throw new CrewError(`something is missing: crew ${usage}`);
 }
-
-export function numbered<Item>(items: readonly Item[], given: string, what: string): Item {
-  const found = /^\d+$/.test(given) ? items[Number(given) - 1] : undefined;
-  if (found !== undefined) return found;
-  throw new CrewError(`there is no ${what} ${given}: crew conflicts lists them`);
-}

@@ -15,7 +15,19 @@ import { inPlainWords } from './plain-words.ts';
 import type { Keys } from './reading-mode.ts';
 import { seenAt, takeTime, todayAt } from './time-of-day.ts';
 
-const OPTIONS = ['folder', 'reads', 'writes', 'purpose', 'depth', 'method', 'remark', 'reason', 'at', 'label'] as const;
+const OPTIONS = [
+  'folder',
+  'reads',
+  'writes',
+  'purpose',
+  'depth',
+  'method',
+  'remark',
+  'reason',
+  'neither',
+  'at',
+  'label',
+] as const;
 /** Said or not said. */
 const FLAGS = ['again', 'anyway', 'all', 'done', 'out', 'calibrated', 'end'] as const;
 

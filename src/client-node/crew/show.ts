@@ -1,6 +1,7 @@
 import { previewVisit } from '../../client/preview/preview.ts';
 import { releasedSince, type Trouble } from '../../client/troubles.ts';
 import type { RecordState } from '../../protocol/record.ts';
+import { valueWords } from './conflict-value.ts';
 import { refOf } from './correct.ts';
 import { counted } from './counted.ts';
 import { openEquipmentQuestions } from './equipment/open-questions.ts';
@@ -120,13 +121,14 @@ export async function showStatus(crew: Crew): Promise<void> {
 export async function showConflicts(crew: Crew): Promise<void> {
   const open = await crew.client.conflicts();
   if (open.length === 0) crew.say('no conflict is open here');
-  for (const { id, record, sentence, choices } of open) {
+  for (const conflict of open) {
+    const { id, record, sentence, choices } = conflict;
     crew.say(`conflict #${refOf({ id })}: ${sentence}`);
     if (record !== null && choices.length === 0)
       crew.say('  two claims, both kept: crew resolve CONFLICT --reason TEXT says that it was seen to');
     for (const [number, { value, by, shown }] of choices.entries()) {
       const whose = by === null ? '' : ` (${await initials(crew, by)}${shown ? ', shown now' : ''})`;
-      crew.say(`  ${number + 1}) ${typeof value === 'string' ? value : JSON.stringify(value)}${whose}`);
+      crew.say(`  ${number + 1}) ${valueWords(conflict, value)}${whose}`);
     }
   }
   if (open.length === 0) return;
@@ -134,5 +136,5 @@ export async function showConflicts(crew: Crew): Promise<void> {
     open[0]?.mayDecide === false
       ? 'a coordinator decides, and this device is of a crew'
       : 'the server takes it from a coordinator';
-  crew.say(`crew resolve CONFLICT VALUE says which stands, by the sign behind # and the number of the value; ${who}`);
+  crew.say(`crew resolve CONFLICT VALUE says which stands, by the sign behind # and the value or its number; ${who}`);
 }

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { OpenConflict } from '../../../client/conflicts.ts';
-import { type Commands, type Given, numbered, word } from '../command.ts';
+import { type Commands, type Given, word } from '../command.ts';
+import { chosenValue, neitherValue } from '../conflict-value.ts';
 import { refOf } from '../correct.ts';
 import { CrewError } from '../crew-error.ts';
 import { sync } from '../do-sync.ts';
@@ -29,13 +30,24 @@ function theConflict(open: readonly OpenConflict[], given: string): OpenConflict
   );
 }
 
+const RESOLVE = 'resolve CONFLICT VALUE [--reason TEXT] [--anyway]';
+
 async function resolve(crew: Crew, given: Given): Promise<void> {
-  const usage = 'resolve CONFLICT VALUE [--reason TEXT]';
-  const conflict = theConflict(await crew.client.conflicts(), word(given, 0, usage));
-  const { choices, mayDecide } = conflict;
-  const value = choices.length === 0 ? undefined : numbered(choices, word(given, 1, usage), 'value').value;
+  const conflict = theConflict(await crew.client.conflicts(), word(given, 0, RESOLVE));
+  const { id, record, sentence, choices, mayDecide } = conflict;
+  if (record === null) throw new CrewError(`it cannot be decided yet: ${sentence}`);
+  const [neither, reason] = [given.option('neither'), given.option('reason')];
+  if (neither !== undefined && (choices.length === 0 || given.words.length > 1))
+    throw new CrewError('--neither VALUE stands in place of one of the values given: crew conflicts lists them');
+  const value = () => {
+    if (choices.length === 0) return undefined;
+    return neither === undefined
+      ? chosenValue(conflict, given.words.slice(1).join(' ') || word(given, 1, RESOLVE))
+      : neitherValue(conflict, neither, reason);
+  };
+  const chosen = value();
   mustMayDecide(mayDecide, given.said('anyway'));
-  await kept(crew, crew.client.resolve(conflict.id, value, given.option('reason')));
+  await kept(crew, crew.client.resolve(id, chosen, reason, neither === undefined ? undefined : true));
 }
 
 async function copyOut(crew: Crew, file: string): Promise<void> {
@@ -57,8 +69,10 @@ async function carry(crew: Crew, file: string): Promise<void> {
 export const EXCHANGE_COMMANDS: Commands = {
   sync: { usage: 'sync', does: 'send what is unsent, get what is new', run: (crew) => sync(crew) },
   resolve: {
-    usage: 'resolve CONFLICT VALUE [--reason TEXT] [--anyway]',
-    does: 'say which value stands; the server takes it from a coordinator, --anyway proposes it to one',
+    usage: RESOLVE,
+    does:
+      'say which value stands, by its number or as it is listed; or, where none of them does, --neither VALUE --reason ' +
+      'TEXT. The server takes it from a coordinator, --anyway proposes it to one',
     run: resolve,
   },
   copy: {
