@@ -1,10 +1,10 @@
 import { withArticle } from '../../protocol/field-words.ts';
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
 import { isUnreadable, readSet } from '../../protocol/read-mutation.ts';
-import { derivedId } from '../derived-id.ts';
 import type { Held, World } from '../held.ts';
 import { VOIDED } from '../merge/merge-memory.ts';
 import { sameValue } from '../merge/register.ts';
+import { resolutionId } from '../merge/resolution-id.ts';
 import { wasReadable } from '../readable.ts';
 import { changeRecord } from './change-record.ts';
 import { type Change, type Decision, type NotTaken, refuse } from './decision.ts';
@@ -47,7 +47,7 @@ export function decideResolve(request: Request, held: Held, world: World): Decis
   if (!subject) return refuse('record_missing', `the subject ${conflict.subject} of the conflict is not here`);
   const fault = unfit(subject, conflict, request.read.fields.value, world) ?? nobodys(request, conflict);
   if (fault) return fault;
-  const id = derivedId(request.writer.client, 'resolution', String(request.read.mutation.mutationId));
+  const id = resolutionId(request.writer.client, request.read.mutation.mutationId);
   const effect = effectOn(request, subject, conflict, id, world);
   const resolution = resolutionRecord(request, held, conflict, id, effect[0]?.held.feed ?? held.feed);
   return { outcome: 'applied', changes: [resolution, ...effect], seenRev: seen.rev };

@@ -50,7 +50,8 @@ function takeField(
   const seen = seenOfField(intent.seen, field);
   const value = intent.set[field] ?? null;
   const before = registerOf(memory, state, field);
-  const after = nextRegister(before, { value, ...author, seen }, intent);
+  const decision = memory.resolutions[field];
+  const after = nextRegister(before, { value, ...author, seen, decision }, intent);
   return {
     ...memory,
     registers: { ...memory.registers, [field]: after },

@@ -1,4 +1,5 @@
 import { canonicalText } from '../../protocol/content-hash.ts';
+import { resolutionId } from './resolution-id.ts';
 
 /** A value that somebody gave a field, who gave it, and when it was the one shown. */
 export interface Entry {
@@ -31,6 +32,8 @@ export interface Write {
   readonly rev: number;
   /** Of this field. */
   readonly seen: Seen;
+  /** The decision that closed the last conflict of this field, where there was one. */
+  readonly decision?: string | undefined;
 }
 
 export function sameValue(a: unknown, b: unknown): boolean {
@@ -45,15 +48,21 @@ export function isShown(entry: Entry): boolean {
   return entry.shown.length % 2 === 1;
 }
 
+function isChosenBy({ client, mutation }: Entry, decision: string | undefined): boolean {
+  return decision !== undefined && client !== null && mutation !== null && resolutionId(client, mutation) === decision;
+}
+
 /**
  * A write supersedes what its writer had in view, and what the same client wrote before. It never supersedes a value
- * that its writer had not seen, nor a rival that was kept out of view: those stand until somebody decides.
+ * that its writer had not seen, nor a rival that was kept out of view: those stand until somebody decides. A value that
+ * a person chose may equal one from before: who says in values what it had seen had not seen that it was chosen.
  */
 function supersedes(write: Write, entry: Entry): boolean {
   const own = write.client !== null && entry.client === write.client;
   const ordered = own && entry.mutation !== null && write.mutation !== null;
   if (ordered && entry.mutation < write.mutation) return true;
-  return 'rev' in write.seen ? wasShownAt(entry, write.seen.rev) : sameValue(entry.value, write.seen.value);
+  if ('rev' in write.seen) return wasShownAt(entry, write.seen.rev);
+  return sameValue(entry.value, write.seen.value) && !isChosenBy(entry, write.decision);
 }
 
 function withView(entry: Entry, write: Write): Entry {

@@ -74,6 +74,37 @@ describe('merges that once went wrong, as a search for counterexamples found the
     expect(conflictsOf(unknowing, READING)).toMatchObject([{ fields: { kept: [{ value: '7.05' }] } }]);
   });
 
+  it('[M7] who says in values what it had seen had not seen that a person chose that value', () => {
+    const made = play(
+      [0, 1, 'amend', READING, seen(1), { ph: '7.05' }],
+      [1, 1, 'amend', READING, seen(1), { ph: '7.09' }],
+    );
+    const decide = (phone: number, mutationId: number, value: string) => {
+      made.derive();
+      const { id, rev } = made.conflictOf(READING).state;
+      made.take(sent(phone, { mutationId, verb: 'resolve', kind: 'conflict', id, base: { rev }, set: { value } }));
+      expect(conflictsOf(made, READING)).toMatchObject([{ fields: { standing: 'resolved', shown: { value } } }]);
+    };
+    const amend = (phone: number, mutationId: number, base: object, ph: string) =>
+      made.take(
+        sent(phone, { mutationId, verb: 'amend', kind: 'reading', id: READING, base, set: { ph }, reason: 'a' }),
+      );
+    decide(7, 1, '7.05');
+    amend(2, 1, { was: { ph: '7.05' } }, '7.09');
+    const open = { standing: 'open', shown: { value: '7.09' }, kept: [{ value: '7.05' }] };
+    expect(conflictsOf(made, READING)).toMatchObject([{ fields: open }]);
+    // what was chosen is replaced by its own author, and by who pulled it
+    decide(7, 2, '7.05');
+    amend(7, 3, { was: { ph: '7.05' } }, '7.06');
+    expect(made.held(READING)?.state.fields.ph).toBe('7.06');
+    amend(2, 2, { rev: made.rev(READING) }, '7.07');
+    expect(conflictsOf(made, READING)).toMatchObject([{ fields: { standing: 'resolved', shown: { value: '7.07' } } }]);
+    // and a value that was given since is not the one that was chosen, for all that it is the same
+    amend(3, 1, { rev: made.rev(READING) }, '7.05');
+    amend(4, 1, { was: { ph: '7.05' } }, '7.08');
+    expect(conflictsOf(made, READING)).toMatchObject([{ fields: { standing: 'resolved', shown: { value: '7.08' } } }]);
+  });
+
   it('[M4] a change that was set aside and comes late does not undo what its author did after it', () => {
     const made = play(
       [1, 2, 'amend', READING, seen(1), { ph: '7.09', remark: 'read again' }],
