@@ -5,10 +5,13 @@ import type { World } from './world.ts';
 /** So many rounds of syncs after the last fault are enough for everything to be quiet. */
 export const MOST_ROUNDS = 8;
 
-function isQuiet(world: World, phone: SimPhone): boolean {
+/** Whether the newest sync of a phone brought nothing, to it or by it: what it handed in for a lost phone is news too. */
+export function isQuiet(world: World, phone: SimPhone): boolean {
   const report = world.reports.get(phone.at);
-  if (!report || report.problem !== null || report.carried.unanswered > 0) return false;
-  return report.pushed + report.pulled + report.replayed + report.resets.length + report.unsent.count === 0;
+  if (!report || report.problem !== null) return false;
+  const { pushed, pulled, replayed, resets, unsent, carried } = report;
+  const forOthers = carried.pushed + carried.renumbered + carried.unanswered;
+  return pushed + pulled + replayed + resets.length + unsent.count + forOthers === 0;
 }
 
 async function round(world: World): Promise<boolean> {

@@ -1,4 +1,4 @@
-import type { Features } from './features.ts';
+import { CALM, type Features } from './features.ts';
 
 /** A world in which something was found once; it is played in every run, of the size that its seed had then. */
 export interface Pinned {
@@ -9,6 +9,9 @@ export interface Pinned {
 
 const RESTORED = { phones: 3, steps: 90, network: 0.3, restoredPhone: true, setBack: 'never', drowned: false } as const;
 const DROWNED = { phones: 4, steps: 90, network: 0.3, drowned: true, setBack: 'never', restoredPhone: false } as const;
+
+/** Three people in a short and crowded world. */
+const CROWDED = { ...CALM, phones: 3, steps: 4, begun: true, haste: 2, lyingClocks: true, deaths: true } as const;
 
 /** All but seed 878 were faults of the judge, and none of the library or the server; each is a hard world all the same. */
 export const PINNED: readonly Pinned[] = [
@@ -62,5 +65,19 @@ export const PINNED: readonly Pinned[] = [
     seed: 50_000_209,
     features: { unheard: 0.6 },
     found: 'a line that one partner was told of, and of which another took a copy later',
+  },
+  {
+    seed: 54_090_081,
+    features: {
+      ...CROWDED,
+      unheard: 0.6,
+      drowned: true,
+      lent: true,
+      moves: true,
+      rehomes: true,
+      resolves: true,
+      waits: true,
+    },
+    found: 'a copy that was handed in by a phone which follows its event no more, when the office had just looked',
   },
 ];
