@@ -6,7 +6,7 @@ import { runSeed } from './run-seed.ts';
 import { playSeeds, range, Tally } from './seed-report.ts';
 
 /** As many worlds as a run of all tests has time for. */
-const WORLDS = 2_300;
+const WORLDS = 1_500;
 const AT_A_TIME = 100;
 const ONE = process.env.SIM_SEED === undefined ? null : Number(process.env.SIM_SEED);
 

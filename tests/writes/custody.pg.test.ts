@@ -238,7 +238,7 @@ describe('flags about coolers', () => {
         .toSorted();
     };
     expect(await plain(mixed)).toEqual(await plain(inOrder));
-    expect(new Set(await inOrder.codes()).size).toBeGreaterThan(14);
+    expect(new Set(await inOrder.codes()).size).toBeGreaterThan(13);
     expect(await recompute(db.pool, mixed.firm.id)).toEqual([]);
     expect([...(await deriveAgain(db.pool, mixed.firm.id, () => new Date()))]).toEqual([]);
   });

@@ -22,6 +22,8 @@ const WITHOUT_UNIT = [
   'value',
   'reportingLimit',
   'detectionLimit',
+  // how many times it was diluted
+  'dilution',
   // their names say hours, which nothing converts
   'handlingHours',
   'holdingHours',
