@@ -4,7 +4,7 @@ import { isCustodyFlag } from '../../src/rules/derive/custody-derived.ts';
 import { deriveAgain } from '../../src/writes/derive-again.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { checkDraft, coolerDraft, handDraft, receiptDraft, sealDraft } from '../support/cooler-drafts.ts';
-import { EquipmentFirm } from '../support/equipment-firm.ts';
+import { firmOfFlags } from '../support/firm-of-flags.ts';
 import { containerDraft, fillDraft, pumpedVisit, sampleDraft, sampleId } from '../support/sample-drafts.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import type { Draft, TestFirm } from '../support/test-firm.ts';
@@ -21,26 +21,7 @@ const packed = { packed: minute(400), ice: '3 bags of water ice' };
 /** The next morning. */
 const MORNING = 24 * 60;
 
-async function aFirm() {
-  const world = await new EquipmentFirm(db.pool, db.bypass).setUp();
-  const { firm } = world;
-  const flags = async () =>
-    (await world.told('flag')).filter(({ fields }) =>
-      isCustodyFlag({ state: { kind: 'flag', fields } } as unknown as Parameters<typeof isCustodyFlag>[0]),
-    );
-  const codes = async () => (await flags()).map(({ fields }) => String(fields.rule)).toSorted();
-  const one = async (...drafts: Draft[]) => {
-    await world.push(drafts);
-    expect(await recompute(db.pool, firm.id)).toEqual([]);
-  };
-  const change = (kind: string, name: string, set: object, rev = 1): Draft => {
-    return { kind, verb: 'amend', id: sampleId(name), base: { rev }, set: { ...set }, reason };
-  };
-  const away = (kind: string, name: string, rev = 1): Draft => {
-    return { kind, verb: 'void', id: sampleId(name), base: { rev }, reason };
-  };
-  return { world, firm, flags, codes, one, change, away };
-}
+const aFirm = () => firmOfFlags(db, isCustodyFlag);
 
 const inside = (cooler: string) => ({ cooler: sampleId(cooler) });
 

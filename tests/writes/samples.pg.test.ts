@@ -4,7 +4,7 @@ import { isLabelFlag, isSampleFlag } from '../../src/rules/derive/sample-derived
 import { deriveAgain } from '../../src/writes/derive-again.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { statementsOf } from '../reads/statements.ts';
-import { EquipmentFirm } from '../support/equipment-firm.ts';
+import { firmOfFlags } from '../support/firm-of-flags.ts';
 import { containerDraft, fillDraft, pumpedVisit, sampleDraft, sampleId } from '../support/sample-drafts.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
 import type { Draft } from '../support/test-firm.ts';
@@ -26,27 +26,7 @@ const METALS = {
 };
 const VOC = { kind: 'analyte-suite', id: sampleId('VOC'), set: { name: 'VOC', groups: [{ group: 'volatiles' }] } };
 
-async function aFirm() {
-  const world = await new EquipmentFirm(db.pool, db.bypass).setUp();
-  const { firm } = world;
-  const flags = async () =>
-    (await world.told('flag')).filter(({ fields }) => {
-      const held = { state: { kind: 'flag', fields } } as unknown as Parameters<typeof isSampleFlag>[0];
-      return isSampleFlag(held) || isLabelFlag(held);
-    });
-  const codes = async () => (await flags()).map(({ fields }) => String(fields.rule)).toSorted();
-  const one = async (...drafts: Draft[]) => {
-    await world.push(drafts);
-    expect(await recompute(db.pool, firm.id)).toEqual([]);
-  };
-  const change = (kind: string, name: string, set: object, rev = 1): Draft => {
-    return { kind, verb: 'amend', id: sampleId(name), base: { rev }, set: { ...set }, reason };
-  };
-  const away = (kind: string, name: string, rev = 1): Draft => {
-    return { kind, verb: 'void', id: sampleId(name), base: { rev }, reason };
-  };
-  return { world, firm, flags, codes, one, change, away };
-}
+const aFirm = () => firmOfFlags(db, (held) => isSampleFlag(held) || isLabelFlag(held));
 
 /** A visit with a good sample: two vials and a bottle. */
 function goodSample(firm: Awaited<ReturnType<typeof aFirm>>['firm']): Draft[] {

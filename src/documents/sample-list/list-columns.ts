@@ -1,11 +1,11 @@
+import type { SampleListRow } from '../../rules/laboratory/list-row.ts';
 import { localTime } from '../time/local-time.ts';
-import type { ListedContainer } from './listed-container.ts';
 
 export interface ListColumn {
   readonly name: string;
   /** A figure is written as a number where the format has numbers. */
   readonly isFigure?: true;
-  readonly of: (row: ListedContainer) => string | undefined;
+  readonly of: (row: SampleListRow) => string | undefined;
 }
 
 function yesOrNo(value: boolean | undefined): string | undefined {

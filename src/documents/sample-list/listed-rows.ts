@@ -1,10 +1,10 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import type { SampleListRow } from '../../rules/laboratory/list-row.ts';
 import { csvLine } from '../csv/csv-cell.ts';
 import { LIST_COLUMNS } from './list-columns.ts';
-import type { ListedContainer } from './listed-container.ts';
 
-export type ListedContainers = Iterable<ListedContainer> | AsyncIterable<ListedContainer>;
+export type SampleListRows = Iterable<SampleListRow> | AsyncIterable<SampleListRow>;
 
 export interface ListTrailer {
   readonly count: number;
@@ -19,13 +19,13 @@ export interface ListedRow {
 
 export const HEADING_CSV = csvLine(LIST_COLUMNS.map(({ name }) => name));
 
-function isBefore(a: ListedContainer, b: ListedContainer): boolean {
+function isBefore(a: SampleListRow, b: SampleListRow): boolean {
   if (a.sampleNumber !== b.sampleNumber) return a.sampleNumber < b.sampleNumber;
   return a.labelId < b.labelId;
 }
 
 /** A list that is streamed cannot be sorted here, so whoever reads the rows brings them in order, and this looks. */
-function checkOrder(before: ListedContainer | undefined, row: ListedContainer): void {
+function checkOrder(before: SampleListRow | undefined, row: SampleListRow): void {
   if (!before || isBefore(before, row)) return;
   throw new RangeError(
     `the list is not in order: "${row.sampleNumber}" / "${row.labelId}" came after "${before.sampleNumber}" / ` +
@@ -34,10 +34,10 @@ function checkOrder(before: ListedContainer | undefined, row: ListedContainer): 
 }
 
 /** The rows one by one, and at the end how many they were and what they hash to. */
-export async function* listedRows(containers: ListedContainers): AsyncGenerator<ListedRow, ListTrailer> {
+export async function* listedRows(containers: SampleListRows): AsyncGenerator<ListedRow, ListTrailer> {
   const hash = sha256.create().update(utf8ToBytes(HEADING_CSV));
   let count = 0;
-  let before: ListedContainer | undefined;
+  let before: SampleListRow | undefined;
   for await (const row of containers) {
     checkOrder(before, row);
     before = row;

@@ -1,9 +1,9 @@
 import { csvLine } from '../csv/csv-cell.ts';
 import { LIST_COLUMNS } from './list-columns.ts';
-import { HEADING_CSV, type ListedContainers, listedRows, trailerCells } from './listed-rows.ts';
+import { HEADING_CSV, listedRows, type SampleListRows, trailerCells } from './listed-rows.ts';
 
 /** The list as CSV, row by row. Its last row says how many rows there are, and what all before it hashes to. */
-export async function* sampleListCsv(containers: ListedContainers): AsyncGenerator<string, void> {
+export async function* sampleListCsv(containers: SampleListRows): AsyncGenerator<string, void> {
   yield HEADING_CSV;
   const rows = listedRows(containers);
   let next = await rows.next();

@@ -1,13 +1,13 @@
+import type { SampleListRow } from '../../rules/laboratory/list-row.ts';
 import { LIST_COLUMNS } from './list-columns.ts';
-import type { ListedContainer } from './listed-container.ts';
-import { type ListedContainers, listedRows } from './listed-rows.ts';
+import { listedRows, type SampleListRows } from './listed-rows.ts';
 
 function rowJson(cells: readonly (string | undefined)[]): string {
   return JSON.stringify(Object.fromEntries(LIST_COLUMNS.map(({ name }, at) => [name, cells[at]])));
 }
 
 /** One row as the list has it. */
-export function listedRow(row: ListedContainer): Readonly<Record<string, string>> {
+export function listedRow(row: SampleListRow): Readonly<Record<string, string>> {
   const cells = LIST_COLUMNS.map(({ name, of }) => [name, of(row)] as const);
   return Object.fromEntries(cells.filter((cell): cell is [string, string] => cell[1] !== undefined));
 }
@@ -18,7 +18,7 @@ export function listedRow(row: ListedContainer): Readonly<Record<string, string>
  * @param head members that come before the rows, such as a cursor
  */
 export async function* sampleListJson(
-  containers: ListedContainers,
+  containers: SampleListRows,
   head: Readonly<Record<string, unknown>> = {},
 ): AsyncGenerator<string, void> {
   yield '{';

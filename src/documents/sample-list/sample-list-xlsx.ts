@@ -1,14 +1,14 @@
 import { xlsxCell } from '../xlsx/xlsx-cell.ts';
 import { xlsxStream } from '../xlsx/xlsx-stream.ts';
 import { LIST_COLUMNS } from './list-columns.ts';
-import { type ListedContainers, listedRows, trailerCells } from './listed-rows.ts';
+import { listedRows, type SampleListRows, trailerCells } from './listed-rows.ts';
 
 function rowXml(row: number, cells: readonly (string | undefined)[], areFigures: boolean): string {
   const inner = cells.map((value, at) => xlsxCell(at, row, value, areFigures && LIST_COLUMNS[at]?.isFigure === true));
   return `<row r="${row}">${inner.join('')}</row>`;
 }
 
-async function* sheetRows(containers: ListedContainers): AsyncGenerator<string, void> {
+async function* sheetRows(containers: SampleListRows): AsyncGenerator<string, void> {
   const headings = LIST_COLUMNS.map(({ name }) => name);
   yield rowXml(1, headings, false);
   const rows = listedRows(containers);
@@ -19,6 +19,6 @@ async function* sheetRows(containers: ListedContainers): AsyncGenerator<string, 
 }
 
 /** The list as a workbook, in pieces as they are packed; the last row as in CSV. */
-export function sampleListXlsx(containers: ListedContainers): AsyncGenerator<Uint8Array, void> {
+export function sampleListXlsx(containers: SampleListRows): AsyncGenerator<Uint8Array, void> {
   return xlsxStream('samples', sheetRows(containers));
 }

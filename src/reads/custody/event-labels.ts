@@ -5,8 +5,8 @@ import { Problem } from '../../protocol/problem.ts';
 import { analyses, containerType, preservative } from '../../rules/laboratory/container-words.ts';
 import { spikeTold } from '../../rules/laboratory/spikes-told.ts';
 import type { EventSamples } from '../../rules/samples/event-samples.ts';
+import type { ContainerRecord } from '../../rules/samples/sample-records.ts';
 import {
-  type ContainerRecord,
   type Holder,
   holderOf,
   indexSamples,

@@ -1,6 +1,6 @@
 import type { NotExported, WqxActivity, WqxWell } from '../../documents/wqx/wqx-facts.ts';
 import type { WqxParts } from '../../documents/wqx/wqx-parts.ts';
-import type { WellRecord } from '../../rules/samples/samples-index.ts';
+import type { WellRecord } from '../../rules/samples/sample-records.ts';
 import { inRead, type ReadTx } from '../../store/read/transaction.ts';
 import { feedsInSight } from '../feeds-in-sight.ts';
 import type { ReadContext } from '../read-context.ts';

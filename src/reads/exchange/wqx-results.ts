@@ -1,5 +1,5 @@
 import type { WqxLimit, WqxMethod, WqxResult } from '../../documents/wqx/wqx-facts.ts';
-import type { ResultRecord } from '../../rules/samples/samples-index.ts';
+import type { ResultRecord } from '../../rules/samples/sample-records.ts';
 
 /** What is known of the laboratory side, beside the records. */
 export interface ResultsAsked {

@@ -7,7 +7,7 @@ import type {
   ContainerRecord,
   LaboratoryRecord,
   SampleRecord,
-} from '../../rules/samples/samples-index.ts';
+} from '../../rules/samples/sample-records.ts';
 import { groupBy } from '../group-by.ts';
 import { characteristicsOf, type WqxAsked } from './wqx-asked.ts';
 import type { WqxNames } from './wqx-names.ts';

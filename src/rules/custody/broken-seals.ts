@@ -1,6 +1,6 @@
+import type { SealRecord } from '../samples/sample-records.ts';
 import { isAfter } from './clocks.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
-import type { SealRecord } from './custody-records.ts';
 
 /** Opening it at the laboratory breaks a seal as it should. */
 export function brokenBefore({ seals, receipts, custody }: CoolerFacts): readonly SealRecord[] {

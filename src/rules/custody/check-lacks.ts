@@ -1,6 +1,6 @@
+import type { CheckRecord } from '../samples/sample-records.ts';
 import { needsCold } from './cold.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
-import type { CheckRecord } from './custody-records.ts';
 
 export type CheckLacks = 'temperature' | 'ice' | 'place' | 'seals';
 

@@ -2,17 +2,17 @@ import type { AnalyteGroup } from '../../catalog/analytes/analyte-group.ts';
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import { byIdIn } from '../samples/by-id.ts';
-import { type ToldOf, toldLaboratory } from '../samples/told-to-laboratory.ts';
-import { type Custody, custodyOf } from './custody-of.ts';
 import type {
   CheckRecord,
   ContainerRecord,
   CoolerRecord,
-  CustodyWorld,
   FillRecord,
   ReceiptRecord,
   SealRecord,
-} from './custody-records.ts';
+} from '../samples/sample-records.ts';
+import { type ToldOf, toldLaboratory } from '../samples/told-to-laboratory.ts';
+import { type Custody, custodyOf } from './custody-of.ts';
+import type { CustodyWorld } from './custody-records.ts';
 
 /** A container in a cooler, with what is known of what is in it. */
 export interface Packed {

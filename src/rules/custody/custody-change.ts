@@ -1,6 +1,6 @@
 import type { HandOverReading } from '../../science/samples/hand-over-order.ts';
+import type { SealRecord } from '../samples/sample-records.ts';
 import { isAfter } from './clocks.ts';
-import type { SealRecord } from './custody-records.ts';
 
 /** Who signed on one side of a change of custody, and the record that says so. */
 export interface Signer {

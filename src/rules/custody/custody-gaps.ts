@@ -1,6 +1,6 @@
+import type { CoolerRecord, SealRecord } from '../samples/sample-records.ts';
 import { isAfter } from './clocks.ts';
 import { type Change, isSealedFrom, type Signer } from './custody-change.ts';
-import type { CoolerRecord, SealRecord } from './custody-records.ts';
 import { isNamedIn, isSameName } from './same-person.ts';
 
 /**

@@ -1,9 +1,9 @@
 import { isRefusal } from '../../science/refusal.ts';
 import { handOverOrder } from '../../science/samples/hand-over-order.ts';
+import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
 import { CLOCKS_DIFFER_MIN, isAfter } from './clocks.ts';
 import { type Change, isSealedFrom, type Signer } from './custody-change.ts';
 import { custodyGaps, type Gap } from './custody-gaps.ts';
-import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from './custody-records.ts';
 import { handOverPairs } from './hand-over-pairs.ts';
 import { isNamedIn } from './same-person.ts';
 

@@ -2,8 +2,8 @@ import { canonicalEvidence, cutText } from '../flags/evidence.ts';
 import type { FlagRuleEntry } from '../flags/flag-rule.ts';
 import { listText } from '../flags/list-text.ts';
 import type { Evidence, Finding } from '../flags/raised-flag.ts';
+import type { ReceiptRecord } from '../samples/sample-records.ts';
 import type { CoolerFacts, Packed } from './cooler-facts.ts';
-import type { ReceiptRecord } from './custody-records.ts';
 import type { CustodyVector } from './custody-vector.ts';
 import type { FormerValue } from './former-values.ts';
 

@@ -1,6 +1,6 @@
 import { instantMs } from '../../science/instant-ms.ts';
+import type { HandOverRecord } from '../samples/sample-records.ts';
 import { CLOCKS_DIFFER_MIN, minutesFrom } from './clocks.ts';
-import type { HandOverRecord } from './custody-records.ts';
 
 /** The two sides of one change of custody; one is missing where nobody recorded it. */
 export interface HandOverPair {

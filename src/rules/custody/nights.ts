@@ -1,7 +1,7 @@
 import { Temporal } from 'temporal-polyfill';
 import { instantMs } from '../../science/instant-ms.ts';
+import type { CheckRecord } from '../samples/sample-records.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
-import type { CheckRecord } from './custody-records.ts';
 import { isToAnotherFirm } from './leaves-firm.ts';
 
 /** A midnight through which a cooler was kept, with who looked after it then. */

@@ -1,10 +1,11 @@
 import type { PhRule } from '../../catalog/analytes/analyte-group.ts';
 import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import { unreadable } from '../../science/units/unreadable.ts';
+import type { ReceiptRecord } from '../samples/sample-records.ts';
 import { dayOf } from './clocks.ts';
 import { type JudgedCold, judgeCold } from './cold.ts';
 import type { CoolerFacts, Packed } from './cooler-facts.ts';
-import type { ReceiptItem, ReceiptRecord } from './custody-records.ts';
+import type { ReceiptItem } from './custody-records.ts';
 import { type Unlabelled, unlabelledBottles } from './unlabelled.ts';
 
 /** A container of which the receipt says something of its own. */

@@ -1,9 +1,10 @@
 import { coolerFacts } from '../custody/cooler-facts.ts';
 import { CUSTODY_FLAG_RULES, custodyFindings } from '../custody/custody-findings.ts';
-import type { CoolerRecord, CustodyWorld } from '../custody/custody-records.ts';
+import type { CustodyWorld } from '../custody/custody-records.ts';
 import { byKey } from '../equipment/by-key.ts';
 import type { Held, World } from '../held.ts';
 import { readable } from '../readable.ts';
+import type { CoolerRecord } from '../samples/sample-records.ts';
 import type { Derived } from './derived.ts';
 import { flagDerived } from './flag-derived.ts';
 

@@ -1,5 +1,5 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
-import type { ContainerRecord, SuiteRecord } from '../samples/samples-index.ts';
+import type { ContainerRecord, SuiteRecord } from '../samples/sample-records.ts';
 import type { Bottle } from '../sampling-plan/wanted-bottles.ts';
 
 function words(id: string): string {

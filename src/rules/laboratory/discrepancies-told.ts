@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { DECIDES, RAISED_ON } from '../../protocol/kinds/discrepancy.ts';
 import { id } from '../../protocol/primitives.ts';
+import { byIdIn } from '../samples/by-id.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { toldNumber } from '../samples/told-to-laboratory.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
@@ -42,16 +43,15 @@ function inOrder(items: readonly DiscrepancyTold[]): readonly DiscrepancyTold[] 
 
 function told(one: DiscrepancyRecord, of: EventSamples, side: Side): DiscrepancyTold {
   const { fields } = one;
-  const container = of.containers.find((each) => each.id === fields.container);
+  const container = byIdIn(of.containers, fields.container);
   const about = fields.sample ?? container?.fields.sample;
-  const sample =
-    of.samples.find((each) => each.id === about) ?? of.blanks.find((each) => each.id === container?.fields.blank);
+  const sample = byIdIn(of.samples, about) ?? byIdIn(of.blanks, container?.fields.blank);
   const number = sample && (side === 'laboratory' ? toldNumber(sample, of) : sample.fields.number);
   return {
     id: one.id,
     type: fields.type,
     detail: fields.detail,
-    cooler: of.coolers.find((each) => each.id === fields.cooler)?.fields.number ?? null,
+    cooler: byIdIn(of.coolers, fields.cooler)?.fields.number ?? null,
     sampleNumber: number ?? null,
     label: fields.label ?? container?.fields.label ?? null,
     raisedOn: fields.raisedOn,

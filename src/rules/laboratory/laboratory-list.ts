@@ -1,7 +1,8 @@
 import { containerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { laboratoryOf } from '../samples/laboratory-of.ts';
-import { type ContainerRecord, type CoolerRecord, holderOf, suiteAsking } from '../samples/samples-index.ts';
+import type { ContainerRecord, CoolerRecord } from '../samples/sample-records.ts';
+import { holderOf, suiteAsking } from '../samples/samples-index.ts';
 import { type ToldBlank, type ToldSample, toldMatrix, toldNumber, toldPlace } from '../samples/told-to-laboratory.ts';
 import { analyses, containerType, preservative, turnaround } from './container-words.ts';
 import { listRow, type SampleListRow } from './list-row.ts';

@@ -2,6 +2,7 @@
 export interface SampleListRow {
   readonly sampleNumber: string;
   readonly labelId: string;
+  /** An instant; on a list for a laboratory the one that it is told. */
   readonly labelTime?: string;
   readonly timeZone: string;
   readonly matrix: string;
@@ -18,7 +19,9 @@ export interface SampleListRow {
   readonly cooler?: string;
   readonly standing: string;
   readonly ph?: string;
+  /** As measured at receipt; it may be below zero. */
   readonly temperatureC?: string;
+  /** The tightest clock, as an instant. */
   readonly dueAt?: string;
   readonly remark?: string;
   /** Of a bottle of a spike, the number of the sample whose water it is. */

@@ -1,7 +1,8 @@
 import { instantMs } from '../../science/instant-ms.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { type ReceivedAs, receivedContainers } from '../samples/received.ts';
-import { type ContainerRecord, indexSamples, type SamplesIndex } from '../samples/samples-index.ts';
+import type { ContainerRecord } from '../samples/sample-records.ts';
+import { indexSamples, type SamplesIndex } from '../samples/samples-index.ts';
 
 type Receipt = EventSamples['receipts'][number]['fields'];
 export type ReceiptItem = NonNullable<Receipt['items']>[number];

@@ -1,6 +1,7 @@
 import { containerClocks } from '../samples/deadlines/container-clocks.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
-import { type ContainerRecord, holderOf, suiteAsking, wellOf } from '../samples/samples-index.ts';
+import type { ContainerRecord } from '../samples/sample-records.ts';
+import { holderOf, suiteAsking, wellOf } from '../samples/samples-index.ts';
 import { toldBlank, toldMatrix } from '../samples/told-to-laboratory.ts';
 import { analyses, containerType, preservative, turnaround } from './container-words.ts';
 import { listRow, type SampleListRow } from './list-row.ts';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
-import { holderOf, type SuiteRecord, suiteAsking } from '../samples/samples-index.ts';
+import type { SuiteRecord } from '../samples/sample-records.ts';
+import { holderOf, suiteAsking } from '../samples/samples-index.ts';
 import { expectedTotals, totalsExpected } from './expected-totals.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
 import { plannedBottles } from './planned-bottles.ts';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { byIdIn } from '../samples/by-id.ts';
-import type { PlannedRecord } from '../samples/samples-index.ts';
+import type { PlannedRecord } from '../samples/sample-records.ts';
 import { isBlind, isForMatrixSpike, toldNumber } from '../samples/told-to-laboratory.ts';
 import { needsOwnSpikeBottle } from '../sampling-plan/spike-bottles.ts';
 import { knownSuites, suiteBook } from '../sampling-plan/suite-book.ts';

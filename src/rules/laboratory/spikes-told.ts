@@ -1,5 +1,6 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
-import { type ContainerRecord, type Holder, holderOf, type SamplesIndex } from '../samples/samples-index.ts';
+import type { ContainerRecord } from '../samples/sample-records.ts';
+import { type Holder, holderOf, type SamplesIndex } from '../samples/samples-index.ts';
 import { isBlind, isForMatrixSpike, type ToldOf } from '../samples/told-to-laboratory.ts';
 import { needsOwnSpikeBottle } from '../sampling-plan/spike-bottles.ts';
 import { groupTitle } from './container-words.ts';

@@ -1,4 +1,4 @@
-import type { ContainerRecord } from '../samples/samples-index.ts';
+import type { ContainerRecord } from '../samples/sample-records.ts';
 import type { ListWorld, SaidOf } from './list-world.ts';
 
 /** What became of a bottle at the laboratory; undefined where nothing was said of it. */

@@ -1,12 +1,11 @@
 import type { AnalyteGroup, Headspace } from '../../catalog/analytes/analyte-group.ts';
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import type { FieldsOf } from '../../protocol/kind.ts';
-import type { analyteSuite, SuiteGroup } from '../../protocol/kinds/analyte-suite.ts';
+import type { SuiteGroup } from '../../protocol/kinds/analyte-suite.ts';
 import type { container } from '../../protocol/kinds/container.ts';
-import type { RecordState } from '../../protocol/record.ts';
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
+import type { SuiteRecord } from './sample-records.ts';
 
-export type SuiteRecord = RecordState<FieldsOf<typeof analyteSuite>>;
 type ContainerFields = FieldsOf<typeof container>;
 
 /** From so much on a bottle has a limit of its own: US Geological Survey, National Field Manual, 4.2. */

@@ -1,10 +1,5 @@
-import {
-  type ContainerRecord,
-  holderOf,
-  type LaboratoryRecord,
-  type SamplesIndex,
-  suiteAsking,
-} from './samples-index.ts';
+import type { ContainerRecord, LaboratoryRecord } from './sample-records.ts';
+import { holderOf, type SamplesIndex, suiteAsking } from './samples-index.ts';
 
 /** Where a suite goes by the plan of the event. */
 function bySuite({ of }: SamplesIndex, suite: string | undefined): string | undefined {

@@ -2,7 +2,8 @@ import type { ITEM_CONDITIONS } from '../../protocol/kinds/sample-receipt.ts';
 import { instantMs } from '../../science/instant-ms.ts';
 import type { EventSamples } from './event-samples.ts';
 import { laboratoryOf } from './laboratory-of.ts';
-import type { ContainerRecord, ReceiptRecord, SamplesIndex } from './samples-index.ts';
+import type { ContainerRecord, ReceiptRecord } from './sample-records.ts';
+import type { SamplesIndex } from './samples-index.ts';
 
 export interface ReceivedAs {
   readonly receipt: string;

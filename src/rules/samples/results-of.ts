@@ -1,4 +1,5 @@
-import type { ContainerRecord, ResultRecord, SamplesIndex, SuiteRecord } from './samples-index.ts';
+import type { ContainerRecord, ResultRecord, SuiteRecord } from './sample-records.ts';
+import type { SamplesIndex } from './samples-index.ts';
 
 function isOf(suite: SuiteRecord, { fields }: ResultRecord): boolean {
   const name = fields.analyte.toLowerCase();

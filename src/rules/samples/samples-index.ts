@@ -1,19 +1,18 @@
 import { instantMs } from '../../science/instant-ms.ts';
 import type { EventSamples } from './event-samples.ts';
-
-type One<List extends keyof EventSamples> = EventSamples[List] extends readonly (infer Item)[] ? Item : never;
-export type ContainerRecord = One<'containers'>;
-export type FillRecord = One<'fills'>;
-export type SampleRecord = One<'samples'>;
-export type BlankRecord = One<'blanks'>;
-export type PlannedRecord = One<'plannedSamples'>;
-export type SuiteRecord = One<'suites'>;
-export type CoolerRecord = One<'coolers'>;
-export type LaboratoryRecord = One<'laboratories'>;
-export type WellRecord = One<'wells'>;
-export type VisitRecord = One<'visits'>;
-export type ResultRecord = One<'results'>;
-export type ReceiptRecord = One<'receipts'>;
+import type {
+  BlankRecord,
+  ContainerRecord,
+  CoolerRecord,
+  FillRecord,
+  LaboratoryRecord,
+  PlannedRecord,
+  ResultRecord,
+  SampleRecord,
+  SuiteRecord,
+  VisitRecord,
+  WellRecord,
+} from './sample-records.ts';
 
 /** The records of an event's samples by what they are looked up by. */
 export interface SamplesIndex {

@@ -1,7 +1,7 @@
 import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
+import type { PlannedRecord } from '../samples/sample-records.ts';
 import type { ExpectedCoolers } from './expected-coolers.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
-import type { PlannedRecord } from './planning-facts.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { PlannedType, ProposedSample, Wanted } from './proposed.ts';
 import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';

@@ -1,4 +1,5 @@
-import type { ContainerRecord, PlannedRecord, PlanningFacts } from './planning-facts.ts';
+import type { ContainerRecord, PlannedRecord } from '../samples/sample-records.ts';
+import type { PlanningFacts } from './planning-facts.ts';
 
 /** What is planned already, and how far it got. */
 export interface EventStanding {

@@ -1,5 +1,5 @@
+import type { PlannedRecord } from '../samples/sample-records.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
-import type { PlannedRecord } from './planning-facts.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample } from './proposed.ts';
 import { sampleOfPerson, wantedSample } from './reconcile-sample.ts';

@@ -1,10 +1,10 @@
 import { isRefusal } from '../../science/refusal.ts';
 import { qcCount } from '../../science/samples/qc-count.ts';
+import type { SampleRecord } from '../samples/sample-records.ts';
 import { compareCandidates, type QcCandidate } from './choose-qc.ts';
 import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import { dayAtSite } from './owed-blanks.ts';
 import type { WellToSample } from './plan-wells.ts';
-import type { SampleRecord } from './planning-facts.ts';
 import type { PlanningWells } from './planning-wells.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import type { ProposedSample } from './proposed.ts';

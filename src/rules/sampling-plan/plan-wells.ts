@@ -1,7 +1,7 @@
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
+import type { WellRecord } from '../samples/sample-records.ts';
 import { endsWell } from '../well-order/ends-well.ts';
-import type { WellRecord } from './planning-facts.ts';
 
 /** A well of the event with what is to be sampled there. */
 export interface WellToSample {

@@ -2,14 +2,6 @@ import type { EventSamples } from '../samples/event-samples.ts';
 import type { LastResult } from '../well-order/well-level.ts';
 import type { VisitSummary } from '../well-rounds/well-records.ts';
 
-type One<List extends keyof EventSamples> = EventSamples[List] extends readonly (infer Item)[] ? Item : never;
-export type PlannedRecord = One<'plannedSamples'>;
-export type ContainerRecord = One<'containers'>;
-export type SampleRecord = One<'samples'>;
-export type BlankRecord = One<'blanks'>;
-export type WellRecord = One<'wells'>;
-export type SuiteRecord = One<'suites'>;
-
 /** A shared pump whose inside the sample passes, and which crew has it when: what a rinsate is taken through. */
 export interface PumpOfCrew {
   readonly unit: string;

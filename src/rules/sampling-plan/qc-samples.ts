@@ -1,9 +1,9 @@
 import { isRefusal } from '../../science/refusal.ts';
 import { qcCount } from '../../science/samples/qc-count.ts';
+import type { PlannedRecord } from '../samples/sample-records.ts';
 import { chooseQc, type QcCandidate, type QcChosen, type QcThere } from './choose-qc.ts';
 import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
-import type { PlannedRecord } from './planning-facts.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample, Wanted } from './proposed.ts';
 import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';

@@ -1,7 +1,7 @@
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
+import type { ContainerRecord } from '../samples/sample-records.ts';
 import type { PlanIds } from './plan-ids.ts';
 import { becausePlan, isDroppedByPlan } from './plan-reasons.ts';
-import type { ContainerRecord } from './planning-facts.ts';
 import type { Change, Fields, ProposedContainer } from './proposed.ts';
 import { type SuiteBook, suiteLaboratory } from './suite-book.ts';
 import type { Bottle } from './wanted-bottles.ts';

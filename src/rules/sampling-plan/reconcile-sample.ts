@@ -1,6 +1,6 @@
+import type { PlannedRecord } from '../samples/sample-records.ts';
 import type { EventStanding } from './event-standing.ts';
 import { becausePlan, isDroppedByPlan } from './plan-reasons.ts';
-import type { PlannedRecord } from './planning-facts.ts';
 import type { Fields, PlannedFields, ProposedSample, Wanted } from './proposed.ts';
 import { type BookOfPlan, reconcileContainers } from './reconcile-containers.ts';
 

@@ -1,6 +1,6 @@
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
-import type { SuiteRecord } from './planning-facts.ts';
+import type { SuiteRecord } from '../samples/sample-records.ts';
 
 /** Suites by the names that samples use, and the laboratories that they may go to. */
 export interface SuiteBook {

@@ -3,7 +3,7 @@ import { DEFAULT_FILL_ORDER, inFillOrder } from '../../catalog/analytes/fill-ord
 import { SHARED_BOTTLES } from '../../catalog/analytes/shared-bottles.ts';
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import { type AskedOfGroup, askedOfGroup } from '../samples/asked-of-group.ts';
-import type { SuiteRecord } from './planning-facts.ts';
+import type { SuiteRecord } from '../samples/sample-records.ts';
 import { type SuiteBook, suiteLaboratory } from './suite-book.ts';
 
 /** One container that a sample needs. */

@@ -1,5 +1,6 @@
+import type { WellRecord } from '../samples/sample-records.ts';
 import { rankWells, type WellRank } from '../well-order/well-rank.ts';
-import type { PlanningFacts, WellRecord } from './planning-facts.ts';
+import type { PlanningFacts } from './planning-facts.ts';
 
 /** Whether a QC sample may be taken at a well, best first. */
 export const SUITABILITIES = ['good', 'fair', 'poor', 'no'] as const;

@@ -1,7 +1,7 @@
 import { WEEKDAYS } from '../../protocol/kinds/laboratory.ts';
 import type { ReceivingCalendar } from '../../science/samples/receiving-calendar.ts';
 import { millionths } from '../millionths.ts';
-import type { LaboratoryRecord } from '../samples/samples-index.ts';
+import type { LaboratoryRecord } from '../samples/sample-records.ts';
 
 /** When a laboratory receives, as its record says. */
 export function laboratoryCalendar({ fields }: LaboratoryRecord): ReceivingCalendar {

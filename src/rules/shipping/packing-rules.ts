@@ -18,7 +18,8 @@ import { listText } from '../flags/list-text.ts';
 import type { ContainerClocks } from '../samples/deadlines/container-clocks.ts';
 import { groupsOf } from '../samples/groups-of.ts';
 import { namedLaboratory } from '../samples/laboratory-of.ts';
-import { type CoolerRecord, type SamplesIndex, suiteAsking } from '../samples/samples-index.ts';
+import type { CoolerRecord } from '../samples/sample-records.ts';
+import { type SamplesIndex, suiteAsking } from '../samples/samples-index.ts';
 
 /** A cooler as it is packed, and what is in it. */
 export interface Packed {

@@ -2,13 +2,13 @@ import { createHash } from 'node:crypto';
 import readWorkbook from 'read-excel-file/node';
 import { describe, expect, it } from 'vitest';
 import { LIST_COLUMNS } from '../../../src/documents/sample-list/list-columns.ts';
-import type { ListedContainer } from '../../../src/documents/sample-list/listed-container.ts';
 import { sampleListCsv } from '../../../src/documents/sample-list/sample-list-csv.ts';
 import { sampleListJson } from '../../../src/documents/sample-list/sample-list-json.ts';
 import { sampleListXlsx } from '../../../src/documents/sample-list/sample-list-xlsx.ts';
+import type { SampleListRow } from '../../../src/rules/laboratory/list-row.ts';
 import { readCsv } from '../read-csv.ts';
 
-function container(at: number, more: Partial<ListedContainer> = {}): ListedContainer {
+function container(at: number, more: Partial<SampleListRow> = {}): SampleListRow {
   const number = String(at).padStart(5, '0');
   return {
     sampleNumber: `W26-${number}`,
@@ -49,9 +49,9 @@ async function all<T>(stream: AsyncIterable<T>): Promise<T[]> {
   return parts;
 }
 
-const csvOf = async (rows: Iterable<ListedContainer>) => (await all(sampleListCsv(rows))).join('');
-const jsonOf = async (rows: Iterable<ListedContainer>) => JSON.parse((await all(sampleListJson(rows))).join(''));
-const xlsxOf = async (rows: Iterable<ListedContainer>) => Buffer.concat(await all(sampleListXlsx(rows)));
+const csvOf = async (rows: Iterable<SampleListRow>) => (await all(sampleListCsv(rows))).join('');
+const jsonOf = async (rows: Iterable<SampleListRow>) => JSON.parse((await all(sampleListJson(rows))).join(''));
+const xlsxOf = async (rows: Iterable<SampleListRow>) => Buffer.concat(await all(sampleListXlsx(rows)));
 
 const at = (name: string) => LIST_COLUMNS.findIndex((column) => column.name === name);
 

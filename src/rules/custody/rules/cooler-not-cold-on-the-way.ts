@@ -1,8 +1,8 @@
 import { RECEIPT_RULES } from '../../../catalog/analytes/receipt-rules.ts';
+import type { CheckRecord } from '../../samples/sample-records.ts';
 import { dayOf, timeText } from '../clocks.ts';
 import { type JudgedCold, judgeCold, needsCold } from '../cold.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
-import type { CheckRecord } from '../custody-records.ts';
 import { aboutCooler, type CustodyRule, labelsText, shows } from '../custody-rule.ts';
 
 interface Bad {

@@ -1,8 +1,8 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import { listText } from '../../flags/list-text.ts';
+import type { ReceiptRecord } from '../../samples/sample-records.ts';
 import { isAfter } from '../clocks.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
-import type { ReceiptRecord } from '../custody-records.ts';
 import { aboutReceipt, type CustodyRule, shows } from '../custody-rule.ts';
 
 const { tapeAcrossOpenings } = CUSTODY_RULES;

@@ -6,7 +6,8 @@ import { instantMs } from '../../../science/instant-ms.ts';
 import { recordId } from '../../equipment-told/told-fields.ts';
 import type { EventSamples } from '../event-samples.ts';
 import { receivedContainers } from '../received.ts';
-import { indexSamples, type SamplesIndex, type VisitRecord } from '../samples-index.ts';
+import type { VisitRecord } from '../sample-records.ts';
+import { indexSamples, type SamplesIndex } from '../samples-index.ts';
 import { type ExpectedSample, expectedSamples } from './expected-samples.ts';
 import { type ContainerState, LACKING, type LineWorld, type SuiteLine, suiteLines } from './suite-line.ts';
 

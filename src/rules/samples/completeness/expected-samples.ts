@@ -1,4 +1,5 @@
-import type { BlankRecord, ContainerRecord, PlannedRecord, SampleRecord, SamplesIndex } from '../samples-index.ts';
+import type { BlankRecord, ContainerRecord, PlannedRecord, SampleRecord } from '../sample-records.ts';
+import type { SamplesIndex } from '../samples-index.ts';
 
 /** A sample or blank that an event is to bring, or that it brought without a plan. */
 export interface ExpectedSample {

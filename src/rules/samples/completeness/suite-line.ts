@@ -2,7 +2,8 @@ import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
 import { needsOwnSpikeBottle } from '../../sampling-plan/spike-bottles.ts';
 import { isReceived, type ReceivedAs } from '../received.ts';
 import { resultsOfSuite } from '../results-of.ts';
-import { type ContainerRecord, holderOf, type SamplesIndex, type SuiteRecord, suiteAsking } from '../samples-index.ts';
+import type { ContainerRecord, SuiteRecord } from '../sample-records.ts';
+import { holderOf, type SamplesIndex, suiteAsking } from '../samples-index.ts';
 import type { ExpectedSample } from './expected-samples.ts';
 
 export const LACKING = ['dropped', 'not-collected', 'not-received', 'came-spoilt', 'not-resulted'] as const;

@@ -6,16 +6,8 @@ import { isRefusal } from '../../../science/refusal.ts';
 import type { ClockReading, HoldingClock } from '../../../science/samples/holding-clocks.ts';
 import { laboratoryOf } from '../laboratory-of.ts';
 import { isReceived, type ReceivedAs } from '../received.ts';
-import {
-  type ContainerRecord,
-  type Holder,
-  holderOf,
-  type LaboratoryRecord,
-  type SamplesIndex,
-  suiteAsking,
-  type WellRecord,
-  wellOf,
-} from '../samples-index.ts';
+import type { ContainerRecord, LaboratoryRecord, WellRecord } from '../sample-records.ts';
+import { type Holder, holderOf, type SamplesIndex, suiteAsking, wellOf } from '../samples-index.ts';
 import { readClocks } from './clocks-of-results.ts';
 import { type ContainerTimes, containerTimes } from './container-times.ts';
 import { type ClockBasis, type LimitsAnswer, limitsOf } from './holding-basis.ts';

@@ -1,7 +1,8 @@
 import type { AnalyteGroup } from '../../../catalog/analytes/analyte-group.ts';
 import type { SampleTimes } from '../../../science/samples/holding-clocks.ts';
 import { resultsOfContainer } from '../results-of.ts';
-import type { ContainerRecord, Holder, ResultRecord, SamplesIndex, SuiteRecord } from '../samples-index.ts';
+import type { ContainerRecord, ResultRecord, SuiteRecord } from '../sample-records.ts';
+import type { Holder, SamplesIndex } from '../samples-index.ts';
 
 export const COLLECTED_FROM = ['fill', 'sample', 'blank'] as const;
 export const PRESERVATIONS = ['in-it', 'not-in-it', 'not-said', 'none-needed'] as const;

@@ -1,5 +1,6 @@
 import { DEFAULT_FILL_ORDER, inFillOrder } from '../../../catalog/analytes/fill-orders.ts';
-import { type ContainerFacts, type PlannedRecord, type SampleFacts, sampleFacts } from '../fill-rules/sample-facts.ts';
+import { type ContainerFacts, type SampleFacts, sampleFacts } from '../fill-rules/sample-facts.ts';
+import type { PlannedRecord } from '../sample-records.ts';
 import type { FillRecords } from './fill-records.ts';
 
 /** Whose water it is to hold: a sample that was taken, or one that is planned. */

@@ -4,7 +4,8 @@ import type { RecordState } from '../../../protocol/record.ts';
 import type { SamplingPlan } from '../../../protocol/sampling-plan.ts';
 import { inObservedOrder } from '../../flags/facts/observed-order.ts';
 import { readable } from '../../readable.ts';
-import type { PlannedRecord, SampleRecords, VisitRecord } from '../fill-rules/sample-facts.ts';
+import type { SampleRecords } from '../fill-rules/sample-facts.ts';
+import type { PlannedRecord, VisitRecord } from '../sample-records.ts';
 
 type ReadingRecord = RecordState<FieldsOf<typeof reading>>;
 

@@ -1,7 +1,8 @@
 import { instantMs } from '../../../science/instant-ms.ts';
 import { inObservedOrder } from '../../flags/facts/observed-order.ts';
 import { surelyBefore, type Timed } from '../../flags/facts/surely-before.ts';
-import type { CallRecord, FillRecord, SampleFacts, SampleRecord, VisitRecord } from './sample-facts.ts';
+import type { CallRecord, FillRecord, SampleRecord, VisitRecord } from '../sample-records.ts';
+import type { SampleFacts } from './sample-facts.ts';
 
 type Stamped = Pick<FillRecord, 'client' | 'rev' | 'clock'>;
 

@@ -4,8 +4,9 @@ import { timeOfDay } from '../../flags/facts/observed-order.ts';
 import { listText } from '../../flags/list-text.ts';
 import type { Evidence, Finding } from '../../flags/raised-flag.ts';
 import type { AskedOfGroup } from '../asked-of-group.ts';
+import type { FillRecord, SampleRecord } from '../sample-records.ts';
 import { beganAt } from './fill-times.ts';
-import type { ContainerFacts, FillRecord, SampleFacts, SampleRecord } from './sample-facts.ts';
+import type { ContainerFacts, SampleFacts } from './sample-facts.ts';
 
 /** A container with the fill that is looked at. */
 export interface Filled extends ContainerFacts {

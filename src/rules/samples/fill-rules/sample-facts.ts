@@ -1,24 +1,17 @@
-import type { FieldsOf } from '../../../protocol/kind.ts';
-import type { call } from '../../../protocol/kinds/call.ts';
-import type { container } from '../../../protocol/kinds/container.ts';
-import type { fill } from '../../../protocol/kinds/fill.ts';
-import type { plannedSample } from '../../../protocol/kinds/planned-sample.ts';
-import type { purge } from '../../../protocol/kinds/purge.ts';
-import type { sample } from '../../../protocol/kinds/sample.ts';
-import type { visit } from '../../../protocol/kinds/visit.ts';
-import type { RecordState } from '../../../protocol/record.ts';
 import type { SamplingPlan } from '../../../protocol/sampling-plan.ts';
 import { instantMs } from '../../../science/instant-ms.ts';
 import { byKey } from '../../equipment/by-key.ts';
-import { type AskedOfGroup, askedOfGroup, type SuiteRecord, suiteNamed } from '../asked-of-group.ts';
-
-export type VisitRecord = RecordState<FieldsOf<typeof visit>>;
-export type PurgeRecord = RecordState<FieldsOf<typeof purge>>;
-export type CallRecord = RecordState<FieldsOf<typeof call>>;
-export type SampleRecord = RecordState<FieldsOf<typeof sample>>;
-export type ContainerRecord = RecordState<FieldsOf<typeof container>>;
-export type FillRecord = RecordState<FieldsOf<typeof fill>>;
-export type PlannedRecord = RecordState<FieldsOf<typeof plannedSample>>;
+import { type AskedOfGroup, askedOfGroup, suiteNamed } from '../asked-of-group.ts';
+import type {
+  CallRecord,
+  ContainerRecord,
+  FillRecord,
+  PlannedRecord,
+  PurgeRecord,
+  SampleRecord,
+  SuiteRecord,
+  VisitRecord,
+} from '../sample-records.ts';
 
 /** What the rules about samples look at: one visit with its samples and their containers, or containers of no sample. */
 export interface SampleRecords {

@@ -8,10 +8,10 @@ import type {
   FillRecord,
   PlannedRecord,
   PurgeRecord,
-  SampleFacts,
   SampleRecord,
   VisitRecord,
-} from './sample-facts.ts';
+} from '../sample-records.ts';
+import type { SampleFacts } from './sample-facts.ts';
 
 type Given<Of extends { readonly fields: object }> = Partial<Omit<Of['fields'], 'observed'>>;
 

@@ -3,8 +3,9 @@ import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
 import type { Finding } from '../../../flags/raised-flag.ts';
 import { namesNumber } from '../../names-number.ts';
+import type { SampleRecord } from '../../sample-records.ts';
 import { aboutSample } from '../parts.ts';
-import type { SampleFacts, SampleRecord } from '../sample-facts.ts';
+import type { SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 function toldTime({ fields }: SampleRecord): string {

@@ -1,6 +1,7 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
+import type { PlannedRecord } from '../../sample-records.ts';
 import { aboutContainer } from '../parts.ts';
-import type { ContainerFacts, PlannedRecord, SampleFacts } from '../sample-facts.ts';
+import type { ContainerFacts, SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /**

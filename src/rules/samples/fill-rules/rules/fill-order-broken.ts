@@ -3,9 +3,10 @@ import { PUBLICATIONS } from '../../../../catalog/analytes/publications.ts';
 import type { SamplingPlan } from '../../../../protocol/sampling-plan.ts';
 import { surelyBefore } from '../../../flags/facts/surely-before.ts';
 import { listText } from '../../../flags/list-text.ts';
+import type { FillRecord } from '../../sample-records.ts';
 import { timedFill } from '../fill-times.ts';
 import { aboutSample, fillEvidence, perSample } from '../parts.ts';
-import type { ContainerFacts, FillRecord, SampleFacts } from '../sample-facts.ts';
+import type { ContainerFacts, SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 interface Placed extends ContainerFacts {

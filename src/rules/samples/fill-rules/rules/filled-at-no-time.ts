@@ -1,7 +1,7 @@
 import { PUBLICATIONS } from '../../../../catalog/analytes/publications.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
+import type { ContainerRecord } from '../../sample-records.ts';
 import { aboutContainer } from '../parts.ts';
-import type { ContainerRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** A blank says itself when it was collected: bottles of trip and temperature blanks come filled. */

@@ -1,6 +1,6 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
+import type { SampleRecord } from '../../sample-records.ts';
 import { aboutSample } from '../parts.ts';
-import type { SampleRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** Taken beside another one, from the same water. */

@@ -1,8 +1,9 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
-import { type SuiteRecord, suiteNamed } from '../../asked-of-group.ts';
+import { suiteNamed } from '../../asked-of-group.ts';
+import type { SampleRecord, SuiteRecord } from '../../sample-records.ts';
 import { aboutSample } from '../parts.ts';
-import type { ContainerFacts, SampleFacts, SampleRecord } from '../sample-facts.ts';
+import type { ContainerFacts, SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** Of a suite that is not known, a bottle for several groups may serve any of them. */

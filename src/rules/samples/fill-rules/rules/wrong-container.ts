@@ -1,8 +1,8 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
 import type { AskedOfGroup } from '../../asked-of-group.ts';
+import type { ContainerRecord } from '../../sample-records.ts';
 import { aboutContainer } from '../parts.ts';
-import type { ContainerRecord } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
 /** HDPE is polyethylene; which polyethylene an order means is not always said. */

@@ -1,0 +1,20 @@
+import type { EventSamples } from './event-samples.ts';
+
+type One<List extends keyof EventSamples> = EventSamples[List] extends readonly (infer Item)[] ? Item : never;
+export type BlankRecord = One<'blanks'>;
+export type CallRecord = One<'calls'>;
+export type CheckRecord = One<'coolerChecks'>;
+export type ContainerRecord = One<'containers'>;
+export type CoolerRecord = One<'coolers'>;
+export type FillRecord = One<'fills'>;
+export type HandOverRecord = One<'handOvers'>;
+export type LaboratoryRecord = One<'laboratories'>;
+export type PlannedRecord = One<'plannedSamples'>;
+export type PurgeRecord = One<'purges'>;
+export type ReceiptRecord = One<'receipts'>;
+export type ResultRecord = One<'results'>;
+export type SampleRecord = One<'samples'>;
+export type SealRecord = One<'seals'>;
+export type SuiteRecord = One<'suites'>;
+export type VisitRecord = One<'visits'>;
+export type WellRecord = One<'wells'>;
