@@ -99,6 +99,48 @@ describe('the order to fill', () => {
   });
 });
 
+describe('a bottle that serves several groups', () => {
+  const shared = (group: string, ...alsoGroups: string[]) =>
+    ({
+      ...EXPECTED,
+      group,
+      alsoGroups,
+      suite: 'Ions',
+      type: 'bottle',
+      volumeMl: '500',
+      preservatives: undefined,
+    }) as const;
+  const told = (group: string, ...also: string[]) =>
+    fillOrderTold(recordsOf({ containers: [shared(group, ...also)] }), {}).containers[0];
+
+  it('is filtered where one of them is, whichever stands first', () => {
+    expect(told('sulfate')).toMatchObject({ filtered: null, poreUm: null });
+    expect(told('sulfate', 'orthophosphate')).toMatchObject({ filtered: true, poreUm: '0.45' });
+  });
+
+  it('is told neither filtered nor not where its groups contradict each other', () => {
+    expect(told('hardness')).toMatchObject({ filtered: false });
+    expect(told('hardness', 'metals-dissolved')).toMatchObject({ filtered: null, poreUm: null });
+  });
+
+  it('has no air where one of them must have none', () => {
+    expect(told('sulfate')).toMatchObject({ headspace: 'no-overflow' });
+    expect(told('sulfate', 'alkalinity')).toMatchObject({ headspace: 'none' });
+  });
+
+  it('has what all of them may have in it', () => {
+    expect(told('hardness')).toMatchObject({ preservatives: ['nitric-acid'] });
+    expect(told('hardness', 'ammonia')).toMatchObject({ preservatives: ['sulfuric-acid'] });
+  });
+
+  it('needs the least volumes of all of them together', () => {
+    const least = (...groups: [string, ...string[]]) =>
+      Number(shortWaterTold(recordsOf({ containers: [shared(...groups)] }), {}).containers[0]?.leastVolumeMl);
+    expect(least('sulfate')).toBeGreaterThan(0);
+    expect(least('sulfate', 'alkalinity')).toBe(least('sulfate') + least('alkalinity'));
+  });
+});
+
 describe('with less water than the containers take', () => {
   it('fills the most important first, each with the least that gives a result, and says what is dropped', () => {
     const told = shortWaterTold(recordsOf({ containers: bottles }), { availableMl: '900' });

@@ -90,9 +90,11 @@ function numberText(value: number | null): string | null {
   return value === null ? null : placesText(value, Number.isInteger(value) ? 0 : 1);
 }
 
-/** Whether one of its groups says so, and the finest pores that one asks for. */
+/** Whether its groups say so, and the finest pores that one asks for. Where one asks for it and another for none, neither is told. */
 function filterTold({ served }: InOrder): Pick<ContainerTold, 'filtered' | 'poreUm'> {
-  const filtered = served.find((one) => one.filtered !== null)?.filtered ?? null;
+  const asked = new Set(served.map((one) => one.filtered).filter((one) => one !== null));
+  const [said = null] = asked;
+  const filtered = asked.size === 1 ? said : null;
   const pores = served.flatMap(({ poreUm }) => poreUm ?? []).toSorted((a, b) => Number(a) - Number(b));
   return { filtered, poreUm: filtered === true ? (pores[0] ?? null) : null };
 }
