@@ -46,7 +46,7 @@ afterAll(async () => {
 });
 
 /** Plans whose batches are not written until they are let go. */
-function heldPlans() {
+function heldPlans(many = CONNECTIONS) {
   const atTheDoor = new Set<string>();
   let [letGo, allHere] = [() => {}, () => {}];
   const held = new Promise<void>((resolve) => (letGo = resolve));
@@ -56,7 +56,7 @@ function heldPlans() {
     if (!firm || !actor) throw new Error(`no firm ${at}`);
     const lane: Lane = async (batch) => {
       atTheDoor.add(firm.id);
-      if (atTheDoor.size === CONNECTIONS) allHere();
+      if (atTheDoor.size === many) allHere();
       await held;
       return firm.lane(batch);
     };
@@ -85,5 +85,26 @@ describe('plans at once', () => {
     // places and locks are given back
     expect((await plan(2)).plan.isWritten).toBe(true);
     expect((await plan(0)).written).toBe(0);
+  });
+
+  it('are one a firm, also of different events, while there is a place for another firm', async () => {
+    const [firm] = firms;
+    const office = new RestClient(t, await t.token('coordinator'));
+    const { body: event } = await office.get(`/events/${firm?.ids.event}`);
+    const made = await office.post('/events', { ...event.fields, name: 'Another round' });
+    expect(made.status).toBe(201);
+    const { plan, areHeld, letGo } = heldPlans(1);
+    const { body: more } = await office.post('/assignments', {
+      ...{ event: firm?.ids.event, crew: firm?.ids.north, well: firm?.ids.deep, suites: ['VOC'] },
+    });
+    expect(more.id).toBeDefined();
+    const first = plan(0);
+    await areHeld;
+    await expect(plan(0, made.body.id)).rejects.toMatchObject({
+      code: 'busy',
+      message: expect.stringContaining('of your firm'),
+    });
+    letGo();
+    expect((await first).written).toBeGreaterThan(0);
   });
 });

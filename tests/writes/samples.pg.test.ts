@@ -140,6 +140,22 @@ describe('what is asked about samples', () => {
     expect(await codes()).toEqual([]);
   });
 
+  it('[D13] follows what another suite asks of a bottle that serves it too', async () => {
+    const { firm, codes, one, change } = await aFirm();
+    const dissolved = { name: 'Dissolved', groups: [{ group: 'metals-dissolved' }] };
+    const bottle = { ...METALS, group: 'hardness', alsoGroups: ['metals-dissolved'], volumeMl: '500' };
+    await one(
+      { kind: 'analyte-suite', id: sampleId('Dissolved'), set: dissolved },
+      ...pumpedVisit(firm, 'v1'),
+      sampleDraft('v1', 'W-1', { suites: ['Metals', 'Dissolved'] }),
+      containerDraft(firm, 'W-1-1', 'W-1', bottle),
+      fillDraft(firm, 'W-1-1', 35, { filtered: false }),
+    );
+    expect(await codes()).toContain('not-filtered');
+    await one(change('analyte-suite', 'Dissolved', { groups: [{ group: 'metals-dissolved', filtered: false }] }));
+    expect(await codes()).not.toContain('not-filtered');
+  });
+
   it('[D13] tells a label that two crews used, until one of the two is another', async () => {
     const { world, firm, flags, one, change } = await aFirm();
     await one(...goodSample(firm));
