@@ -82,8 +82,10 @@ function loadsOf(on: PlanningWells, samples: readonly ProposedSample[], trips: r
   for (const container of samples.flatMap(({ containers }) => containers).filter(isCounted)) {
     const its = volumes.get(container.laboratory) ?? { all: 0, trip: 0 };
     const fillClass = analyteGroup(container.group)?.filling.fillClass ?? null;
-    its.all += Number(container.volumeMl);
-    if (isOfTrip({ fillClass, suite: container.suite }, trips)) its.trip += Number(container.volumeMl);
+    // no record is refused for its content: one whose volume is below nothing takes no room
+    const takesMl = Math.max(0, Number(container.volumeMl));
+    its.all += takesMl;
+    if (isOfTrip({ fillClass, suite: container.suite }, trips)) its.trip += takesMl;
     volumes.set(container.laboratory, its);
   }
   const { coolers } = on.facts.samples;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { QC_RULES } from '../../../src/catalog/analytes/qc-rules.ts';
 import { COOLER_RULE, expectedCoolers, WATER_OF_COOLER_ML } from '../../../src/rules/sampling-plan/expected-coolers.ts';
-import { samplingPlanTold } from '../../../src/rules/sampling-plan/plan-told.ts';
+import { samplingPlanOutput, samplingPlanTold } from '../../../src/rules/sampling-plan/plan-told.ts';
 import { idOf, TestRound } from './plan-facts.ts';
 
 const count = (round: TestRound, type: string) => round.planned(type).length;
@@ -194,6 +194,21 @@ describe('coolers', () => {
     expect([coolers(15_772, 1), coolers(15_773, 1), coolers(15_773, 2), coolers(120, 0)]).toEqual([1, 2, 2, 0]);
     expect(COOLER_RULE).toContain('15772 mL');
   });
+});
+
+describe('a container whose volume was mistyped', () => {
+  it.each(['-5', '-999999999.999999', '0', '40.5'])(
+    'as %s mL is told as it is, and takes no less than no room',
+    (volumeMl) => {
+      const round = new TestRound({ wells: 2, suites: ['VOC'] });
+      round.plan();
+      // what a person changed of a container that was filled stays as it is
+      for (const { id } of round.ofKind('container')) round.amend(id, { volumeMl, standing: 'filled' });
+      const told = samplingPlanTold(round.propose(), round.facts());
+      expect(samplingPlanOutput.parse(told)).toEqual(told);
+      expect(told.samples.flatMap(({ containers }) => containers.map((one) => one.volumeMl))).toContain(volumeMl);
+    },
+  );
 });
 
 describe('what is told', () => {
