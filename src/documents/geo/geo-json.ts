@@ -20,35 +20,28 @@ function levelFeature({ id, well, ...told }: GeoLevel): string {
 const HEAD = '{"type":"FeatureCollection","features":[';
 const TAIL = '\n]}\n';
 
-function* collection<T>(all: Iterable<T>, write: (one: T) => string): Generator<string, void> {
-  yield HEAD;
-  let first = true;
-  for (const one of all) {
-    yield `${first ? '\n' : ',\n'}${write(one)}`;
-    first = false;
+/** The features of a collection that come one after the other. */
+class Features {
+  #count = 0;
+
+  line(feature: string): string {
+    this.#count += 1;
+    return `${this.#count === 1 ? '' : ','}\n${feature}`;
   }
-  yield TAIL;
 }
 
 /** Wells as GeoJSON (RFC 7946), feature by feature in the order given. */
-export function wellsGeoJson(wells: Iterable<GeoWell>): Generator<string, void> {
-  return collection(wells, wellFeature);
-}
-
-/** Water levels as GeoJSON (RFC 7946), feature by feature in the order given. */
-export function levelsGeoJson(levels: Iterable<GeoLevel>): Generator<string, void> {
-  return collection(levels, levelFeature);
-}
-
-/** The same of levels that come in parts. */
-export async function* levelsGeoJsonOf(parts: AsyncIterable<readonly GeoLevel[]>): AsyncGenerator<string, void> {
+export function* wellsGeoJson(wells: Iterable<GeoWell>): Generator<string, void> {
+  const features = new Features();
   yield HEAD;
-  let first = true;
-  for await (const part of parts) {
-    for (const level of part) {
-      yield `${first ? '\n' : ',\n'}${levelFeature(level)}`;
-      first = false;
-    }
-  }
+  for (const well of wells) yield features.line(wellFeature(well));
+  yield TAIL;
+}
+
+/** Water levels as GeoJSON (RFC 7946), feature by feature in the order given; they come in parts. */
+export async function* levelsGeoJson(parts: AsyncIterable<readonly GeoLevel[]>): AsyncGenerator<string, void> {
+  const features = new Features();
+  yield HEAD;
+  for await (const part of parts) for (const level of part) yield features.line(levelFeature(level));
   yield TAIL;
 }

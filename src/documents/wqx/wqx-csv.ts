@@ -1,8 +1,6 @@
 import { csvLine } from '../csv/csv-cell.ts';
 import type { Element } from './element.ts';
-import type { NotExported, WqxFacts } from './wqx-facts.ts';
 import { ACTIVITY, type ElementRule, LOCATION, RESULT, SAMPLE } from './wqx-schema.ts';
-import { wqxTree } from './wqx-tree.ts';
 
 /** Leaves by their path, as "ResultMeasure/MeasureUnitCode"; the name of the outermost element is left out. */
 function pathsOf(rule: ElementRule, before: string): readonly string[] {
@@ -36,22 +34,4 @@ export function activityLines(activity: Element): readonly string[] {
   return results.length === 0
     ? [line(RESULT_PATHS, about)]
     : results.map((result) => line(RESULT_PATHS, [...about, result]));
-}
-
-export interface WqxCsv {
-  /** One line a well. */
-  readonly locations: string;
-  /** One line a result, with its activity; an activity without results has one line. */
-  readonly results: string;
-  readonly notExported: readonly NotExported[];
-}
-
-/** The export as two tables whose headings are the names of the schema's elements. */
-export function wqxCsv(facts: WqxFacts): WqxCsv {
-  const { locations, activities, notExported } = wqxTree(facts);
-  return {
-    locations: [csvLine(LOCATION_PATHS), ...locations.map((one) => line(LOCATION_PATHS, [one]))].join(''),
-    results: [csvLine(RESULT_PATHS), ...activities.flatMap(activityLines)].join(''),
-    notExported,
-  };
 }

@@ -5,7 +5,7 @@ import type { Element } from './element.ts';
 import { activityLines, LOCATION_PATHS, line, RESULT_PATHS } from './wqx-csv.ts';
 import type { NotExported, WqxActivity, WqxFacts } from './wqx-facts.ts';
 import { WQX_NAMESPACE } from './wqx-schema.ts';
-import { type WqxTree, wqxTree } from './wqx-tree.ts';
+import { TWICE, wqxTree } from './wqx-tree.ts';
 import { write } from './wqx-xml.ts';
 
 /** The same facts, with activities that are made one after the other. */
@@ -25,20 +25,15 @@ function* activityParts(activities: Iterable<WqxActivity>): Generator<Part, void
   const seen = new Set<string>();
   for (const activity of activities) {
     const { identifier } = activity;
-    const why = 'its identifier is given more than once; only the first is exported';
-    if (seen.has(identifier)) yield { elements: [], notExported: [{ what: `activity ${identifier}`, why }] };
+    if (seen.has(identifier)) yield { elements: [], notExported: [{ what: `activity ${identifier}`, why: TWICE }] };
     else yield activityElement(activity);
     seen.add(identifier);
   }
 }
 
-function begin({ activities: _activities, notTold: _notTold, ...facts }: WqxParts): WqxTree {
-  return wqxTree({ ...facts, activities: [] });
-}
-
 /** All that is not in the export, with why, whatever form that has. */
 export function wqxNotExported(parts: WqxParts): readonly NotExported[] {
-  const left = [...begin(parts).notExported];
+  const left = [...wqxTree(parts).notExported];
   for (const { notExported } of activityParts(parts.activities)) left.push(...notExported);
   return [...parts.notTold, ...left];
 }
@@ -62,7 +57,7 @@ function* notExportedComments(left: readonly NotExported[]): Generator<string, v
 
 /** The export as one XML document, activity by activity; comments after it say what is not in it. */
 export function* wqxXmlParts(parts: WqxParts): Generator<string, void> {
-  const { organization, projects, locations, notExported } = begin(parts);
+  const { organization, projects, locations, notExported } = wqxTree(parts);
   const left = [...parts.notTold, ...notExported];
   yield `<?xml version="1.0" encoding="UTF-8"?>\n<WQX xmlns="${WQX_NAMESPACE}">\n  <Organization>\n`;
   for (const one of [...organization, ...projects, ...locations]) yield write(one, '    ');
@@ -78,7 +73,7 @@ export function* wqxXmlParts(parts: WqxParts): Generator<string, void> {
 export function* wqxCsvParts(parts: WqxParts, table: 'results' | 'locations'): Generator<string, void> {
   if (table === 'locations') {
     yield csvLine(LOCATION_PATHS);
-    for (const one of begin(parts).locations) yield line(LOCATION_PATHS, [one]);
+    for (const one of wqxTree(parts).locations) yield line(LOCATION_PATHS, [one]);
     return;
   }
   yield csvLine(RESULT_PATHS);

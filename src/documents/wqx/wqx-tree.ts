@@ -1,4 +1,3 @@
-import { activityElement } from './activity-element.ts';
 import { type Element, shape } from './element.ts';
 import { locationElement } from './location-element.ts';
 import type { NotExported, WqxFacts } from './wqx-facts.ts';
@@ -8,9 +7,11 @@ export interface WqxTree {
   readonly organization: readonly Element[];
   readonly projects: readonly Element[];
   readonly locations: readonly Element[];
-  readonly activities: readonly Element[];
   readonly notExported: readonly NotExported[];
 }
+
+/** Why one of two that have the same identifier is not exported. */
+export const TWICE = 'its identifier is given more than once; only the first is exported';
 
 /** Identifiers that come twice would replace each other at the other side. */
 function twice(what: string, identifiers: readonly string[]): readonly NotExported[] {
@@ -18,7 +19,7 @@ function twice(what: string, identifiers: readonly string[]): readonly NotExport
   const again = new Set(identifiers.filter((one) => seen.size === seen.add(one).size));
   return [...again].map((one) => ({
     what: `${what} ${one}`,
-    why: 'its identifier is given more than once; only the first is exported',
+    why: TWICE,
   }));
 }
 
@@ -28,8 +29,8 @@ function firsts<T extends { readonly identifier: string }>(all: readonly T[]): r
   return [...byId.values()];
 }
 
-/** All that can be exported, in the elements of the schema, and what cannot, with why. */
-export function wqxTree(facts: WqxFacts): WqxTree {
+/** All that comes before the activities, in the elements of the schema, and what of it cannot be exported, with why. */
+export function wqxTree(facts: Omit<WqxFacts, 'activities'>): WqxTree {
   const { identifier, name, description } = facts.organization;
   const organization = shape(ORGANIZATION, {
     OrganizationIdentifier: identifier,
@@ -50,22 +51,16 @@ export function wqxTree(facts: WqxFacts): WqxTree {
       `the organization and its projects do not fit the exchange: ${faults.join('; ')}; shorten them`,
     );
   const locations = firsts(facts.wells).map(locationElement);
-  const activities = firsts(facts.activities).map(activityElement);
   return {
     organization: organization.elements,
     projects: projects.flatMap(({ elements }) => elements),
     locations: locations.flatMap(({ elements }) => elements),
-    activities: activities.flatMap(({ elements }) => elements),
     notExported: [
       ...twice(
         'well',
         facts.wells.map((one) => one.identifier),
       ),
-      ...twice(
-        'activity',
-        facts.activities.map((one) => one.identifier),
-      ),
-      ...[...locations, ...activities].flatMap(({ notExported }) => notExported),
+      ...locations.flatMap(({ notExported }) => notExported),
     ],
   };
 }

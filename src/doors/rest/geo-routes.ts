@@ -1,7 +1,7 @@
 import { Readable } from 'node:stream';
 import { z } from 'zod';
 import type { Context } from '../../context.ts';
-import { levelsGeoJsonOf, wellsGeoJson } from '../../documents/geo/geo-json.ts';
+import { levelsGeoJson, wellsGeoJson } from '../../documents/geo/geo-json.ts';
 import { geoWell, readSiteMap, siteLevels } from '../../reads/exchange/site-map.ts';
 import { EVERY_ROLE } from '../authenticate.ts';
 import type { Api } from './api.ts';
@@ -62,7 +62,7 @@ function levelsRoute(api: Api, ctx: Context): void {
   };
   api.get('/sites/:id/levels.geojson', { schema, config }, async ({ actor, params }, reply) => {
     const asked = await readSiteMap(ctx, actor, params.id);
-    const text = levelsGeoJsonOf(siteLevels(ctx, actor, asked, ctx.now().toISOString()));
+    const text = levelsGeoJson(siteLevels(ctx, actor, asked, ctx.now().toISOString()));
     return reply.type(TYPE).send(Readable.from(text) as never);
   });
 }

@@ -38,14 +38,25 @@ function expectGeoJson(collection: { type: string; features: readonly Record<str
   }
 }
 
+async function* inParts(...parts: GeoLevel[][]): AsyncGenerator<GeoLevel[], void> {
+  yield* parts;
+}
+
+async function all(texts: AsyncIterable<string>): Promise<string[]> {
+  const found: string[] = [];
+  for await (const text of texts) found.push(text);
+  return found;
+}
+
 describe('wells and levels as GeoJSON', () => {
-  it('has points with the longitude first, and values as they were written', () => {
+  it('has points with the longitude first, and values as they were written', async () => {
     const wells = read(wellsGeoJson([well, { ...well, id: 'w2' }]));
     expectGeoJson(wells);
     expect(wells.features[0].geometry.coordinates).toEqual([-81.6934, 41.5012]);
     expect(wells.features[0].properties).toEqual({ kind: 'well', name: 'GW-17', totalDepthFt: '61.60' });
-    const levels = read(levelsGeoJson([level]));
+    const levels = read(await all(levelsGeoJson(inParts([level], [], [{ ...level, id: 'l2' }]))));
     expectGeoJson(levels);
+    expect(levels.features.map(({ id }: { id: string }) => id)).toEqual(['l1', 'l2']);
     expect(levels.features[0]).toMatchObject({
       id: 'l1',
       geometry: { coordinates: [-81.6934, 41.5012] },

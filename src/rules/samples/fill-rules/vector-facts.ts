@@ -1,7 +1,7 @@
 import type { RecordState } from '../../../protocol/record.ts';
 import { vectorInstant } from '../../flags/vector-bundle.ts';
 import { vectorId } from '../../flags/vector-ids.ts';
-import { type SampleFacts, type SampleRecords, sampleFacts } from './sample-facts.ts';
+import type { SampleRecords } from './sample-facts.ts';
 import type { ContainerGiven, FillGiven, SampleGiven } from './sample-rule.ts';
 
 const ID = {
@@ -134,8 +134,4 @@ export function vectorSampleRecords(given: SampleGiven): SampleRecords {
     suites: suite ? [record('analyte-suite', vectorId(0x70), { name: 'VOC', groups: [...suite] })] : [],
     planned: plannedOf(given),
   };
-}
-
-export function vectorSampleFacts(given: SampleGiven): SampleFacts {
-  return sampleFacts(vectorSampleRecords(given));
 }
