@@ -1,22 +1,22 @@
 import type { FastifyReply } from 'fastify';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { toldPageInput } from '../../reads/told-page.ts';
-import { unitSpansPage, unitTimelinePage } from '../../reads/unit-pages.ts';
-import { unitPictureInput } from '../../reads/unit-picture.ts';
+import type { Context } from '../../../context.ts';
+import { toldPageInput } from '../../../reads/told-page.ts';
+import { unitSpansPage, unitTimelinePage } from '../../../reads/unit-pages.ts';
+import { unitPictureInput } from '../../../reads/unit-picture.ts';
 import {
   readUnitPicture,
   readUnitState,
   readUnitStates,
   readUnitTimeline,
   readUnitTrail,
-} from '../../reads/unit-questions.ts';
-import { unitStateOutput } from '../../rules/equipment-told/unit-state-told.ts';
-import { unitTrailInput, unitTrailOutput } from '../../rules/equipment-told/unit-trail-told.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+} from '../../../reads/unit-questions.ts';
+import { unitStateOutput } from '../../../rules/equipment-told/unit-state-told.ts';
+import { unitTrailInput, unitTrailOutput } from '../../../rules/equipment-told/unit-trail-told.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['equipment'];

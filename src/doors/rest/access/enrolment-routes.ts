@@ -1,16 +1,16 @@
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { id, instant, text } from '../../protocol/primitives.ts';
-import { Problem } from '../../protocol/problem.ts';
-import { enrolmentPage, oneEnrolment } from '../../reads/enrolment-page.ts';
-import { CODE_MINUTES, MOST_CODE_MINUTES, readEnrolmentCode } from '../../store/enrolment-secret.ts';
-import { enrol } from '../../writes/enrol.ts';
-import { EVERY_ROLE, type TokenMemory } from '../authenticate.ts';
-import { makeCode, withdrawCode } from '../enrolment.ts';
-import { WrongGuesses } from '../wrong-guesses.ts';
-import { type Api, OFFICE } from './api.ts';
-import { idParams, nextLink, paging } from './list-shapes.ts';
-import { answer, BODY_CODES, openProblems, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { id, instant, text } from '../../../protocol/primitives.ts';
+import { Problem } from '../../../protocol/problem.ts';
+import { enrolmentPage, oneEnrolment } from '../../../reads/enrolment-page.ts';
+import { CODE_MINUTES, MOST_CODE_MINUTES, readEnrolmentCode } from '../../../store/enrolment-secret.ts';
+import { enrol } from '../../../writes/enrol.ts';
+import { EVERY_ROLE, type TokenMemory } from '../../authenticate.ts';
+import { makeCode, withdrawCode } from '../../enrolment.ts';
+import { WrongGuesses } from '../../wrong-guesses.ts';
+import { type Api, OFFICE } from '../api.ts';
+import { idParams, nextLink, paging } from '../list-shapes.ts';
+import { answer, BODY_CODES, openProblems, problems } from '../problem-docs.ts';
 
 const config = { access: OFFICE };
 const tags = ['token'];

@@ -1,12 +1,12 @@
-import type { Context } from '../../context.ts';
-import { wellHistory, wellLastRound, wellUnlike } from '../../reads/well-history.ts';
-import { historyHereOutput, historyInput } from '../../rules/well-rounds/history-here.ts';
-import { lastRoundHereOutput, lastRoundInput } from '../../rules/well-rounds/last-round-here.ts';
-import { unlikeHereOutput, unlikeInput } from '../../rules/well-rounds/unlike-here.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { wellHistory, wellLastRound, wellUnlike } from '../../../reads/well-history.ts';
+import { historyHereOutput, historyInput } from '../../../rules/well-rounds/history-here.ts';
+import { lastRoundHereOutput, lastRoundInput } from '../../../rules/well-rounds/last-round-here.ts';
+import { unlikeHereOutput, unlikeInput } from '../../../rules/well-rounds/unlike-here.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['question'];

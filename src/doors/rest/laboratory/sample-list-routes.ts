@@ -1,21 +1,21 @@
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { listedRow } from '../../documents/sample-list/sample-list-json.ts';
-import { id } from '../../protocol/primitives.ts';
+import type { Context } from '../../../context.ts';
+import { listedRow } from '../../../documents/sample-list/sample-list-json.ts';
+import { id } from '../../../protocol/primitives.ts';
 import {
   readLaboratoryEvents,
   readLaboratoryList,
   readLaboratoryOrders,
   readListChanges,
   readOfficeList,
-} from '../../reads/laboratory/laboratory-list.ts';
-import { expectedTotals } from '../../rules/laboratory/expected-totals.ts';
-import { ordersTold } from '../../rules/laboratory/orders-told.ts';
-import { EVERY_ROLE, LABORATORY } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { count, idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
-import { LIST_FORMAT_NAMES, type ListFormat, listAnswer, listedRowShape, listShape, sendList } from './send-list.ts';
+} from '../../../reads/laboratory/laboratory-list.ts';
+import { expectedTotals } from '../../../rules/laboratory/expected-totals.ts';
+import { ordersTold } from '../../../rules/laboratory/orders-told.ts';
+import { EVERY_ROLE, LABORATORY } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { count, idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
+import { LIST_FORMAT_NAMES, type ListFormat, listAnswer, listedRowShape, listShape, sendList } from '../send-list.ts';
 
 const tags = ['laboratory'];
 const office = { access: EVERY_ROLE };

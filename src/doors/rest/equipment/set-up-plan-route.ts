@@ -1,12 +1,12 @@
-import type { Context } from '../../context.ts';
-import { readWellSetUpPlan } from '../../reads/well-set-up-plan.ts';
-import { storedPlanOutput } from '../../rules/pump-set-up/stored-plan.ts';
-import { storedPlanInput } from '../../rules/pump-set-up/stored-plan-input.ts';
-import { pumpSetUpPlan } from '../../rules/questions/pump-set-up-plan.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, BODY_CODES, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readWellSetUpPlan } from '../../../reads/well-set-up-plan.ts';
+import { storedPlanOutput } from '../../../rules/pump-set-up/stored-plan.ts';
+import { storedPlanInput } from '../../../rules/pump-set-up/stored-plan-input.ts';
+import { pumpSetUpPlan } from '../../../rules/questions/pump-set-up-plan.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 /** POST /wells/ID/pump-set-up-plan: asked before the pump goes in; nothing is stored. */
 export function setUpPlanRoute(api: Api, ctx: Context): void {

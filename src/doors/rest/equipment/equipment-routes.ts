@@ -1,13 +1,13 @@
-import type { Context } from '../../context.ts';
-import { readEventDayPlan } from '../../reads/day-plan.ts';
-import { equipmentStatusInput, equipmentStatusOutput, readEquipmentStatus } from '../../reads/equipment-status.ts';
-import { readOwedEquipment } from '../../reads/owed-equipment.ts';
-import { dayPlanInput, dayPlanOutput } from '../../rules/equipment-told/day-plan-told.ts';
-import { owedInput, owedOutput } from '../../rules/equipment-told/owed-told.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readEventDayPlan } from '../../../reads/day-plan.ts';
+import { equipmentStatusInput, equipmentStatusOutput, readEquipmentStatus } from '../../../reads/equipment-status.ts';
+import { readOwedEquipment } from '../../../reads/owed-equipment.ts';
+import { dayPlanInput, dayPlanOutput } from '../../../rules/equipment-told/day-plan-told.ts';
+import { owedInput, owedOutput } from '../../../rules/equipment-told/owed-told.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['equipment'];

@@ -1,14 +1,14 @@
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import type { KindDefinition } from '../../protocol/kind.ts';
-import { visit } from '../../protocol/kinds/visit.ts';
-import { id } from '../../protocol/primitives.ts';
-import type { OneShot } from '../one-shot.ts';
-import { aimAt, mustKnow } from './aim.ts';
-import { type Api, WRITERS } from './api.ts';
-import { answerChange, change, changeAnswers, ifMatchHeaders, keyOf } from './change.ts';
-import { type Manner, voidBody } from './kind-shapes.ts';
-import { idParams } from './list-shapes.ts';
+import type { Context } from '../../../context.ts';
+import type { KindDefinition } from '../../../protocol/kind.ts';
+import { visit } from '../../../protocol/kinds/visit.ts';
+import { id } from '../../../protocol/primitives.ts';
+import type { OneShot } from '../../one-shot.ts';
+import { aimAt, mustKnow } from '../aim.ts';
+import { type Api, WRITERS } from '../api.ts';
+import { answerChange, change, changeAnswers, ifMatchHeaders, keyOf } from '../change.ts';
+import { type Manner, voidBody } from '../kind-shapes.ts';
+import { idParams } from '../list-shapes.ts';
 
 const rehomeBody = z
   .strictObject({

@@ -1,12 +1,12 @@
 import { Readable } from 'node:stream';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { levelsGeoJson, wellsGeoJson } from '../../documents/geo/geo-json.ts';
-import { geoWell, readSiteMap, siteLevels } from '../../reads/exchange/site-map.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { levelsGeoJson, wellsGeoJson } from '../../../documents/geo/geo-json.ts';
+import { geoWell, readSiteMap, siteLevels } from '../../../reads/exchange/site-map.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const TYPE = 'application/geo+json; charset=utf-8';

@@ -1,11 +1,11 @@
-import type { Context } from '../../context.ts';
-import { readFillOrder, readShortWater } from '../../reads/visit-fills.ts';
-import { fillOrderInput, fillOrderOutput } from '../../rules/samples/fill-order/fill-order-told.ts';
-import { shortWaterInput, shortWaterOutput } from '../../rules/samples/short-water/short-water-told.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readFillOrder, readShortWater } from '../../../reads/visit-fills.ts';
+import { fillOrderInput, fillOrderOutput } from '../../../rules/samples/fill-order/fill-order-told.ts';
+import { shortWaterInput, shortWaterOutput } from '../../../rules/samples/short-water/short-water-told.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['question'];

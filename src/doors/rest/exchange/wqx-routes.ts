@@ -1,14 +1,14 @@
 import { Readable } from 'node:stream';
 import type { FastifyReply } from 'fastify';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { type WqxParts, wqxCsvParts, wqxNotExported, wqxXmlParts } from '../../documents/wqx/wqx-parts.ts';
-import { readEventWqx } from '../../reads/exchange/event-wqx.ts';
-import { wqxAsked, wqxCsvAsked } from '../../reads/exchange/wqx-asked.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { type WqxParts, wqxCsvParts, wqxNotExported, wqxXmlParts } from '../../../documents/wqx/wqx-parts.ts';
+import { readEventWqx } from '../../../reads/exchange/event-wqx.ts';
+import { wqxAsked, wqxCsvAsked } from '../../../reads/exchange/wqx-asked.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 

@@ -1,11 +1,11 @@
-import type { Context } from '../../context.ts';
-import { readBlankSamples, readSampleTrail } from '../../reads/unit-questions.ts';
-import { blankSamplesInput, blankSamplesOutput } from '../../rules/equipment-told/blank-told.ts';
-import { sampleTrailOutput } from '../../rules/equipment-told/sample-trail-told.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readBlankSamples, readSampleTrail } from '../../../reads/unit-questions.ts';
+import { blankSamplesInput, blankSamplesOutput } from '../../../rules/equipment-told/blank-told.ts';
+import { sampleTrailOutput } from '../../../rules/equipment-told/sample-trail-told.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['equipment'];

@@ -1,15 +1,15 @@
 import { randomInt } from 'node:crypto';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { readOwedQc, readSamplingPlan } from '../../reads/sampling-plan.ts';
-import { owedQcInput, owedQcOutput } from '../../rules/sampling-plan/owed-qc-told.ts';
-import { samplingPlanOutput } from '../../rules/sampling-plan/plan-told.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import { planSamples } from '../plan-samples.ts';
-import { type Api, OFFICE } from './api.ts';
-import { changeHeaders, keyOf } from './change.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, BODY_CODES, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readOwedQc, readSamplingPlan } from '../../../reads/sampling-plan.ts';
+import { owedQcInput, owedQcOutput } from '../../../rules/sampling-plan/owed-qc-told.ts';
+import { samplingPlanOutput } from '../../../rules/sampling-plan/plan-told.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import { planSamples } from '../../plan-samples.ts';
+import { type Api, OFFICE } from '../api.ts';
+import { changeHeaders, keyOf } from '../change.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 const tags = ['samples'];
 const MOST = 2 ** 47;

@@ -1,17 +1,17 @@
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { device as deviceKind } from '../../protocol/kinds/device.ts';
-import { member as memberKind } from '../../protocol/kinds/member.ts';
-import { id } from '../../protocol/primitives.ts';
-import { Problem } from '../../protocol/problem.ts';
-import type { RecordState } from '../../protocol/record.ts';
-import { whoAmI } from '../../reads/who-am-i.ts';
-import { recordById } from '../../store/read/records.ts';
-import type { Actor } from '../../writes/batch.ts';
-import { EVERY_ROLE, type TokenMemory } from '../authenticate.ts';
-import { type Api, WRITERS } from './api.ts';
-import { change, refusalOf } from './change.ts';
-import { answer, BODY_CODES, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { device as deviceKind } from '../../../protocol/kinds/device.ts';
+import { member as memberKind } from '../../../protocol/kinds/member.ts';
+import { id } from '../../../protocol/primitives.ts';
+import { Problem } from '../../../protocol/problem.ts';
+import type { RecordState } from '../../../protocol/record.ts';
+import { whoAmI } from '../../../reads/who-am-i.ts';
+import { recordById } from '../../../store/read/records.ts';
+import type { Actor } from '../../../writes/batch.ts';
+import { EVERY_ROLE, type TokenMemory } from '../../authenticate.ts';
+import { type Api, WRITERS } from '../api.ts';
+import { change, refusalOf } from '../change.ts';
+import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 const tags = ['me'];
 

@@ -1,12 +1,12 @@
-import type { Context } from '../../context.ts';
-import { readChecksOfMeter, readMeterUsable, readVisitMeterChecks } from '../../reads/meter-questions.ts';
-import { checksOfMeterInput, checksOfMeterOutput } from '../../rules/meter-told/checks-of-meter.ts';
-import { visitMeterChecksOutput } from '../../rules/meter-told/meter-checks-of-visit.ts';
-import { meterUsableInput, meterUsableOutput } from '../../rules/meter-told/meter-usable.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readChecksOfMeter, readMeterUsable, readVisitMeterChecks } from '../../../reads/meter-questions.ts';
+import { checksOfMeterInput, checksOfMeterOutput } from '../../../rules/meter-told/checks-of-meter.ts';
+import { visitMeterChecksOutput } from '../../../rules/meter-told/meter-checks-of-visit.ts';
+import { meterUsableInput, meterUsableOutput } from '../../../rules/meter-told/meter-usable.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['equipment'];

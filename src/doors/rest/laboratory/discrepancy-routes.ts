@@ -1,20 +1,20 @@
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { discrepancy } from '../../protocol/kinds/discrepancy.ts';
-import { id, LONG_TEXT, text } from '../../protocol/primitives.ts';
-import { Problem } from '../../protocol/problem.ts';
-import { readEventOfSide } from '../../reads/laboratory/side.ts';
-import { discrepancyTold } from '../../rules/laboratory/discrepancies-told.ts';
-import { wasReceived } from '../../store/read/receipt.ts';
-import type { Actor } from '../../writes/batch.ts';
-import { EVERY_ROLE, LABORATORY } from '../authenticate.ts';
-import { laboratoryMember } from '../laboratory-member.ts';
-import { oneShotClient } from '../one-shot.ts';
-import { discrepanciesOfSide } from '../take-receipt.ts';
-import { type Api, OFFICE } from './api.ts';
-import { change, changeHeaders, keyOf, refusalOf } from './change.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, BODY_CODES, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { discrepancy } from '../../../protocol/kinds/discrepancy.ts';
+import { id, LONG_TEXT, text } from '../../../protocol/primitives.ts';
+import { Problem } from '../../../protocol/problem.ts';
+import { readEventOfSide } from '../../../reads/laboratory/side.ts';
+import { discrepancyTold } from '../../../rules/laboratory/discrepancies-told.ts';
+import { wasReceived } from '../../../store/read/receipt.ts';
+import type { Actor } from '../../../writes/batch.ts';
+import { EVERY_ROLE, LABORATORY } from '../../authenticate.ts';
+import { laboratoryMember } from '../../laboratory-member.ts';
+import { oneShotClient } from '../../one-shot.ts';
+import { discrepanciesOfSide } from '../../take-receipt.ts';
+import { type Api, OFFICE } from '../api.ts';
+import { change, changeHeaders, keyOf, refusalOf } from '../change.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 const tags = ['laboratory'];
 

@@ -1,10 +1,10 @@
-import type { Context } from '../../context.ts';
-import { readEventKit } from '../../reads/event-kit.ts';
-import { kitInput, kitOutput } from '../../rules/kit/kit-told.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readEventKit } from '../../../reads/event-kit.ts';
+import { kitInput, kitOutput } from '../../../rules/kit/kit-told.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 /** GET /events/ID/kit. */
 export function kitRoute(api: Api, ctx: Context): void {

@@ -1,12 +1,12 @@
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { THING_SETS, thingsAsked } from '../../reads/exchange/thing-asked.ts';
-import { readThings } from '../../reads/exchange/things.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { count } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { THING_SETS, thingsAsked } from '../../../reads/exchange/thing-asked.ts';
+import { readThings } from '../../../reads/exchange/things.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { count } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const config = { access: EVERY_ROLE };
 const tags = ['exchange'];

@@ -1,10 +1,10 @@
-import type { Context } from '../../context.ts';
-import { readPurgeForecast } from '../../reads/purge-forecast.ts';
-import { purgeForecastInput, purgeForecastOutput } from '../../rules/forecast/purge-forecast-shape.ts';
-import { EVERY_ROLE } from '../authenticate.ts';
-import type { Api } from './api.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { readPurgeForecast } from '../../../reads/purge-forecast.ts';
+import { purgeForecastInput, purgeForecastOutput } from '../../../rules/forecast/purge-forecast-shape.ts';
+import { EVERY_ROLE } from '../../authenticate.ts';
+import type { Api } from '../api.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, problems } from '../problem-docs.ts';
 
 const purgeForecastShape = purgeForecastOutput.meta({
   id: 'PurgeForecast',

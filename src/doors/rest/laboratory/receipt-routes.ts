@@ -1,15 +1,15 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { id } from '../../protocol/primitives.ts';
-import { discrepancyTold } from '../../rules/laboratory/discrepancies-told.ts';
-import { receiptGiven } from '../../rules/laboratory/receipt/receipt-given.ts';
-import { LABORATORY } from '../authenticate.ts';
-import { type ReceiptAsked, takeReceipt } from '../take-receipt.ts';
-import { type Api, WRITERS } from './api.ts';
-import { change, changeHeaders, keyOf, refusalOf } from './change.ts';
-import { idParams } from './list-shapes.ts';
-import { answer, BODY_CODES, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { id } from '../../../protocol/primitives.ts';
+import { discrepancyTold } from '../../../rules/laboratory/discrepancies-told.ts';
+import { receiptGiven } from '../../../rules/laboratory/receipt/receipt-given.ts';
+import { LABORATORY } from '../../authenticate.ts';
+import { type ReceiptAsked, takeReceipt } from '../../take-receipt.ts';
+import { type Api, WRITERS } from '../api.ts';
+import { change, changeHeaders, keyOf, refusalOf } from '../change.ts';
+import { idParams } from '../list-shapes.ts';
+import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 const tags = ['laboratory'];
 

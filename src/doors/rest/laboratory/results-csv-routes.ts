@@ -1,17 +1,17 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { Context } from '../../context.ts';
-import { LIMITS } from '../../protocol/limits.ts';
-import { id } from '../../protocol/primitives.ts';
-import { Problem } from '../../protocol/problem.ts';
-import { RESULT_COLUMNS } from '../../rules/laboratory/results/result-columns.ts';
-import { LABORATORY } from '../authenticate.ts';
-import { readCsvFile } from '../read-csv-file.ts';
-import { type ResultsGiven, takeResults } from '../take-results.ts';
-import { type Api, WRITERS } from './api.ts';
-import { changeHeaders } from './change.ts';
-import { count, idParams } from './list-shapes.ts';
-import { answer, BODY_CODES, problems } from './problem-docs.ts';
+import type { Context } from '../../../context.ts';
+import { LIMITS } from '../../../protocol/limits.ts';
+import { id } from '../../../protocol/primitives.ts';
+import { Problem } from '../../../protocol/problem.ts';
+import { RESULT_COLUMNS } from '../../../rules/laboratory/results/result-columns.ts';
+import { LABORATORY } from '../../authenticate.ts';
+import { readCsvFile } from '../../read-csv-file.ts';
+import { type ResultsGiven, takeResults } from '../../take-results.ts';
+import { type Api, WRITERS } from '../api.ts';
+import { changeHeaders } from '../change.ts';
+import { count, idParams } from '../list-shapes.ts';
+import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 const tags = ['laboratory'];
 
