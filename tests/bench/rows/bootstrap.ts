@@ -5,8 +5,12 @@ import { HttpConnection } from '../http-connection.ts';
 import { type Measured, type Meter, meterOf, sideOf } from '../meter.ts';
 import { type Round, type Row, roundOf } from '../row.ts';
 import { type Bootstrapped, bootstrap } from '../sides/bootstrap.ts';
+import { pushOverHttp } from '../sides/http-push.ts';
+import { checkSamePages } from '../sides/same-pages.ts';
+import { readyPushes } from './push.ts';
 
-const BARE_ADDRESS = '/rows';
+/** Readings that each phone sends one by one: what is said of a reading for a while and then no more is gone. */
+const ALONE = 12;
 
 interface Asked {
   readonly url: string;
@@ -16,7 +20,7 @@ interface Asked {
 
 /** Reads the feed so many times, one phone at a time. */
 async function readAll(meter: Meter, side: Asked, times: number): Promise<{ spent: Measured; last: Bootstrapped }> {
-  let last: Bootstrapped = { bytes: 0, pages: 0, firstPage: '' };
+  let last: Bootstrapped = { bytes: 0, pages: 0, sizes: [], firstPage: '', tail: 0 };
   const connection = await HttpConnection.open(side.url);
   try {
     const spent = await meter(async () => {
@@ -44,28 +48,39 @@ function startBare(cleanup: Cleanup, ground: Ground, firstPage: string): Promise
   });
 }
 
-/** The cursor grows by a digit now and then, so the sums may differ by a few bytes a page, not by more. */
-function checkSame(own: Bootstrapped, bare: Bootstrapped): void {
-  if (own.pages === bare.pages && Math.abs(own.bytes - bare.bytes) <= own.pages * 8) return;
-  throw new Error(`the bare server sent ${bare.pages} pages, ${bare.bytes} bytes; ours ${own.pages}, ${own.bytes}`);
+/** Without anything that is gone, two servers that treat it otherwise would seem to send the same. */
+async function leaveGone(ground: Ground): Promise<void> {
+  await pushOverHttp(ground, await readyPushes(ground, ALONE, 1));
+  const { firm, feed } = ground.firm;
+  const text = `select count(*)::int as gone from head where firm = '${firm.id}' and feed = '${feed}' and gone`;
+  const [row] = await ground.postgres.query(text, ground.database.name);
+  if (!row?.gone) throw new Error(`nothing of the feed ${feed} is gone: how that is sent was not measured`);
 }
 
 /** A phone at the server, and the same phone at the bare server. */
 export interface BootstrapSides {
   readonly own: Asked;
-  readonly bare: Asked;
+  readonly bare: Pick<Asked, 'url' | 'headers'>;
   readonly meter: Meter;
 }
 
 /** Opens both sides, and reads once from each, to see that they send the same. */
 export async function openBootstrap(cleanup: Cleanup, ground: Ground): Promise<BootstrapSides> {
+  await leaveGone(ground);
   const phone = await ground.firm.phone();
   const address = `/v1/sync/feeds/${encodeURIComponent(ground.firm.feed)}/rows`;
   const own = { url: ground.server.url, address, headers: phone.headers };
   const first = await readAll(ground.meter, own, 1);
   const child = await startBare(cleanup, ground, first.last.firstPage);
   const meter = meterOf([process.pid, ground.postgres.pid, ground.server.pid, child.pid]);
-  return { own, bare: { url: child.url, address: BARE_ADDRESS, headers: '' }, meter };
+  const sides = { own, bare: { url: child.url, headers: '' }, meter };
+  checkSamePages(first.last, (await readBare(sides, first.last, 1)).last);
+  return sides;
+}
+
+/** Reads from the bare server what was read from ours. */
+function readBare({ bare, meter }: BootstrapSides, { tail }: Bootstrapped, times: number) {
+  return readAll(meter, { ...bare, address: `/rows/${tail}` }, times);
 }
 
 /** One round: a phone reads the whole feed from the server, then from the bare server. */
@@ -73,8 +88,8 @@ export async function bootstrapRound(ground: Ground, sides: BootstrapSides): Pro
   const { bootstraps } = ground.size;
   await ground.postgres.calm();
   const ours = await readAll(sides.meter, sides.own, bootstraps);
-  const theirs = await readAll(sides.meter, sides.bare, bootstraps);
-  checkSame(ours.last, theirs.last);
+  const theirs = await readBare(sides, ours.last, bootstraps);
+  checkSamePages(ours.last, theirs.last);
   const pages = ours.last.pages * bootstraps;
   return roundOf(sideOf(pages, ours.spent), sideOf(pages, theirs.spent));
 }

@@ -1,10 +1,11 @@
 import { createServer, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import pg from 'pg';
-import { feedRows, liveRows } from '../../../src/store/read/feed-rows.ts';
+import { liveRows } from '../../../src/store/read/feed-rows.ts';
 import { storeTypes } from '../../../src/store/type-parsers.ts';
 
-// The bare server of the comparison: the query, and the bytes. Its cursor is a number, padded to the length of ours.
+// The bare server of the comparison: the query, and the bytes. Its cursor is a number, padded to the length of ours. Its
+// address ends with where the feed ended when the reader began, which our cursors carry: what was gone by then is not sent.
 const { BARE_DATABASE_URL = '', BARE_FIRM = '', BARE_FEED = '', BARE_HEAD = '{}' } = process.env;
 /** What a page says before its rows, with the place of the cursor marked. */
 const head = JSON.parse(BARE_HEAD) as { before: string; cursorLength: number; after: string };
@@ -16,12 +17,13 @@ const pool = new pg.Pool({
   max: 4,
 });
 
-async function page(after: number, limit: number): Promise<string> {
+async function page(begun: number, after: number, limit: number): Promise<string> {
   const client = await pool.connect();
   try {
-    const rows = await (after === 0 ? liveRows : feedRows)({ client, firm: BARE_FIRM }, BARE_FEED, after, limit);
-    const cursor = String(rows.last ?? after).padStart(head.cursorLength, '0');
-    const more = rows.count === limit;
+    const rows = await liveRows({ client, firm: BARE_FIRM }, BARE_FEED, after, limit, after === 0 ? undefined : begun);
+    const last = rows.last ?? after;
+    const cursor = String(last).padStart(head.cursorLength, '0');
+    const more = rows.count === limit && last < begun;
     return `${head.before}${cursor}","more":${more}${head.after}${rows.text ?? ''}]}`;
   } finally {
     client.release();
@@ -34,8 +36,9 @@ function fail(response: ServerResponse, error: unknown): void {
 }
 
 const server = createServer((request, response) => {
-  const query = new URL(request.url ?? '/', 'http://bare').searchParams;
-  page(Number(query.get('cursor') ?? '0'), Number(query.get('limit'))).then(
+  const { pathname, searchParams: query } = new URL(request.url ?? '/', 'http://bare');
+  const begun = Number(pathname.slice(pathname.lastIndexOf('/') + 1));
+  page(begun, Number(query.get('cursor') ?? '0'), Number(query.get('limit'))).then(
     (text) => {
       response.setHeader('content-type', 'application/json');
       response.setHeader('content-length', Buffer.byteLength(text));
