@@ -4,6 +4,7 @@ import { id } from '../../protocol/primitives.ts';
 import { bottleOrder, SPARE_RULE } from './bottle-order.ts';
 import { COOLER_RULE } from './expected-coolers.ts';
 import { frequencyLines, frequencyShape } from './frequencies.ts';
+import { notSampledShape, notSampledTold } from './not-sampled.ts';
 import type { PlanningFacts } from './planning-facts.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import { CHANGES, type ProposedContainer, type ProposedSample } from './proposed.ts';
@@ -52,6 +53,7 @@ export const samplingPlanOutput = z.strictObject({
   isWritten: z.boolean().describe('Nothing would change if it were written now'),
   changes: z.strictObject({ samples: count, containers: count }).describe('Records that writing it adds or changes'),
   samples: z.array(sample).describe('Parents before what is of them'),
+  notSampled: z.array(notSampledShape).describe('Wells that were left without a sample'),
   frequencies: z.array(frequencyShape).describe('How many QC samples are asked for and planned, each with its source'),
   coolers: z.array(
     z.strictObject({
@@ -124,6 +126,7 @@ function changed(list: readonly { readonly set: unknown }[]): number {
 export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): SamplingPlanTold {
   const { samples, coolers, book, problems, notes, event } = proposal;
   const names = new Map(facts.samples.wells.map(({ id: well, fields }) => [well, fields.name]));
+  const crews = new Map(facts.samples.crews.map(({ id: crew, fields }) => [crew, fields.name]));
   const laboratoryName = (one: string | null) => (one === null ? null : (book.laboratories.get(one) ?? null));
   const changes = { samples: changed(samples), containers: changed(samples.flatMap((one) => one.containers)) };
   return {
@@ -131,6 +134,7 @@ export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): 
     isWritten: changes.samples + changes.containers === 0,
     changes,
     samples: samples.map((one) => toldSample(one, (well) => (well === null ? null : (names.get(well) ?? null)))),
+    notSampled: notSampledTold({ proposal, names, crews }, proposal.wells),
     frequencies: frequencyLines(proposal, facts),
     coolers: coolers.map((one) => ({ ...one, laboratoryName: laboratoryName(one.laboratory) })),
     coolerRule: COOLER_RULE,

@@ -1,7 +1,7 @@
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import type { WellRecord } from '../samples/sample-records.ts';
-import { endsWell } from '../well-order/ends-well.ts';
+import { type LeavingKnown, type LeftWithout, leftWithout } from './left-without.ts';
 
 /** A well of the event with what is to be sampled there. */
 export interface WellToSample {
@@ -10,6 +10,8 @@ export interface WellToSample {
   /** Null where no crew, or more than one, is assigned to it. */
   readonly crew: string | null;
   readonly splitWith: string | null;
+  /** How it was left without a sample; null where it was not. */
+  readonly left: LeftWithout | null;
   /** Why nothing is to be taken there any more; null while it is. */
   readonly outBecause: string | null;
 }
@@ -20,7 +22,7 @@ export interface WellsOfPlan {
   readonly notes: readonly string[];
 }
 
-type Known = Pick<EventSamples, 'event' | 'wells' | 'assignments' | 'visits' | 'samples'>;
+type Known = LeavingKnown & Pick<EventSamples, 'wells' | 'assignments'>;
 
 /** Those that assignments name, and those for which the plan has suites; where no assignment names one, all in service. */
 function namedWells({ wells, assignments }: Known, plan: SamplingPlan | null): readonly WellRecord[] {
@@ -30,17 +32,6 @@ function namedWells({ wells, assignments }: Known, plan: SamplingPlan | null): r
     if (assigned.has(id) || ofPlan.has(id)) return true;
     return assigned.size === 0 && fields.standing === 'in-service';
   });
-}
-
-function leftWithout({ visits, samples }: Known, well: string): string | null {
-  const here = visits.filter(({ fields }) => fields.well === well);
-  const ids = new Set(here.map(({ id }) => id));
-  if (samples.some(({ fields }) => ids.has(fields.visit))) return null;
-  if (here.some(({ fields }) => fields.left === undefined && fields.outcome === undefined)) return null;
-  const last = here
-    .filter(({ fields }) => fields.left && endsWell(fields, true) && fields.outcome !== 'sampled')
-    .at(-1);
-  return last ? `it was left without a sample (${last.fields.outcome ?? last.fields.method})` : null;
 }
 
 function suitesOf(known: Known, plan: SamplingPlan | null, well: string): readonly string[] {
@@ -73,7 +64,9 @@ export function wellsOfPlan(known: Known): WellsOfPlan {
         notes.push(`Nothing is planned at well ${name}: name suites in its assignment or in the plan of the event.`);
       if (standing === 'decommissioned' || suites.length === 0) return [];
       const splitWith = plan?.wells?.find((one) => one.well === well.id)?.splitWith ?? null;
-      return [{ well, suites, crew: crewOf(known, well.id), splitWith, outBecause: leftWithout(known, well.id) }];
+      const left = leftWithout(known, well.id);
+      const outBecause = left?.after === 'out' ? `it was left without a sample: ${left.said}` : null;
+      return [{ well, suites, crew: crewOf(known, well.id), splitWith, left, outBecause }];
     });
   return { wells, notes };
 }

@@ -36,6 +36,7 @@ export interface PlanProposal {
   /** How many blanks of each type. */
   readonly blanksAsked: ReadonlyMap<PlannedType, number>;
   readonly book: SuiteBook;
+  readonly wells: WellsOfPlan['wells'];
   /** Why the plan cannot be written: what is named and not there. */
   readonly problems: readonly string[];
   readonly notes: readonly string[];
@@ -122,10 +123,7 @@ export function planGround(facts: PlanningFacts): PlanGround {
   const on: PlanningWells = {
     facts,
     wells: found.wells,
-    outlooks: outlooks(
-      facts,
-      found.wells.map(({ well }) => well),
-    ),
+    outlooks: outlooks(facts, found.wells),
     ids: new PlanIds(facts),
     book: suiteBook(facts.samples),
     plan: event.fields.plan.sampling ?? null,
@@ -189,6 +187,7 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
     spikes: spike,
     blanksAsked: new Map([...onWay, ...inCoolers].map(([type, wanted]) => [type, wanted.length])),
     book: on.book,
+    wells: on.wells,
     problems: problemsOf(facts, found, on.book),
     notes: [...found.notes, ...normal.notes, ...notesOf(dup, spike), ...linkFaults(facts.samples)],
   };

@@ -52,14 +52,21 @@ function isOver({ facts: { samples } }: PlanningWells, parent: ProposedSample): 
   return its.length > 0 && its.every(({ fields }) => fields.left !== undefined);
 }
 
-function qcThere(on: PlanningWells, { what, types }: QcKind, parents: ReadonlyMap<string, ProposedSample>): QcRecord[] {
+/** Why its well gives no water for it any more; null where it may be taken. */
+function shortAt(on: PlanningWells, { suits }: QcKind, parent: ProposedSample): string | null {
+  const outlook = on.outlooks.get(parent.well ?? '');
+  return outlook && outlook.shortNow !== null ? suits(outlook).why.join('; ') : null;
+}
+
+function qcThere(on: PlanningWells, kind: QcKind, parents: ReadonlyMap<string, ProposedSample>): QcRecord[] {
+  const { what, types } = kind;
   return on.facts.samples.plannedSamples.flatMap((record): QcRecord[] => {
     const { type, of, suites, crew } = record.fields;
     if (!types.includes(type)) return [];
     const isOwn = of !== undefined && record.id === on.ids.of(what, of);
     const parent = of === undefined ? undefined : parents.get(of);
     const isFixed = !isOwn || on.standing.taken.has(record.id);
-    const isLate = parent !== undefined && !isFixed && isOver(on, parent);
+    const isLate = parent !== undefined && !isFixed && (isOver(on, parent) || shortAt(on, kind, parent) !== null);
     const parentSuites = isLate ? [] : (parent?.suites ?? []);
     const there = { id: record.id, suites, parentSuites, crew: crew ?? null, isFixed };
     return [{ record, there, isOwn }];
@@ -122,10 +129,22 @@ function wantedOf(kind: QcKind, on: PlanningWells, parent: ProposedSample, suite
   };
 }
 
-function becauseOf(kind: QcKind, parent: ProposedSample | undefined, on: PlanningWells): string {
-  if (!parent) return 'the sample that it was to be of is planned no more';
+/** What ends the reason of a QC sample that nobody misses. */
+const OTHERS_ENOUGH = 'others are enough';
+
+/** Whether a plan dropped it for want of its well, so that another takes its place. */
+export function isMissed({ standing, droppedBecause }: Pick<ProposedSample, 'standing' | 'droppedBecause'>): boolean {
+  return standing === 'dropped' && isDroppedByPlan(droppedBecause) && !droppedBecause?.endsWith(OTHERS_ENOUGH);
+}
+
+function becauseOf(kind: QcKind, { fields }: PlannedRecord, parent: ProposedSample | undefined, on: PlanningWells) {
+  const at = on.wells.find(({ well }) => well.id === fields.well);
+  const out = at?.outBecause == null ? '' : ` (${at.well.fields.name}: ${at.outBecause})`;
+  if (!parent) return `the sample that it was to be of is planned no more${out}`;
   if (isOver(on, parent)) return 'its sample was taken without it';
-  return `one for each ${kind.oneForEach} samples is asked for, and others are enough`;
+  const short = shortAt(on, kind, parent);
+  if (short !== null) return `${at?.well.fields.name ?? 'its well'}: ${short}`;
+  return `one for each ${kind.oneForEach} samples is asked for, and ${OTHERS_ENOUGH}`;
 }
 
 type ParentOf = Pick<ProposedSample, 'of' | 'standing'>;
@@ -164,7 +183,7 @@ function qcOfKind(
   const samples = [
     ...[...own.values()].map((wanted) => wantedSample(wanted, on)),
     ...rest.map(({ record, isOwn }) => {
-      if (isOwn) return unwantedSample(record, becauseOf(kind, parents.get(record.fields.of ?? ''), on), on);
+      if (isOwn) return unwantedSample(record, becauseOf(kind, record, parents.get(record.fields.of ?? ''), on), on);
       return sampleOfPerson(record, kind.bottles(record.fields.suites, record.fields.well ?? null), on);
     }),
   ];

@@ -89,11 +89,17 @@ function existing(
   };
 }
 
+/** Dropped by a plan, as its well was left without it, and taken later all the same. */
+function takenAfterAll({ fields: { standing, droppedBecause } }: PlannedRecord): Fields {
+  const isBack = standing === 'dropped' && isDroppedByPlan(droppedBecause);
+  return isBack ? { standing: 'planned', droppedBecause: null } : {};
+}
+
 /** What is wanted, beside what is there of it: a new sample, one that changes, or one that stays. */
 export function wantedSample(wanted: Wanted, on: Reconciling): ProposedSample {
   const record = on.standing.planned.get(wanted.id);
   if (!record) return newSample(wanted, on);
-  if (on.standing.taken.has(wanted.id)) return existing(record, {}, on, null, '', false);
+  if (on.standing.taken.has(wanted.id)) return existing(record, takenAfterAll(record), on, null, '', false);
   return existing(record, changesOf(record, wanted), on, wanted.bottles, 'its group is not asked for any more', false);
 }
 

@@ -1,5 +1,6 @@
 import type { WellRecord } from '../samples/sample-records.ts';
 import { rankWells, type WellRank } from '../well-order/well-rank.ts';
+import type { WellToSample } from './plan-wells.ts';
 import type { PlanningFacts } from './planning-facts.ts';
 
 /** Whether a QC sample may be taken at a well, best first. */
@@ -20,6 +21,8 @@ export interface WellOutlook {
   readonly water: 'little' | 'enough' | 'unknown';
   readonly likelyWhy: string;
   readonly waterWhy: string;
+  /** Its water ran short in this event, so that no more than its sample is asked of it; null where it did not. */
+  readonly shortNow: string | null;
 }
 
 const SHORT_OF_WATER: readonly string[] = ['dry', 'purged-dry', 'insufficient-water'];
@@ -48,19 +51,21 @@ function likely(rank: WellRank | undefined): Pick<WellOutlook, 'likely' | 'likel
   return { likely: 'detections', likelyWhy: `detections are likely (the office classes the well as ${rank.class})` };
 }
 
-/** Of each well what earlier rounds let one expect there: results before the event, and how it yielded. */
-export function outlooks(facts: PlanningFacts, wells: readonly WellRecord[]): ReadonlyMap<string, WellOutlook> {
+/** Of each well what earlier rounds let one expect there, and this one: results before the event, and how it yields. */
+export function outlooks(facts: PlanningFacts, wells: readonly WellToSample[]): ReadonlyMap<string, WellOutlook> {
   const ranks = rankWells(
-    wells.map(({ id, fields }) => ({
+    wells.map(({ well: { id, fields } }) => ({
       well: id,
       assignedClass: fields.assignedClass ?? null,
       results: facts.lastResults.get(id) ?? [],
     })),
   );
   return new Map(
-    wells.map((well) => {
+    wells.map(({ well, left }) => {
       const rank = ranks.get(well.id);
-      return [well.id, { well: well.id, rank: rank ?? null, ...likely(rank), ...water(well, facts) }];
+      const shortNow = left?.isShort ? `its water ran short in this event: ${left.said}` : null;
+      const yields = shortNow === null ? water(well, facts) : ({ water: 'little', waterWhy: shortNow } as const);
+      return [well.id, { well: well.id, rank: rank ?? null, ...likely(rank), ...yields, shortNow }];
     }),
   );
 }
@@ -72,7 +77,15 @@ export function outlooks(facts: PlanningFacts, wells: readonly WellRecord[]): Re
  * Source: wells where something will likely be found, a sampling plan, county file, doc 453814, page 47; the water is
  * common practice, no source.
  */
-export function suitsDuplicate({ likely: found, likelyWhy, water: yields, waterWhy, rank }: WellOutlook): Suits {
+export function suitsDuplicate({
+  likely: found,
+  likelyWhy,
+  water: yields,
+  waterWhy,
+  rank,
+  shortNow,
+}: WellOutlook): Suits {
+  if (shortNow !== null) return { suits: 'no', why: [`${shortNow}: a duplicate takes twice the water`] };
   const why = [likelyWhy, waterWhy];
   if (rank?.class === 'product') return { suits: 'poor', why: ['the well holds product', ...why] };
   if (yields === 'little' || found === 'none') return { suits: 'poor', why };

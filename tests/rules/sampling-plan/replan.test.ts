@@ -243,7 +243,7 @@ describe('planned again', () => {
     });
     round.plan();
     expect(round.planned('normal', 'dropped').map(({ fields }) => fields.droppedBecause)).toEqual([
-      'By the plan: W-001: it was left without a sample (dry)',
+      'By the plan: W-001: it was left without a sample: dry; Crew 1, 2026-05-04 09:30',
     ]);
   });
 

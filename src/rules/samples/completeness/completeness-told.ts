@@ -4,11 +4,13 @@ import { PLANNED_TYPES } from '../../../protocol/kinds/planned-sample.ts';
 import { VISIT_OUTCOMES } from '../../../protocol/kinds/visit.ts';
 import { instantMs } from '../../../science/instant-ms.ts';
 import { recordId } from '../../equipment-told/told-fields.ts';
+import { crewAndTime } from '../../sampling-plan/left-without.ts';
 import type { EventSamples } from '../event-samples.ts';
 import { receivedContainers } from '../received.ts';
 import type { VisitRecord } from '../sample-records.ts';
 import { indexSamples, type SamplesIndex } from '../samples-index.ts';
 import { type ExpectedSample, expectedSamples } from './expected-samples.ts';
+import { type NotSampledWell, notSampledShape, notSampledWells } from './not-sampled-wells.ts';
 import { type ContainerState, LACKING, type LineWorld, type SuiteLine, suiteLines } from './suite-line.ts';
 
 /** What a percentage here is of. */
@@ -83,6 +85,7 @@ export const completenessOutput = z.strictObject({
       name: text,
       outcome: z.enum(VISIT_OUTCOMES).nullable().describe('Of the last visit'),
       outcomeReason: text,
+      notSampled: notSampledShape.nullable().describe('Of a well that was left without a sample'),
       samples: z.array(sampleTold),
     }),
   ),
@@ -179,20 +182,27 @@ function totalsOf(rows: readonly Row[]): CompletenessTold['totals'] {
   };
 }
 
-/** Why nothing came of a well: how its last visit ended, in words. */
-function whyOf(visit: VisitRecord | undefined): string | null {
+/** Why nothing came of a well: how its last visit ended, in words, and whose it was. */
+function whyOf(of: EventSamples, visit: VisitRecord | undefined): string | null {
   const { outcome, outcomeReason } = visit?.fields ?? {};
-  if (outcome === undefined || outcome === 'sampled') return null;
-  return [`Its visit ended ${outcome}`, outcomeReason].filter(Boolean).join(': ');
+  if (!visit || outcome === undefined || outcome === 'sampled') return null;
+  return `${[`Its visit ended ${outcome}`, outcomeReason].filter(Boolean).join(': ')} (${crewAndTime(of, visit)})`;
 }
 
-function wellRow(index: SamplesIndex, visits: ReadonlyMap<string, VisitRecord>, well: string, rows: readonly Row[]) {
+interface WellsWorld {
+  readonly index: SamplesIndex;
+  readonly visits: ReadonlyMap<string, VisitRecord>;
+  readonly notSampled: ReadonlyMap<string, NotSampledWell>;
+}
+
+function wellRow({ index, visits, notSampled }: WellsWorld, well: string, rows: readonly Row[]) {
   const { outcome, outcomeReason } = visits.get(well)?.fields ?? {};
   return {
     well,
     name: index.wells.get(well)?.fields.name ?? null,
     outcome: outcome ?? null,
     outcomeReason: outcomeReason ?? null,
+    notSampled: notSampled.get(well) ?? null,
     samples: rows.map(toldSample),
   };
 }
@@ -218,18 +228,21 @@ export function completenessTold(samples: EventSamples, { show }: CompletenessGi
   const world: LineWorld = {
     index,
     received: receivedContainers(samples, index),
-    whyOfWell: (well) => (well === null ? null : whyOf(visits.get(well))),
+    whyOfWell: (well) => (well === null ? null : whyOf(samples, visits.get(well))),
   };
   const rows = expectedSamples(index).map((of) => ({ of, lines: suiteLines(world, of) }));
   const shown = show === 'all' ? rows : rows.filter(({ lines }) => lines.some(({ lacking }) => lacking.length > 0));
-  const wells = new Set(shown.flatMap(({ of }) => of.well ?? []));
+  const notSampled = notSampledWells(samples);
+  // one of which nothing was planned is named all the same
+  const wells = new Set([...shown.flatMap(({ of }) => of.well ?? []), ...notSampled.keys()]);
+  const named = { index, visits, notSampled };
   const rowsOf = rowsByWell(shown);
   const { wording, source, verified } = DEFINITION;
   return {
     event: samples.event.id,
     definition: { wording, source, verified },
     totals: totalsOf(rows),
-    wells: [...wells].map((well) => wellRow(index, visits, well, rowsOf.get(well) ?? [])).toSorted(byName),
+    wells: [...wells].map((well) => wellRow(named, well, rowsOf.get(well) ?? [])).toSorted(byName),
     blanks: (rowsOf.get(null) ?? []).map(toldSample),
   };
 }

@@ -40,7 +40,8 @@ function round(): SamplesWorld {
       analytes: [{ name: 'Nitrate' }, { name: 'Lead' }],
     })
     .suite('voc', [{ group: 'volatiles' }])
-    .add('cooler', 'c-1', { event: 'event-1', number: 'C1' });
+    .add('cooler', 'c-1', { event: 'event-1', number: 'C1' })
+    .add('crew', 'crew-1', { name: 'Crew 1' });
   well(of, 'W-1');
   well(of, 'W-2', { outcome: 'dry', outcomeReason: 'no water in 30 ft' });
   well(of, 'W-3');
@@ -107,7 +108,7 @@ describe('the completeness of an event', () => {
     expect(lackOf(answer, 'W-1')).toEqual([
       { what: 'not-resulted', label: null, group: null, count: 1, why: null, agreedBy: null },
     ]);
-    const dry = 'Its visit ended dry: no water in 30 ft';
+    const dry = 'Its visit ended dry: no water in 30 ft (Crew 1, 2026-05-05 10:00)';
     expect(lackOf(answer, 'W-2')).toEqual([
       { what: 'not-collected', label: null, group: 'nitrate', count: 1, why: dry, agreedBy: null },
       { what: 'not-collected', label: null, group: 'metals-total', count: 1, why: dry, agreedBy: null },
@@ -119,6 +120,30 @@ describe('the completeness of an event', () => {
     expect(lackOf(answer, 'blanks')).toEqual([
       { what: 'not-collected', label: null, group: 'volatiles', count: 3, why: null, agreedBy: null },
     ]);
+  });
+
+  it('names each well that was left without a sample, by whom and when, and the QC that belongs to another well now', () => {
+    const of = round();
+    const left = '2026-05-05T11:00:00-05:00';
+    planned(of, 'P-D', { well: 'W-2', suites: ['ions'], type: 'blind-duplicate', of: 'P-W-2' });
+    planned(of, 'P-M', {
+      ...{ well: 'W-2', suites: ['ions'], type: 'matrix-spike', standing: 'dropped' },
+      droppedBecause: 'By the plan: one for each 20 samples is asked for, and others are enough',
+    });
+    well(of, 'W-4', { outcome: 'purged-dry', left });
+    well(of, 'W-5', { outcome: 'gauged-only', method: 'gauging', left });
+    const answer = told(of, 'lacking');
+    const wells = new Map(answer.wells.map(({ name, notSampled }) => [name, notSampled]));
+    expect([...wells.keys()]).toEqual(['W-1', 'W-2', 'W-3', 'W-4']);
+    expect([wells.get('W-1'), wells.get('W-3')]).toEqual([null, null]);
+    expect(wells.get('W-2')).toMatchObject({
+      ...{ outcome: 'dry', outcomeReason: 'no water in 30 ft', crewName: 'Crew 1', after: 'out' },
+      qcOwedAnew: [{ plannedSample: idOf('P-D'), number: 'P-D', type: 'blind-duplicate', suites: ['ions'] }],
+      sentence:
+        'W-2 was left without a sample: dry (no water in 30 ft); Crew 1, 2026-05-05 10:00. Owed at another well: blind-duplicate P-D (ions).',
+    });
+    // nothing was planned there by number, and it is told all the same
+    expect(wells.get('W-4')).toMatchObject({ left, after: 'after-recovery', qcOwedAnew: [] });
   });
 
   it('is complete once every analyte is reported, and tells by default of all', () => {
