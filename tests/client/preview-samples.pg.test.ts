@@ -1,3 +1,4 @@
+import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FieldClient } from '../../src/client/client.ts';
 import { previewFlags } from '../../src/client/preview/flags.ts';
@@ -47,12 +48,22 @@ async function syncNow(phone: FieldClient): Promise<void> {
   expect(await syncOnce(phone)).toMatchObject({ problem: null, differing: [] });
 }
 
+/** What the office planned, and the phone pulled. */
+async function planned(type: string): Promise<string> {
+  const { event, lone: well } = server.firm.ids;
+  const set = { event, number: `P-${v7()}`, type, well, suites: ['VOC', 'Metals'], standing: 'planned' };
+  const id = v7();
+  await (await server.firm.client('coordinator')).push({ kind: 'planned-sample', id, set });
+  return id;
+}
+
 /** Bottles of a day on which much goes wrong: bubbles, filters, the wrong sample, thrown away, filled anew. */
 class Bottles {
   readonly phone: FieldClient;
   readonly visit: string;
   readonly #chance: () => number;
   readonly samples: string[] = [];
+  readonly plans: string[] = [];
   readonly containers: string[] = [];
   readonly fills: string[] = [];
 
@@ -62,6 +73,7 @@ class Bottles {
     this.#chance = chance;
     if (!known) return;
     this.samples.push(...known.samples);
+    this.plans.push(...known.plans);
     this.containers.push(...known.containers);
     this.fills.push(...known.fills);
   }
@@ -71,6 +83,8 @@ class Bottles {
     const set = { event, well, crew, method: 'low-flow', arrived: clock.wall() };
     const { id } = await phone.record('visit', set);
     const bottles = new Bottles(phone, id, chance);
+    bottles.plans.push(await planned('normal'), await planned('matrix-spike'));
+    await syncNow(phone);
     const purge = await phone.record('purge', { visit: id, began: clock.wall() });
     clock.pass(600_000);
     await phone.record('call', { purge: purge.id, decision: 'stable', observed: await phone.observed({}) });
@@ -87,7 +101,8 @@ class Bottles {
       this.samples.length > 0 ? { type: this.pick(['duplicate', 'split']), of: this.pick(this.samples) } : {};
     const number = `S-${Math.floor(this.#chance() * 1e9)}`;
     const set = { visit: this.visit, number, suites: ['VOC', 'Metals'], collected: clock.wall(), ...type };
-    this.samples.push((await this.phone.record('sample', set)).id);
+    const taken = this.#chance() < 0.6 ? { planned: this.pick(this.plans) } : {};
+    this.samples.push((await this.phone.record('sample', { ...set, ...taken })).id);
   }
 
   async container(): Promise<void> {
@@ -99,7 +114,8 @@ class Bottles {
     ] as const);
     const set = {
       event: server.firm.ids.event,
-      ...(this.#chance() < 0.85 ? { sample: this.pick(this.samples) } : {}),
+      ...(this.#chance() < 0.7 ? { sample: this.pick(this.samples) } : {}),
+      ...(this.#chance() < 0.4 ? { planned: this.pick(this.plans) } : {}),
       ...{ group, suite, type: this.pick(['vial', 'bottle']), material: this.pick(['glass', 'hdpe']) },
       preservatives: this.pick([[], ['hydrochloric-acid'], ['nitric-acid']]),
       ...{ volumeMl: this.pick(['40', '250', '500']), label: `L-${Math.floor(this.#chance() * 1e9)}` },

@@ -173,6 +173,9 @@ async function fillContainer(app: FastifyInstance, { firm, ids, secrets }: Firm)
   const of = { event: firm.ids.event, sample: ids.of('sample'), group: 'volatiles', suite: 'VOC', type: 'vial' };
   const payload = { id: container, ...of, volumeMl: '40', label: 'of the workload', standing: 'filled' };
   await mustDo(crew, { method: 'POST', url: '/v1/containers', payload });
+  const { sample: _, ...ofNone } = { ...of, planned: ids.of('planned-sample') };
+  const labelled = { ...ofNone, volumeMl: '40', label: 'of the plan alone', standing: 'expected' };
+  await mustDo(crew, { method: 'POST', url: '/v1/containers', payload: labelled });
   const collected = '2026-05-04T10:45:00Z';
   const fill = { container, bubble: true, collected, observed: firm.observed(collected) };
   await mustDo(crew, { method: 'POST', url: '/v1/fills', payload: fill });

@@ -28,6 +28,11 @@ const VOC = { kind: 'analyte-suite', id: sampleId('VOC'), set: { name: 'VOC', gr
 
 const aFirm = () => firmOfFlags(db, (held) => isSampleFlag(held) || isLabelFlag(held));
 
+function planned({ ids }: Awaited<ReturnType<typeof aFirm>>['firm'], number: string, more: object = {}): Draft {
+  const of = { event: ids.event, well: ids.lone, type: 'normal', suites: ['VOC', 'Metals'] };
+  return { kind: 'planned-sample', id: sampleId(number), set: { ...of, number, standing: 'planned', ...more } };
+}
+
 /** A visit with a good sample: two vials and a bottle. */
 function goodSample(firm: Awaited<ReturnType<typeof aFirm>>['firm']): Draft[] {
   return [
@@ -59,6 +64,32 @@ describe('what is asked about samples', () => {
     expect(await codes()).toEqual(['container-of-other-sample']);
     await one(away('planned-sample', 'W-301', 3));
     expect(await codes()).toEqual([]);
+  });
+
+  it('[D1] is asked of a bottle that the plan alone has for a sample, in whatever order they come', async () => {
+    const { firm, codes, one, change, away } = await aFirm();
+    const of = { planned: sampleId('P-1'), standing: 'expected' };
+    const waiting = (label: string) => containerDraft(firm, label, null, { ...METALS, ...of, volumeMl: '500' });
+    await one(planned(firm, 'P-1'), waiting('W-1-4'), ...goodSample(firm));
+    await one(change('visit', 'v1', { left: minute(70) }));
+    expect(await codes()).toEqual([]);
+    await one(change('sample', 'W-1', { planned: sampleId('P-1') }));
+    expect(await codes()).toEqual(['left-unfilled']);
+    await one(change('container', 'W-1-4', { standing: 'dropped', droppedBecause: 'No water', agreedBy: 'R. Ito' }));
+    expect(await codes()).toEqual([]);
+    // one that is labelled when all of the rest is there
+    await one(waiting('W-1-5'));
+    expect(await codes()).toEqual(['left-unfilled']);
+    await one(fillDraft(firm, 'W-1-5', 41, { visit: sampleId('v1') }));
+    expect(await codes()).toEqual(['filled-for-nothing']);
+    await one(away('fill', 'W-1-5 41'));
+    expect(await codes()).toEqual(['left-unfilled']);
+    await one(change('container', 'W-1-5', { planned: null }));
+    expect(await codes()).toEqual([]);
+    await one(away('container', 'W-1-3'), away('container', 'W-1-4', 2));
+    expect(await codes()).toEqual(['suite-without-container']);
+    await one(change('container', 'W-1-5', { planned: sampleId('P-1') }, 2));
+    expect(await codes()).toEqual(['left-unfilled']);
   });
 
   it('[D1] is nothing of a good one; what is wrong is asked, and no longer once it is corrected or voided', async () => {
@@ -223,7 +254,9 @@ describe('flags about samples', () => {
       VOC,
       ...goodSample(firm),
       ...pumpedVisit(firm, 'v2', { well: firm.ids.deep }),
-      sampleDraft('v2', 'W-2', { type: 'duplicate' }),
+      planned(firm, 'P-2', { well: firm.ids.deep }),
+      sampleDraft('v2', 'W-2', { type: 'duplicate', planned: sampleId('P-2') }),
+      containerDraft(firm, 'W-2-9', null, { planned: sampleId('P-2'), standing: 'expected' }),
       containerDraft(firm, 'W-2-1', 'W-2', { preservatives: ['nitric-acid'] }),
       containerDraft(firm, 'W-2-2', 'W-2', { standing: 'dropped' }),
       { ...containerDraft(firm, 'W-1-1', 'W-2', { ...METALS, volumeMl: '100' }), id: sampleId('same label') },

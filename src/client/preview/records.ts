@@ -14,7 +14,7 @@ export interface VisitRecordsHere {
   readonly ofEvent: readonly StoredRecord[];
   /** Of the visit, as they were pulled: the visit itself, what belongs to it, and what the server made of it. */
   readonly ofVisit: readonly StoredRecord[];
-  /** Containers of its samples, which belong to no visit, with their fills and what the server made of them. */
+  /** Containers of its samples and those that the plan has for them, which belong to no visit, with their fills and what the server made of them. */
   readonly besides: readonly StoredRecord[];
   /** Wells, their measuring points, events, units, analyte suites and planned samples, as they were pulled. */
   readonly around: readonly StoredRecord[];
@@ -68,6 +68,26 @@ function samplesHere(ofVisit: readonly StoredRecord[], outbox: readonly Own[], v
   const pulled = ofVisit.filter(({ record }) => record.kind === 'sample').map(({ record }) => record.id);
   const own = outbox.filter(({ entry, mutation }) => entry.kind === 'sample' && mutation.set?.visit === visit);
   return new Set([...pulled, ...own.map(({ entry }) => entry.id)]);
+}
+
+/** The planned samples that these were taken for, by what was pulled or by what this device says. */
+function plansHere(ofVisit: readonly StoredRecord[], outbox: readonly Own[], samples: ReadonlySet<unknown>) {
+  const pulled = ofVisit.flatMap(({ record }) => (samples.has(record.id) ? [record.fields.planned] : []));
+  const own = outbox.flatMap(({ entry, mutation }) => (samples.has(entry.id) ? [mutation.set?.planned] : []));
+  return new Set<unknown>([...pulled, ...own].filter((planned) => typeof planned === 'string'));
+}
+
+/** Containers that are labelled for one of these plans. */
+function labelledHere(ofEvent: readonly StoredRecord[], outbox: readonly Own[], plans: ReadonlySet<unknown>) {
+  if (plans.size === 0) return [];
+  const pulled = ofEvent.filter(({ record }) => record.kind === 'container' && plans.has(record.fields.planned));
+  const own = outbox.filter(({ entry, mutation }) => entry.kind === 'container' && plans.has(mutation.set?.planned));
+  return [...pulled.map(({ record }) => record.id), ...own.map(({ entry }) => entry.id)];
+}
+
+/** What is asked of a container that is of no sample rests on no visit, and is told by the server only. */
+function isSaidOfIt({ record }: StoredRecord): boolean {
+  return record.kind === 'flag' || record.kind === 'flag-review';
 }
 
 /** The containers that are, or that this device says are, of one of these samples. */
@@ -139,14 +159,21 @@ export async function visitRecordsHere(store: ClientStore, visit: string): Promi
   const ofEvent = feed === undefined ? [] : await store.recordsOfFeed(feed);
   const beneathEach = byParent(ofEvent);
   const ofVisit = belonging(ofEvent, beneathEach, visit);
-  const containers = containersHere(ofEvent, outbox, samplesHere(ofVisit, outbox, visit));
-  const besides = [...containers].flatMap((id) => belonging(ofEvent, beneathEach, id));
+  const samples = samplesHere(ofVisit, outbox, visit);
+  const containers = containersHere(ofEvent, outbox, samples);
+  const labelled = labelledHere(ofEvent, outbox, plansHere(ofVisit, outbox, samples));
+  const besides = [
+    ...[...containers].flatMap((id) => belonging(ofEvent, beneathEach, id)),
+    ...labelled
+      .filter((id) => !containers.has(id))
+      .flatMap((id) => belonging(ofEvent, beneathEach, id).filter((row) => !isSaidOfIt(row))),
+  ];
   const around = newestOfEach((await Promise.all(AROUND.map((kind) => store.recordsOfKind(kind)))).flat());
   const [firmRow] = await store.recordsOfKind('firm');
   const firm = firmRow?.record.id ?? null;
   const synced = new Map([...around, ...ofVisit, ...besides].map(({ record }) => [record.id, record]));
   const reach = reachOf(feeds);
-  const under = new Set([visit, ...idsOf(ofVisit), ...containers, ...idsOf(besides)]);
+  const under = new Set([visit, ...idsOf(ofVisit), ...containers, ...labelled, ...idsOf(besides)]);
   const pending = bearing(outbox, idsOf(around), under).filter(
     ({ entry }) => !isReflected(entry, synced.get(entry.id) ?? null, reach),
   );

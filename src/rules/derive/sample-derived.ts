@@ -25,6 +25,8 @@ export function isSampleFlag({ state: { kind, fields } }: Pick<Held, 'state'>): 
 /** The loaded records, with the containers of each sample. */
 export interface SampleWorld extends Pick<World, 'get' | 'ofVisit' | 'under'> {
   containersOf(sample: string): readonly Held[];
+  /** Those for a planned sample that are said to be of no sample and of no blank. */
+  labelledFor(planned: string): readonly Held[];
   readonly suites: readonly Held[];
 }
 
@@ -33,12 +35,15 @@ interface Loaded extends Pick<World, 'get' | 'ofVisit' | 'under'> {
 }
 
 export function sampleWorld(world: Loaded): SampleWorld {
-  const containers = byKey(world.ofKind('container'), ({ state }) => textOf(state.fields.sample));
+  const all = world.ofKind('container');
+  const containers = byKey(all, ({ state }) => textOf(state.fields.sample));
+  const labelled = byKey(all, (held) => (isLabelledOnly(held) ? textOf(held.state.fields.planned) : null));
   return {
     get: (id) => world.get(id),
     ofVisit: (id) => world.ofVisit(id),
     under: (id) => world.under(id),
     containersOf: (sample) => containers.get(sample) ?? [],
+    labelledFor: (planned) => labelled.get(planned) ?? [],
     suites: world.ofKind('analyte-suite'),
   };
 }
@@ -58,9 +63,14 @@ function planOf(event: unknown, world: SampleWorld): SamplingPlan | null {
   return plan?.sampling ?? null;
 }
 
-function plannedOf(containers: readonly Held[], world: SampleWorld): readonly Held[] {
-  const ids = new Set(containers.flatMap(({ state }) => textOf(state.fields.planned) ?? []));
-  return [...ids].flatMap((id) => world.get(id) ?? []).filter(({ state }) => state.kind === 'planned-sample');
+function plansOf(held: readonly Held[]): readonly string[] {
+  return [...new Set(held.flatMap(({ state }) => textOf(state.fields.planned) ?? []))];
+}
+
+function plannedOf(naming: readonly Held[], world: SampleWorld): readonly Held[] {
+  return plansOf(naming)
+    .flatMap((id) => world.get(id) ?? [])
+    .filter(({ state }) => state.kind === 'planned-sample');
 }
 
 function fillsOf(containers: readonly Held[], world: SampleWorld): readonly Held[] {
@@ -91,6 +101,7 @@ export function samplesDerived(firm: string, visitId: string, world: SampleWorld
   const [samples, purges] = [ofKind('sample'), ofKind('purge')];
   const live = new Set(purges.map(({ state }) => state.id));
   const containers = samples.flatMap(({ state }) => world.containersOf(state.id));
+  const labelled = plansOf(samples).flatMap((planned) => world.labelledFor(planned));
   const flags = sampleFlags({
     plan: planOf(visit.state.fields.event, world),
     visit: readable(visit.state) as unknown as SampleRecords['visit'],
@@ -98,9 +109,10 @@ export function samplesDerived(firm: string, visitId: string, world: SampleWorld
     calls: states<'calls'>(ofKind('call').filter(({ parent }) => live.has(String(parent)))),
     samples: states<'samples'>(samples),
     containers: states<'containers'>(containers),
-    fills: states<'fills'>(fillsOf(containers, world)),
+    labelled: states<'labelled'>(labelled),
+    fills: states<'fills'>(fillsOf([...containers, ...labelled], world)),
     suites: states<'suites'>(world.suites),
-    planned: states<'planned'>(plannedOf(containers, world)),
+    planned: states<'planned'>(plannedOf([...samples, ...containers], world)),
   });
   return flagsBeside(firm, flags, [...samples, ...containers], visit, world);
 }
@@ -114,6 +126,7 @@ export function containerDerived(firm: string, container: Held, world: SampleWor
     calls: [],
     samples: [],
     containers: states<'containers'>([container]),
+    labelled: [],
     fills: states<'fills'>(fillsOf([container], world)),
     suites: states<'suites'>(world.suites),
     planned: [],
@@ -123,6 +136,11 @@ export function containerDerived(firm: string, container: Held, world: SampleWor
 
 export function isOfNoSample({ state }: Pick<Held, 'state'>): boolean {
   return state.kind === 'container' && textOf(state.fields.sample) === null;
+}
+
+/** Whether it is the plan alone that says for whose water it is. */
+export function isLabelledOnly({ state }: Pick<Held, 'state'>): boolean {
+  return isOfNoSample({ state }) && textOf(state.fields.blank) === null && textOf(state.fields.planned) !== null;
 }
 
 export function labelFlagId(firm: string, event: string, label: string): string {

@@ -107,10 +107,29 @@ cross join lateral (select id from sign_out where firm = $1 and unit = wanted.id
   return select(tx, 'sign-outs', lookUp(claims, 'id = s.id'), units);
 }
 
-export function containersOfSamples(tx: WriteTx, samples: readonly string[]): Promise<StoredHeld[]> {
-  const containers = `${WANTED}
-cross join lateral (select id from container where firm = $1 and sample = wanted.id offset 0) c`;
-  return select(tx, 'sample-containers', lookUp(containers, 'id = c.id'), uuidArray(samples));
+/** The containers of these samples, and those that are labelled for these planned samples and are of no sample. */
+export function containersOfSamples(
+  tx: WriteTx,
+  samples: readonly string[],
+  planned: readonly string[],
+): Promise<StoredHeld[]> {
+  const containers = `(
+  select c.id from ${WANTED}
+  cross join lateral (select id from container where firm = $1 and sample = wanted.id offset 0) c
+  union all
+  select c.id from unnest($3::uuid[]) as plan(id)
+  cross join lateral (
+    select id from container where firm = $1 and planned = plan.id and sample is null and blank is null offset 0
+  ) c
+) c`;
+  return select(tx, 'sample-containers', lookUp(containers, 'id = c.id'), uuidArray(samples), uuidArray(planned));
+}
+
+/** The samples that were taken for these planned ones. */
+export function samplesOfPlans(tx: WriteTx, planned: readonly string[]): Promise<StoredHeld[]> {
+  const samples = `${WANTED}
+cross join lateral (select id from sample where firm = $1 and planned = wanted.id offset 0) s`;
+  return select(tx, 'plan-samples', lookUp(samples, 'id = s.id'), uuidArray(planned));
 }
 
 /** The containers with these labels: pairs of event and label at the same place of both lists. */

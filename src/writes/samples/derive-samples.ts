@@ -2,6 +2,7 @@ import type { Derived } from '../../rules/derive/derived.ts';
 import {
   containerDerived,
   isLabelFlag,
+  isLabelledOnly,
   isOfNoSample,
   isSampleFlag,
   labelFlagId,
@@ -15,13 +16,14 @@ import {
   containersOfSamples,
   containersOfSuites,
   heldUnder,
+  samplesOfPlans,
   suitesNamed,
 } from '../../store/write/load-held.ts';
 import type { WriteTx } from '../../store/write/transaction.ts';
 import { writeDerived } from '../derive-group.ts';
 import { loadMissing, take } from '../equipment/load-more.ts';
 import type { Group } from '../group.ts';
-import { type SampleSeeds, sampleSeeds, samplesNamed } from './sample-seeds.ts';
+import { plansNamed, type SampleSeeds, sampleSeeds, samplesNamed } from './sample-seeds.ts';
 
 function idsOf(held: readonly Held[]): string[] {
   return held.map(({ state }) => state.id);
@@ -37,6 +39,13 @@ async function under(tx: WriteTx, group: Group, parents: readonly string[], kind
 
 function servesSeveral({ alsoGroups }: Held['state']['fields']): boolean {
   return Array.isArray(alsoGroups) && alsoGroups.length > 0;
+}
+
+/** The samples that were taken for these planned ones. */
+async function takenFor(tx: WriteTx, group: Group, plans: readonly string[]): Promise<readonly Held[]> {
+  if (plans.length === 0) return [];
+  take(group, await samplesOfPlans(tx, [...new Set(plans)]));
+  return group.overlay.ofKind('sample').filter(({ state }) => plans.includes(String(state.fields.planned)));
 }
 
 /** The visits of the changed containers' samples; of most of them all is known, since their records were pushed with them. */
@@ -56,11 +65,20 @@ async function visitsAround(tx: WriteTx, group: Group, seeds: SampleSeeds): Prom
   const changed = [...present(group, seeds.containers), ...ofSuites, ...ofPlans];
   const samples = samplesNamed(changed, group);
   await loadMissing(tx, group, samples);
-  return [...new Set([...seeds.visits, ...present(group, samples).flatMap(({ visit }) => visit ?? [])])];
+  const ofPlan = await takenFor(tx, group, [...plansNamed(changed, group), ...seeds.replanned]);
+  return [
+    ...new Set([...seeds.visits, ...[...present(group, samples), ...ofPlan].flatMap(({ visit }) => visit ?? [])]),
+  ];
+}
+
+interface OfVisits {
+  readonly own: readonly Held[];
+  /** What the plan alone has for their samples. */
+  readonly labelled: readonly Held[];
 }
 
 /** What the samples of these visits are judged by: what belongs to the visit, its event, and the containers with their fills. */
-async function loadVisits(tx: WriteTx, group: Group, visits: readonly string[]): Promise<readonly Held[]> {
+async function loadVisits(tx: WriteTx, group: Group, visits: readonly string[]): Promise<OfVisits> {
   await loadMissing(tx, group, visits);
   await under(tx, group, visits, ['sample', 'purge']);
   const { overlay } = group;
@@ -68,20 +86,26 @@ async function loadVisits(tx: WriteTx, group: Group, visits: readonly string[]):
     visits.flatMap((visit) => overlay.ofVisit(visit)).filter(({ state }) => state.kind === kind);
   await under(tx, group, idsOf(ofKind('purge')), ['call']);
   const samples = idsOf(ofKind('sample'));
-  if (samples.length > 0) take(group, await containersOfSamples(tx, samples));
+  const plans = ofKind('sample').flatMap(({ state: { fields } }) => (fields.planned ? [String(fields.planned)] : []));
+  if (samples.length > 0) take(group, await containersOfSamples(tx, samples, plans));
   await under(tx, group, samples, ['flag']);
-  const wanted = new Set(samples);
-  return overlay.ofKind('container').filter(({ state }) => wanted.has(String(state.fields.sample)));
+  const [wanted, planned] = [new Set(samples), new Set(plans)];
+  const containers = overlay.ofKind('container');
+  return {
+    own: containers.filter(({ state }) => wanted.has(String(state.fields.sample))),
+    labelled: containers.filter((held) => isLabelledOnly(held) && planned.has(String(held.state.fields.planned))),
+  };
 }
 
 /** The plans of the events and the analyte suites that the samples and their containers are for. */
 async function loadOrders(tx: WriteTx, group: Group, visits: readonly string[], containers: readonly Held[]) {
   const events = present(group, visits).map(({ state }) => state.fields.event);
-  const planned = containers.filter((one) => !isOfNoSample(one)).map(({ state }) => state.fields.planned);
-  await loadMissing(tx, group, [...events, ...planned, ...containers.map(({ parent }) => parent)]);
   const samples = visits
     .flatMap((visit) => group.overlay.ofVisit(visit))
     .filter(({ state }) => state.kind === 'sample');
+  const naming = [...samples, ...containers.filter((one) => !isOfNoSample(one))];
+  const planned = naming.map(({ state }) => state.fields.planned);
+  await loadMissing(tx, group, [...events, ...planned, ...containers.map(({ parent }) => parent)]);
   // a bottle that serves several groups may serve further suites of its sample
   const ofSamples = samples.flatMap(({ state }) => state.fields.suites ?? []);
   const names = new Set([...containers.flatMap(({ state }) => state.fields.suite ?? []), ...ofSamples].map(String));
@@ -97,15 +121,15 @@ async function deriveFills(tx: WriteTx, group: Group, seeds: SampleSeeds): Promi
   const { events } = seeds;
   await under(tx, group, events, ['container']);
   const visits = await visitsAround(tx, group, seeds);
-  const ofVisits = await loadVisits(tx, group, visits);
+  const { own, labelled } = await loadVisits(tx, group, visits);
   const suites = (held: Held) => seeds.suites.includes(String(held.state.fields.suite));
   const changed = new Set([...seeds.containers, ...events.flatMap((event) => idsOf(overlay.under(event)))]);
   const alone = overlay
     .ofKind('container')
     .filter((held) => isOfNoSample(held) && (changed.has(held.state.id) || suites(held)));
-  const around = [...new Set([...ofVisits, ...alone, ...present(group, seeds.containers)])];
-  await under(tx, group, idsOf(around), ['fill', 'flag']);
-  await loadOrders(tx, group, visits, around);
+  const around = [...new Set([...own, ...alone, ...present(group, seeds.containers)])];
+  await under(tx, group, idsOf([...around, ...labelled]), ['fill', 'flag']);
+  await loadOrders(tx, group, visits, [...around, ...labelled]);
   const samples = visits.flatMap((visit) => overlay.ofVisit(visit)).filter(({ state }) => state.kind === 'sample');
   const stored = idsOf([...samples, ...around])
     .flatMap((id) => overlay.under(id))

@@ -1,5 +1,5 @@
 import { isSameJson } from '../../protocol/same-json.ts';
-import { isOfNoSample } from '../../rules/derive/sample-derived.ts';
+import { isLabelledOnly, isOfNoSample } from '../../rules/derive/sample-derived.ts';
 import type { Held } from '../../rules/held.ts';
 import type { Draft, Group } from '../group.ts';
 
@@ -102,11 +102,21 @@ export function sampleSeeds(group: Group): SampleSeeds | null {
   };
 }
 
-/** Whose containers these are, as it is now and as it was. */
-export function samplesNamed(containers: readonly Held[], { drafts }: Pick<Group, 'drafts'>): readonly string[] {
+function nowAndBefore(containers: readonly Held[], { drafts }: Pick<Group, 'drafts'>): readonly Held[] {
   const ids = new Set(containers.map(({ state }) => state.id));
-  const before = drafts.flatMap(({ before: one }) => (one && ids.has(one.state.id) ? [one] : []));
-  return [...containers, ...before]
+  return [...containers, ...drafts.flatMap(({ before: one }) => (one && ids.has(one.state.id) ? [one] : []))];
+}
+
+/** Whose containers these are, as it is now and as it was. */
+export function samplesNamed(containers: readonly Held[], group: Pick<Group, 'drafts'>): readonly string[] {
+  return nowAndBefore(containers, group)
     .filter((one) => !isOfNoSample(one))
     .flatMap(({ state }) => textOf(state.fields.sample));
+}
+
+/** The planned samples that alone tell, or told, whose containers these are. */
+export function plansNamed(containers: readonly Held[], group: Pick<Group, 'drafts'>): readonly string[] {
+  return nowAndBefore(containers, group)
+    .filter(isLabelledOnly)
+    .flatMap(({ state }) => textOf(state.fields.planned));
 }

@@ -82,11 +82,20 @@ export const HELD_STATEMENTS: Statements = {
       idsWhere(tables, 'sign_out', ({ unit }) => wanted.includes(String(unit))),
     );
   },
-  'held-sample-containers': (tables, [, samples]) => {
-    const wanted = new Set(textsIn(samples));
+  'held-sample-containers': (tables, [, samples, planned]) => {
+    const [wanted, plans] = [new Set(textsIn(samples)), new Set(textsIn(planned))];
+    const isLabelled = (row: TypedEntry) =>
+      plans.has(String(row.planned)) && (row.sample ?? null) === null && (row.blank ?? null) === null;
     return liveRows(
       tables,
-      idsWhere(tables, 'container', ({ sample }) => wanted.has(String(sample))),
+      idsWhere(tables, 'container', (row) => wanted.has(String(row.sample)) || isLabelled(row)),
+    );
+  },
+  'held-plan-samples': (tables, [, planned]) => {
+    const wanted = new Set(textsIn(planned));
+    return liveRows(
+      tables,
+      idsWhere(tables, 'sample', (row) => wanted.has(String(row.planned))),
     );
   },
   'held-labelled-containers': (tables, [, events, labels]) => {

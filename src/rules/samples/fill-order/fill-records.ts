@@ -42,6 +42,7 @@ export function fillRecords(of: RecordState, states: readonly RecordState[]): Fi
     calls: ofKind(states, 'call'),
     samples,
     containers: ofKind<SampleRecords['containers'][number]>(states, 'container').filter(isHere),
+    labelled: [],
     fills: ofKind(states, 'fill'),
     suites: ofKind(states, 'analyte-suite'),
     planned,

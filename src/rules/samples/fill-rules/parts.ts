@@ -44,6 +44,11 @@ export function filledAgainst(
   });
 }
 
+/** Those of the samples of the visit, with what the plan has for them. */
+export function ofSamples({ containers, labelled }: Pick<SampleFacts, 'containers' | 'labelled'>) {
+  return [...containers, ...labelled];
+}
+
 export function labelsText(containers: readonly ContainerFacts[]): string {
   return listText(containers.map(({ container }) => container.fields.label).toSorted());
 }

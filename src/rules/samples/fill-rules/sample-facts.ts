@@ -21,9 +21,11 @@ export interface SampleRecords {
   readonly calls: readonly CallRecord[];
   readonly samples: readonly SampleRecord[];
   readonly containers: readonly ContainerRecord[];
+  /** What the plan has for these samples and nobody has yet said to be of one: they are known by `planned` alone. */
+  readonly labelled: readonly ContainerRecord[];
   readonly fills: readonly FillRecord[];
   readonly suites: readonly SuiteRecord[];
-  /** What the containers are labelled for, as far as it is known. */
+  /** What the containers are labelled for and the samples are taken for, as far as it is known. */
   readonly planned: readonly PlannedRecord[];
 }
 
@@ -44,8 +46,10 @@ export interface ContainerFacts {
 }
 
 /** The records without what was voided, and each container with what belongs to it. */
-export interface SampleFacts extends Omit<SampleRecords, 'containers' | 'fills'> {
+export interface SampleFacts extends Omit<SampleRecords, 'containers' | 'labelled' | 'fills'> {
   readonly containers: readonly ContainerFacts[];
+  /** Each with the sample that was taken for its plan; what is asked of them one by one is asked where they are alone. */
+  readonly labelled: readonly ContainerFacts[];
 }
 
 function byId<Of extends { readonly id: string; readonly voided: unknown }>(records: readonly Of[]): readonly Of[] {
@@ -82,14 +86,18 @@ function suiteFor(
   return sample?.fields.suites.map((name) => suiteNamed(suites, name)).find(asks) ?? own;
 }
 
-export function sampleFacts({ containers, fills, suites, ...records }: SampleRecords): SampleFacts {
+/** Of two samples that were taken for one plan the first by id, so that it is always the same. */
+function takenFor({ fields: { planned } }: ContainerRecord, samples: readonly SampleRecord[]): SampleRecord | null {
+  return samples.find(({ fields }) => planned !== undefined && fields.planned === planned) ?? null;
+}
+
+export function sampleFacts({ containers, labelled, fills, suites, ...records }: SampleRecords): SampleFacts {
   const { plan, visit } = records;
   const samples = byId(records.samples);
   const ofContainer = byKey(byId(fills), ({ fields }) => fields.container);
   const at = { plan, well: visit?.fields.well ?? null };
-  const facts = byId(containers).map((container): ContainerFacts => {
+  const factsOf = (container: ContainerRecord, sample: SampleRecord | null): ContainerFacts => {
     const its = inFillOrder(ofContainer.get(container.id) ?? []);
-    const sample = samples.find(({ id }) => id === container.fields.sample) ?? null;
     const asked = (group: string) => askedOfGroup(group, suiteFor(group, container, sample, suites), at);
     return {
       container,
@@ -100,7 +108,11 @@ export function sampleFacts({ containers, fills, suites, ...records }: SampleRec
       fill: its.at(-1) ?? null,
       isFull: isStill(container) && (its.length > 0 || container.fields.standing === 'filled'),
     };
-  });
+  };
   const [purges, calls, planned] = [byId(records.purges), byId(records.calls), byId(records.planned)];
-  return { plan, visit, samples, purges, calls, planned, suites: byId(suites), containers: facts };
+  return {
+    ...{ plan, visit, samples, purges, calls, planned, suites: byId(suites) },
+    containers: byId(containers).map((one) => factsOf(one, samples.find(({ id }) => id === one.fields.sample) ?? null)),
+    labelled: byId(labelled).map((one) => factsOf(one, takenFor(one, samples))),
+  };
 }

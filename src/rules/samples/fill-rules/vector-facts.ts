@@ -124,12 +124,14 @@ function fillsOf(
 export function vectorSampleRecords(given: SampleGiven): SampleRecords {
   const { plan = null, suite, containers = [{}] } = given;
   const hasVisit = given.visit !== null;
+  const all = containers.map((one, index) => containerOf(one, index, hasVisit));
   return {
     plan,
     visit: visitOf(given),
     ...purged(given),
     samples: samplesOf(given),
-    containers: containers.map((one, index) => containerOf(one, index, hasVisit)),
+    containers: all.filter(({ fields }) => hasVisit === (fields.sample !== undefined)),
+    labelled: all.filter(({ fields }) => hasVisit && fields.sample === undefined),
     fills: containers.flatMap((one, index) => fillsOf(one, index, hasVisit)),
     suites: suite ? [record('analyte-suite', vectorId(0x70), { name: 'VOC', groups: [...suite] })] : [],
     planned: plannedOf(given),

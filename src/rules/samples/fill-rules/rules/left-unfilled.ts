@@ -1,6 +1,8 @@
 import { fieldEvidence } from '../../../flags/evidence.ts';
-import { aboutSample, labelsText, perSample } from '../parts.ts';
+import { aboutSample, labelsText, ofSamples, perSample } from '../parts.ts';
 import type { SampleRule } from '../sample-rule.ts';
+
+const PLANNED = '00000000-0000-7000-8000-000000000900';
 
 export const leftUnfilled: SampleRule = {
   code: 'left-unfilled',
@@ -13,7 +15,7 @@ export const leftUnfilled: SampleRule = {
   evaluate(facts) {
     const { visit } = facts;
     if (visit?.fields.left === undefined) return [];
-    const left = facts.containers.filter(
+    const left = ofSamples(facts).filter(
       ({ container, isFull }) => container.fields.standing === 'expected' && !isFull,
     );
     return perSample(left, (sample, its) =>
@@ -40,6 +42,34 @@ export const leftUnfilled: SampleRule = {
     {
       name: 'filled, though still called expected',
       given: { visit: { left: '2026-05-04T11:00:00-05:00' }, containers: [{ standing: 'expected' }] },
+      expect: 'silent',
+    },
+    {
+      name: 'one that the plan of the sample has, which nobody said to be of it',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ planned: PLANNED }],
+        containers: [{}, { of: null, planned: PLANNED, standing: 'expected', fill: null }],
+      },
+      expect: 'raised',
+      says: 'neither filled nor dropped: W-101-2',
+    },
+    {
+      name: 'one of another plan',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{}],
+        containers: [{}, { of: null, planned: PLANNED, standing: 'expected', fill: null }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'one that the plan has, filled',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ planned: PLANNED }],
+        containers: [{}, { of: null, planned: PLANNED, standing: 'expected' }],
+      },
       expect: 'silent',
     },
     {

@@ -2,7 +2,7 @@ import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
 import { suiteNamed } from '../../asked-of-group.ts';
 import type { SampleRecord, SuiteRecord } from '../../sample-records.ts';
-import { aboutSample } from '../parts.ts';
+import { aboutSample, ofSamples } from '../parts.ts';
 import type { ContainerFacts, SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
@@ -15,21 +15,18 @@ function serves({ container }: ContainerFacts, suite: string, book: readonly Sui
 }
 
 /** Suites of which no container is known at all: one that waits, was dropped or discarded is asked about by itself. */
-function without(
-  { fields: { suites, type }, id }: SampleRecord,
-  { containers, suites: book }: SampleFacts,
-): readonly string[] {
+function without({ fields: { suites, type }, id }: SampleRecord, facts: SampleFacts): readonly string[] {
   // a spike is made from further bottles of organics alone, and from the bottle of its parent for the rest
   if (type === 'matrix-spike') return [];
-  const its = containers.filter(({ sample }) => sample?.id === id);
+  const its = ofSamples(facts).filter(({ sample }) => sample?.id === id);
   // one of which nobody said its suite may be for any of them
   if (its.some(({ container }) => container.fields.suite === undefined)) return [];
-  return suites.filter((suite) => !its.some((one) => serves(one, suite, book)));
+  return suites.filter((suite) => !its.some((one) => serves(one, suite, facts.suites)));
 }
 
 /** Whether containers are recorded in this event at all: where they are not, nothing is missing. */
-function isRecorded({ plan, containers }: SampleFacts): boolean {
-  return plan !== null || containers.length > 0;
+function isRecorded(facts: SampleFacts): boolean {
+  return facts.plan !== null || ofSamples(facts).length > 0;
 }
 
 export const suiteWithoutContainer: SampleRule = {
@@ -115,6 +112,25 @@ export const suiteWithoutContainer: SampleRule = {
         containers: [{ group: 'chloride', alsoGroups: ['alkalinity'], suite: 'Ions', type: 'bottle' }],
       },
       expect: 'silent',
+    },
+    {
+      name: 'the bottle for metals is known by the plan alone',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'], planned: '00000000-0000-7000-8000-000000000900' }],
+        containers: [{}, { of: null, planned: '00000000-0000-7000-8000-000000000900', suite: 'Metals', fill: null }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'the plan alone has bottles, and of metals none',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'], planned: '00000000-0000-7000-8000-000000000900' }],
+        containers: [{ of: null, planned: '00000000-0000-7000-8000-000000000900', fill: null }],
+      },
+      expect: 'raised',
+      says: 'no container for Metals',
     },
     {
       name: 'a matrix spike, whose metals come out of the bottle of its parent',

@@ -1,7 +1,7 @@
 import { byKey } from '../../../equipment/by-key.ts';
 import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
-import { aboutSample, perSample } from '../parts.ts';
+import { aboutSample, ofSamples, perSample } from '../parts.ts';
 import type { ContainerFacts, SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
@@ -20,7 +20,7 @@ function isBegun(its: readonly ContainerFacts[]): boolean {
 
 /** Containers of one sample, suite and group, of which fewer are full than give a result; a bubble in one is asked about by itself. */
 function short(facts: SampleFacts): readonly ContainerFacts[] {
-  const bySet = byKey(facts.containers, ({ sample, container: { fields } }) =>
+  const bySet = byKey(ofSamples(facts), ({ sample, container: { fields } }) =>
     sample === null ? null : `${sample.id} ${fields.suite} ${fields.group}`,
   );
   return [...bySet.values()]
@@ -30,6 +30,8 @@ function short(facts: SampleFacts): readonly ContainerFacts[] {
     })
     .flat();
 }
+
+const PLANNED = '00000000-0000-7000-8000-000000000900';
 
 export const tooFewContainers: SampleRule = {
   code: 'too-few-containers',
@@ -67,6 +69,31 @@ export const tooFewContainers: SampleRule = {
       given: {
         visit: { left: '2026-05-04T11:00:00-05:00' },
         containers: [{ standing: 'discarded' }, { standing: 'expected', fill: null }],
+      },
+      expect: 'raised',
+    },
+    {
+      name: 'another one waits by the plan alone',
+      given: {
+        samples: [{ planned: PLANNED }],
+        containers: [{ standing: 'discarded' }, { of: null, planned: PLANNED, standing: 'expected', fill: null }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'another one that the plan alone knows was forgotten',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ planned: PLANNED }],
+        containers: [{ standing: 'discarded' }, { of: null, planned: PLANNED, standing: 'expected', fill: null }],
+      },
+      expect: 'raised',
+    },
+    {
+      name: 'the only one is of the plan alone, and was discarded',
+      given: {
+        samples: [{ planned: PLANNED }],
+        containers: [{ of: null, planned: PLANNED, standing: 'discarded' }],
       },
       expect: 'raised',
     },
