@@ -21,8 +21,9 @@ export function shownBy(world: World): Map<string, RecordState> {
 
 function poisonIsKept(world: World): void {
   const raw = new Set([...world.server.tables.setAside.values()].map((row) => row.raw.toString('utf8')));
-  for (const { poison, line, told, key } of world.history.all()) {
-    if (!poison || told === null || raw.has(line)) continue;
+  for (const { poison, line, told, key, excuse } of world.history.all()) {
+    // what was lost with its phone and with a set-back is kept by nobody, as any other line
+    if (!poison || told === null || excuse !== null || raw.has(line)) continue;
     // its number is part of the line, which is written anew under another client id
     if (world.phones.some(({ options }) => options.history !== world.history)) continue;
     if (![...raw].some((text) => text.includes(key.split(' ').slice(0, 2).join(' ')))) {
