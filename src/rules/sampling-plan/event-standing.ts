@@ -7,14 +7,35 @@ export interface EventStanding {
   readonly containersOf: ReadonlyMap<string, readonly ContainerRecord[]>;
   /** Planned samples of which water was taken. */
   readonly taken: ReadonlySet<string>;
+  /** Of each sample and blank the planned one that it is: which it names, or its bottles, or which has its number there. */
+  readonly plannedOf: ReadonlyMap<string, string>;
 }
 
-function takenIds({ samples: { samples, blanks, containers } }: PlanningFacts): ReadonlySet<string> {
+function plannedOf({ samples: { samples, blanks, containers, visits, plannedSamples } }: PlanningFacts) {
+  const living = new Set(plannedSamples.map(({ id }) => id));
+  const wells = new Map(visits.map(({ id, fields }) => [id, fields.well]));
+  const byNumber = new Map(plannedSamples.map(({ id, fields }) => [`${fields.well} ${fields.number}`, id]));
+  const found = new Map<string, string>();
+  for (const { id, fields } of samples) {
+    const numbered = byNumber.get(`${wells.get(fields.visit)} ${fields.number}`);
+    if (numbered !== undefined) found.set(id, numbered);
+  }
+  for (const { fields } of containers) {
+    const holder = fields.sample ?? fields.blank;
+    if (holder !== undefined && fields.planned !== undefined && living.has(fields.planned))
+      found.set(holder, fields.planned);
+  }
+  for (const { id, fields } of [...samples, ...blanks])
+    if (fields.planned !== undefined && living.has(fields.planned)) found.set(id, fields.planned);
+  return found;
+}
+
+function takenIds({ samples: { containers } }: PlanningFacts, of: ReadonlyMap<string, string>): ReadonlySet<string> {
   const filled = containers.filter(
     ({ fields: { sample, blank, standing } }) =>
       sample !== undefined || blank !== undefined || standing === 'filled' || standing === 'discarded',
   );
-  return new Set([...samples, ...blanks, ...filled].flatMap(({ fields }) => fields.planned ?? []));
+  return new Set([...of.values(), ...filled.flatMap(({ fields }) => fields.planned ?? [])]);
 }
 
 export function eventStanding(facts: PlanningFacts): EventStanding {
@@ -27,5 +48,6 @@ export function eventStanding(facts: PlanningFacts): EventStanding {
     else containersOf.set(planned, [container]);
   }
   const planned = new Map(facts.samples.plannedSamples.map((one) => [one.id, one]));
-  return { planned, containersOf, taken: takenIds(facts) };
+  const of = plannedOf(facts);
+  return { planned, containersOf, taken: takenIds(facts, of), plannedOf: of };
 }

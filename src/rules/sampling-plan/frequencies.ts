@@ -63,7 +63,8 @@ function bySuite(
   said: Said,
   type: PlannedType,
 ): readonly Frequency[] {
-  const normals = proposal.samples.filter((one) => one.type === 'normal' && one.standing === 'planned');
+  const all = [...proposal.samples, ...proposal.adopted.map(({ sample }) => sample)];
+  const normals = all.filter((one) => one.type === 'normal' && one.standing === 'planned');
   const ofSuite = (list: PlanProposal['samples'], suite: string) =>
     list.filter(({ standing, suites }) => standing === 'planned' && suites.includes(suite)).length;
   return [...asked]

@@ -1,8 +1,10 @@
 import type { PlannedRecord } from '../samples/sample-records.ts';
+import { type AdoptedSample, adoptedAt } from './adopted-samples.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
+import type { WellToSample } from './plan-wells.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample } from './proposed.ts';
-import { sampleOfPerson, wantedSample } from './reconcile-sample.ts';
+import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
 
 /** What a person planned for a well as its sample; undefined where nobody did. */
 function byPerson({ facts, ids, standing }: PlanningWells, well: string): PlannedRecord | undefined {
@@ -16,28 +18,55 @@ function byPerson({ facts, ids, standing }: PlanningWells, well: string): Planne
 
 export interface NormalSamples {
   readonly samples: readonly ProposedSample[];
+  /** Taken without a plan: nothing is planned of their suites beside them. */
+  readonly adopted: readonly AdoptedSample[];
   readonly notes: readonly string[];
 }
 
-/** One sample at each well of the plan. */
+interface OfWell {
+  readonly sample: ProposedSample | null;
+  readonly notes: readonly string[];
+}
+
+function droppedNote({ well }: WellToSample, { fields: { number, droppedBecause } }: PlannedRecord): string {
+  return `Well ${well.fields.name} is in the plan, but somebody dropped its sample ${number} (${droppedBecause ?? 'without a reason'}): give it the standing planned to take it up again.`;
+}
+
+function adoptedNote({ well }: WellToSample, adopted: readonly AdoptedSample[], left: readonly string[]): string {
+  const each = adopted.map(({ sample: { number, suites } }) => `${number} (${suites.join(', ')})`).join(', ');
+  const rest = left.length === 0 ? 'nothing more is planned there' : `planned there is only ${left.join(', ')}`;
+  return `Well ${well.fields.name} was sampled without being planned: ${each} is of the plan as it is, and ${rest}.`;
+}
+
+function ofWell(on: PlanningWells, at: WellToSample, adopted: readonly AdoptedSample[]): OfWell {
+  const { well, crew } = at;
+  const hand = byPerson(on, well.id);
+  if (hand) return { sample: sampleOfPerson(hand, bottlesAt(on, hand.fields.suites, well.id), on), notes: [] };
+  const id = on.ids.normal(well.id);
+  const record = on.standing.planned.get(id);
+  if (record?.fields.standing === 'dropped' && !isDroppedByPlan(record.fields.droppedBecause))
+    return { sample: null, notes: [droppedNote(at, record)] };
+  const suites = at.suites.filter((suite) => !adopted.some(({ sample }) => sample.suites.includes(suite)));
+  const notes = adopted.length === 0 ? [] : [adoptedNote(at, adopted, suites)];
+  if (suites.length === 0) {
+    const numbers = adopted.map(({ sample }) => sample.number).join(', ');
+    return { sample: record ? unwantedSample(record, `its suites were taken as ${numbers}`, on) : null, notes };
+  }
+  const bottles = bottlesAt(on, suites, well.id);
+  const wanted = { id, type: 'normal', well: well.id, of: null, crew, suites, bottles } as const;
+  return { sample: wantedSample({ ...wanted, laboratory: oneLaboratory(bottles) }, on), notes };
+}
+
+/** One sample at each well of the plan, of what was not taken there before it was planned. */
 export function normalSamples(on: PlanningWells): NormalSamples {
-  const notes: string[] = [];
-  const samples = on.wells.flatMap(({ well, suites, crew, outBecause }): ProposedSample[] => {
-    if (outBecause !== null) return [];
-    const bottles = bottlesAt(on, suites, well.id);
-    const hand = byPerson(on, well.id);
-    if (hand) return [sampleOfPerson(hand, bottlesAt(on, hand.fields.suites, well.id), on)];
-    const id = on.ids.normal(well.id);
-    const record = on.standing.planned.get(id);
-    if (record?.fields.standing === 'dropped' && !isDroppedByPlan(record.fields.droppedBecause)) {
-      const { number, droppedBecause } = record.fields;
-      notes.push(
-        `Well ${well.fields.name} is in the plan, but somebody dropped its sample ${number} (${droppedBecause ?? 'without a reason'}): give it the standing planned to take it up again.`,
-      );
-      return [];
-    }
-    const wanted = { id, type: 'normal', well: well.id, of: null, crew, suites, bottles } as const;
-    return [wantedSample({ ...wanted, laboratory: oneLaboratory(bottles) }, on)];
+  const wells = on.wells.filter(({ outBecause }) => outBecause === null);
+  const found = wells.map((at) => {
+    const adopted = adoptedAt(on, at);
+    return { adopted, ...ofWell(on, at, adopted) };
   });
-  return { samples, notes };
+  return {
+    samples: found.flatMap(({ sample }) => sample ?? []),
+    adopted: found.flatMap(({ adopted }) => adopted),
+    notes: found.flatMap(({ notes }) => notes),
+  };
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { PLANNED_TYPES } from '../../protocol/kinds/planned-sample.ts';
-import { id } from '../../protocol/primitives.ts';
+import { id, instant } from '../../protocol/primitives.ts';
+import type { AdoptedSample } from './adopted-samples.ts';
 import { bottleOrder, SPARE_RULE } from './bottle-order.ts';
 import { COOLER_RULE } from './expected-coolers.ts';
 import { frequencyLines, frequencyShape } from './frequencies.ts';
@@ -53,6 +54,22 @@ export const samplingPlanOutput = z.strictObject({
   isWritten: z.boolean().describe('Nothing would change if it were written now'),
   changes: z.strictObject({ samples: count, containers: count }).describe('Records that writing it adds or changes'),
   samples: z.array(sample).describe('Parents before what is of them'),
+  adopted: z
+    .array(
+      z.strictObject({
+        sample: id,
+        number: z.string(),
+        well: id,
+        wellName: text,
+        crew: id.nullable(),
+        collected: instant,
+        suites: z.array(z.string()),
+        containers: z.array(containers).describe('Of the sample; none where none is recorded'),
+      }),
+    )
+    .describe(
+      'Samples of wells of the plan that crews took without it: they count, and nothing is planned beside them',
+    ),
   notSampled: z.array(notSampledShape).describe('Wells that were left without a sample'),
   frequencies: z.array(frequencyShape).describe('How many QC samples are asked for and planned, each with its source'),
   coolers: z.array(
@@ -118,6 +135,13 @@ function toldSample(one: ProposedSample, wellName: (well: string | null) => stri
   };
 }
 
+function toldAdopted({ record, sample: its }: AdoptedSample, names: ReadonlyMap<string, string>) {
+  const { number, collected } = record.fields;
+  const well = its.well ?? '';
+  const told = { sample: record.id, number, well, wellName: names.get(well) ?? null, crew: its.crew, collected };
+  return { ...told, suites: [...its.suites], containers: toldContainers(its.containers) };
+}
+
 function changed(list: readonly { readonly set: unknown }[]): number {
   return list.filter(({ set }) => set !== null).length;
 }
@@ -134,11 +158,12 @@ export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): 
     isWritten: changes.samples + changes.containers === 0,
     changes,
     samples: samples.map((one) => toldSample(one, (well) => (well === null ? null : (names.get(well) ?? null)))),
+    adopted: proposal.adopted.map((one) => toldAdopted(one, names)),
     notSampled: notSampledTold({ proposal, names, crews }, proposal.wells),
     frequencies: frequencyLines(proposal, facts),
     coolers: coolers.map((one) => ({ ...one, laboratoryName: laboratoryName(one.laboratory) })),
     coolerRule: COOLER_RULE,
-    bottleOrder: bottleOrder(samples).map((line) => ({
+    bottleOrder: bottleOrder([...samples, ...proposal.adopted.map(({ sample: one }) => one)]).map((line) => ({
       ...line,
       preservatives: line.preservatives === null ? null : [...line.preservatives],
       groups: [...line.groups],

@@ -1,4 +1,5 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
+import type { AdoptedSample } from './adopted-samples.ts';
 import {
   blanksOfType,
   equipmentBlanks,
@@ -29,6 +30,8 @@ export interface PlanProposal {
   readonly event: string;
   /** What is planned, kept and dropped; parents before what is of them. */
   readonly samples: readonly ProposedSample[];
+  /** What crews took without a plan: it is of the plan, and no plan writes it. */
+  readonly adopted: readonly AdoptedSample[];
   readonly coolers: readonly ExpectedCoolers[];
   readonly days: readonly string[];
   readonly duplicates: WellQc;
@@ -160,9 +163,12 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
   const normal = normalSamples(on);
   const former = formerNormals(on, new Set(normal.samples.map(({ id }) => id)));
   // what was taken at a well that dropped out is a sample all the same
-  const counted = [...normal.samples, ...former.filter(({ type, isTaken }) => isTaken && type === 'normal')];
+  const adopted = normal.adopted.map(({ sample }) => sample);
+  const stays = ({ standing, type, isTaken }: ProposedSample) =>
+    type === 'normal' && (standing === 'planned' || isTaken);
+  const counted = [...normal.samples, ...former.filter(({ isTaken }) => isTaken)].filter(stays).concat(adopted);
   const dup = duplicates(on, counted);
-  const [spike, split] = [spikes(on, counted, dup.samples), splits(on, normal.samples)];
+  const [spike, split] = [spikes(on, counted, dup.samples), splits(on, normal.samples.filter(stays))];
   const suites = [...new Set(counted.flatMap((one) => one.suites))].toSorted();
   const days = workDays(facts.samples.event.fields, counted.length);
   const ofWells = [...normal.samples, ...former, ...dup.samples, ...spike.samples, ...split];
@@ -171,7 +177,7 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
     ['field-blank', fieldBlanks(on, suites, days)],
   ];
   const withBlanks = [...ofWells, ...blanks(on, onWay)];
-  const loads = loadsOf(on, withBlanks, tripSuites(on, suites));
+  const loads = loadsOf(on, [...withBlanks, ...adopted], tripSuites(on, suites));
   const coolers = loads.map((load) => expectedCoolers(load, days.length)).toSorted(byLaboratory);
   const inCoolers: WantedBlanks[] = [
     ['trip-blank', tripBlanks(on, suites, coolers)],
@@ -181,6 +187,7 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
   return {
     event: facts.samples.event.id,
     samples,
+    adopted: normal.adopted,
     coolers,
     days,
     duplicates: dup,

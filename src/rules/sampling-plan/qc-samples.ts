@@ -46,8 +46,9 @@ interface QcRecord {
 }
 
 /** Whether a sample was taken and its crew has left: nothing more is filled beside it. */
-function isOver({ facts: { samples } }: PlanningWells, parent: ProposedSample): boolean {
-  const visits = new Set(samples.samples.flatMap(({ fields }) => (fields.planned === parent.id ? fields.visit : [])));
+function isOver({ facts: { samples }, standing }: PlanningWells, parent: ProposedSample): boolean {
+  const taken = samples.samples.filter(({ id }) => standing.plannedOf.get(id) === parent.id);
+  const visits = new Set(taken.map(({ fields }) => fields.visit));
   const its = samples.visits.filter(({ id }) => visits.has(id));
   return its.length > 0 && its.every(({ fields }) => fields.left !== undefined);
 }
@@ -77,7 +78,7 @@ function qcThere(on: PlanningWells, kind: QcKind, parents: ReadonlyMap<string, P
 function unplanned({ facts: { samples }, standing }: PlanningWells, { types }: QcKind): QcThere[] {
   const visits = new Map(samples.visits.map(({ id, fields }) => [id, fields.crew]));
   return samples.samples.flatMap(({ id, fields }): QcThere[] => {
-    if (!types.includes(fields.type ?? 'normal') || standing.planned.has(fields.planned ?? '')) return [];
+    if (!types.includes(fields.type ?? 'normal') || standing.plannedOf.has(id)) return [];
     const { suites, visit } = fields;
     return [{ id, suites, parentSuites: suites, crew: visits.get(visit) ?? null, isFixed: true }];
   });

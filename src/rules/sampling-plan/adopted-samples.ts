@@ -1,0 +1,40 @@
+import type { SampleRecord } from '../samples/sample-records.ts';
+import type { WellToSample } from './plan-wells.ts';
+import type { PlanningWells } from './planning-wells.ts';
+import type { ProposedSample } from './proposed.ts';
+import { reconcileContainers } from './reconcile-containers.ts';
+
+/** A sample that a crew took without a plan: it is of the plan as it is, and nothing is planned beside it. */
+export interface AdoptedSample {
+  readonly record: SampleRecord;
+  /** As the rest of the plan counts it: it is written by no plan. */
+  readonly sample: ProposedSample;
+}
+
+/** Normal samples of a well that nobody planned and that are for suites that the plan asks for there. */
+export function adoptedAt(on: PlanningWells, { well, suites }: WellToSample): readonly AdoptedSample[] {
+  const { facts, standing, ids } = on;
+  const visits = new Map(
+    facts.samples.visits.flatMap(({ id, fields }) => (fields.well === well.id ? [[id, fields.crew] as const] : [])),
+  );
+  const own = ids.normal(well.id);
+  const plannedFor = standing.taken.has(own) ? (standing.planned.get(own)?.fields.suites ?? []) : [];
+  const lacking = suites.filter((suite) => !plannedFor.includes(suite));
+  return facts.samples.samples.flatMap((record): AdoptedSample[] => {
+    const crew = visits.get(record.fields.visit);
+    if (crew === undefined || (record.fields.type ?? 'normal') !== 'normal') return [];
+    if (standing.plannedOf.has(record.id) || !record.fields.suites.some((suite) => lacking.includes(suite))) return [];
+    return [{ record, sample: asProposed(on, record, well.id, crew) }];
+  });
+}
+
+function asProposed(on: PlanningWells, { id, rev, fields }: SampleRecord, well: string, crew: string): ProposedSample {
+  const { number, suites, laboratory = null, remark = null } = fields;
+  const its = on.facts.samples.containers.filter((one) => one.fields.sample === id);
+  const of = { planned: id, event: on.event, laboratory, isFixed: true, because: '' };
+  return {
+    ...{ id, number, type: 'normal', well, of: null, crew, laboratory, suites, remark, rev },
+    ...{ standing: 'planned', droppedBecause: null, isTaken: true, isOfPerson: true, change: 'kept', set: null },
+    containers: reconcileContainers(of, [], its, on),
+  };
+}

@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { planChanges } from '../../../src/rules/sampling-plan/plan-changes.ts';
+import { samplingPlanTold } from '../../../src/rules/sampling-plan/plan-told.ts';
+import { idOf, TestRound } from './plan-facts.ts';
+
+function told(round: TestRound) {
+  return samplingPlanTold(round.propose(), round.facts());
+}
+
+function changesNow(round: TestRound): number {
+  return planChanges(round.propose(), round.facts(), () => 0.5).flat().length;
+}
+
+function bottle(round: TestRound, sample: string, label: string, group = 'volatiles', suite = 'VOC'): void {
+  const fields = { event: round.event, sample, group, suite, type: 'vial', volumeMl: '40', label, standing: 'filled' };
+  round.put('container', idOf(label), fields);
+}
+
+const normalsAt = (round: TestRound, well: string) =>
+  round.planned('normal').filter(({ fields }) => fields.well === idOf(well));
+
+describe('a sample that a crew took before anything was planned', () => {
+  it('is of the plan with its containers: nothing is planned beside it, and it is said', () => {
+    const round = new TestRound({ wells: 3 });
+    const sample = round.sample(1);
+    for (const label of ['a-1', 'a-2', 'a-3']) bottle(round, sample, label);
+    const { adopted, notes, frequencies, bottleOrder } = told(round);
+    expect(adopted).toMatchObject([
+      { sample, number: 'S-1', wellName: 'W-001', suites: ['VOC'], collected: '2026-05-04T10:30:00-05:00' },
+    ]);
+    expect(adopted[0]?.containers).toMatchObject([{ count: 3, standing: 'filled' }]);
+    expect(adopted[0]?.containers[0]?.labels.toSorted()).toEqual(['a-1', 'a-2', 'a-3']);
+    expect(notes).toContain(
+      'Well W-001 was sampled without being planned: S-1 (VOC) is of the plan as it is, and nothing more is planned there.',
+    );
+    // it counts among the samples by which QC is asked for, and among the bottles
+    expect(frequencies.find(({ type }) => type === 'blind-duplicate')).toMatchObject({
+      samples: 3,
+      asked: 1,
+      planned: 1,
+    });
+    expect(bottleOrder.reduce((sum, { filled }) => sum + filled, 0)).toBe(3);
+    round.plan();
+    expect(normalsAt(round, 'W-001')).toHaveLength(0);
+    expect(round.planned('normal')).toHaveLength(2);
+    expect(round.ofKind('sample')).toHaveLength(1);
+    expect([changesNow(round), told(round).isWritten]).toEqual([0, true]);
+    // nothing more can be filled beside it
+    for (const type of ['blind-duplicate', 'matrix-spike'])
+      expect(round.planned(type).map(({ fields }) => fields.well)).not.toContain(idOf('W-001'));
+  });
+
+  it('leaves planned what it was not for, and once that was taken both stay', () => {
+    const round = new TestRound({ wells: 2, suites: ['VOC', 'Metals'] });
+    round.sample(1, {}, false);
+    round.plan();
+    expect(normalsAt(round, 'W-001').map(({ fields }) => fields.suites)).toEqual([['Metals']]);
+    expect(told(round).notes.join()).toContain('and planned there is only Metals');
+    const [rest] = normalsAt(round, 'W-001');
+    const more = { visit: idOf('visit W-001'), collected: '2026-05-04T10:50:00-05:00', suites: ['Metals'] };
+    round.put('sample', idOf('rest'), { ...more, number: rest?.fields.number, planned: rest?.id });
+    round.plan();
+    expect(normalsAt(round, 'W-001').map(({ fields }) => fields.suites)).toEqual([['Metals']]);
+    expect(told(round).adopted.map(({ number }) => number)).toEqual(['S-1']);
+    expect(changesNow(round)).toBe(0);
+  });
+
+  it('takes the place of what was planned under another number, until it is taken back', () => {
+    const round = new TestRound({ wells: 2 });
+    round.plan();
+    const sample = round.sample(1, { number: 'S-1', planned: undefined });
+    round.plan();
+    expect(normalsAt(round, 'W-001')).toHaveLength(0);
+    expect(round.planned('normal', 'dropped').map(({ fields }) => fields.droppedBecause)).toEqual([
+      'By the plan: its suites were taken as S-1',
+    ]);
+    expect(changesNow(round)).toBe(0);
+    round.void(sample);
+    round.plan();
+    expect(normalsAt(round, 'W-001')).toHaveLength(1);
+    expect(told(round).adopted).toEqual([]);
+  });
+
+  it('is what was planned where it has its number, or its bottles, and does not say so', () => {
+    const round = new TestRound({ wells: 3 });
+    round.plan();
+    for (const at of [1, 2]) {
+      const [planned] = normalsAt(round, `W-00${at}`);
+      const number = at === 1 ? planned?.fields.number : 'typed wrong';
+      const sample = round.sample(at, { planned: undefined, number });
+      if (at === 2)
+        for (const { id } of round.containersOf(planned?.id ?? '')) round.amend(id, { sample, standing: 'filled' });
+    }
+    const { adopted, samples } = told(round);
+    expect(adopted).toEqual([]);
+    const normal = samples.filter(({ type }) => type === 'normal').map(({ isTaken, standing }) => [isTaken, standing]);
+    expect(normal).toEqual([
+      [true, 'planned'],
+      [true, 'planned'],
+      [false, 'planned'],
+    ]);
+  });
+});
