@@ -9,6 +9,7 @@ import { notSampledShape, notSampledTold } from './not-sampled.ts';
 import type { PlanningFacts } from './planning-facts.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import { CHANGES, type ProposedContainer, type ProposedSample } from './proposed.ts';
+import { laboratoryNotes, withoutLaboratory, withoutLaboratoryShape } from './without-laboratory.ts';
 
 const text = z.string().nullable();
 const count = z.int().min(0);
@@ -71,6 +72,9 @@ export const samplingPlanOutput = z.strictObject({
       'Samples of wells of the plan that crews took without it: they count, and nothing is planned beside them',
     ),
   notSampled: z.array(notSampledShape).describe('Wells that were left without a sample'),
+  withoutLaboratory: z
+    .array(withoutLaboratoryShape)
+    .describe('Suites of which nobody says where their containers go; the bottle order has them under no laboratory'),
   frequencies: z.array(frequencyShape).describe('How many QC samples are asked for and planned, each with its source'),
   coolers: z.array(
     z.strictObject({
@@ -150,6 +154,7 @@ function changed(list: readonly { readonly set: unknown }[]): number {
 export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): SamplingPlanTold {
   const { samples, coolers, book, problems, notes, event } = proposal;
   const names = new Map(facts.samples.wells.map(({ id: well, fields }) => [well, fields.name]));
+  const lost = withoutLaboratory(proposal);
   const crews = new Map(facts.samples.crews.map(({ id: crew, fields }) => [crew, fields.name]));
   const laboratoryName = (one: string | null) => (one === null ? null : (book.laboratories.get(one) ?? null));
   const changes = { samples: changed(samples), containers: changed(samples.flatMap((one) => one.containers)) };
@@ -160,6 +165,7 @@ export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): 
     samples: samples.map((one) => toldSample(one, (well) => (well === null ? null : (names.get(well) ?? null)))),
     adopted: proposal.adopted.map((one) => toldAdopted(one, names)),
     notSampled: notSampledTold({ proposal, names, crews }, proposal.wells),
+    withoutLaboratory: lost.map((one) => ({ ...one, groups: [...one.groups] })),
     frequencies: frequencyLines(proposal, facts),
     coolers: coolers.map((one) => ({ ...one, laboratoryName: laboratoryName(one.laboratory) })),
     coolerRule: COOLER_RULE,
@@ -171,6 +177,6 @@ export function samplingPlanTold(proposal: PlanProposal, facts: PlanningFacts): 
     })),
     spareRule: SPARE_RULE,
     problems: [...problems],
-    notes: [...notes],
+    notes: [...notes, ...laboratoryNotes(lost, book)],
   };
 }
