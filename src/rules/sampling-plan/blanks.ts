@@ -2,6 +2,7 @@ import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
 import type { PlannedRecord } from '../samples/sample-records.ts';
 import type { ExpectedCoolers } from './expected-coolers.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
+import type { PumpOfCrew } from './planning-facts.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { PlannedType, ProposedSample, Wanted } from './proposed.ts';
 import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
@@ -37,7 +38,22 @@ function blankOf(remark: string, suites: readonly string[], bottles: readonly Bo
   return { remark, suites, crew: null, laboratory: oneLaboratory(bottles), bottles };
 }
 
-/** Through each shared pump that a crew of the event has, on each day; where no sign-out tells one, for each crew. */
+/** A pump that changes crews in the course of a day owes one blank all the same: whoever has it last takes it. */
+function oneOfUnit(pumps: readonly PumpOfCrew[]): readonly PumpOfCrew[] {
+  const last = new Map<string, PumpOfCrew>();
+  const later = (a: PumpOfCrew, b: PumpOfCrew) =>
+    Number(a.until === null) - Number(b.until === null) ||
+    (a.until ?? '').localeCompare(b.until ?? '') ||
+    a.from.localeCompare(b.from) ||
+    a.crew.localeCompare(b.crew);
+  for (const pump of pumps) {
+    const before = last.get(pump.unit);
+    if (!before || later(pump, before) > 0) last.set(pump.unit, pump);
+  }
+  return [...last.values()];
+}
+
+/** Once through each shared pump that crews of the event have, on each day; where no sign-out tells one, for each crew. */
 export function equipmentBlanks(
   on: PlanningWells,
   suites: readonly string[],
@@ -53,7 +69,7 @@ export function equipmentBlanks(
     );
     const withPump = new Set(pumps.map(({ crew }) => crew));
     return [
-      ...pumps.map(({ label, type, crew }) => ({
+      ...oneOfUnit(pumps).map(({ label, type, crew }) => ({
         ...blankOf(`Equipment blank through ${label} (${type}), ${day}`, suites, bottles),
         crew,
       })),

@@ -139,6 +139,23 @@ describe('blanks', () => {
     expect(remarks).toHaveLength(7);
   });
 
+  it('one rinsate of a pump that changes crews in the course of a day, for the crew that has it last', () => {
+    const round = new TestRound({ wells: 8, equipment: { rinsatePer: 'unit-and-day' }, ends: '2026-05-05' });
+    const pump = { unit: idOf('P-1'), label: 'P-1', type: 'bladder-pump' };
+    round.pumps = [
+      { ...pump, crew: idOf('crew-2'), from: '2026-05-04', until: null },
+      { ...pump, crew: idOf('crew-1'), from: '2026-05-04', until: '2026-05-04' },
+    ];
+    round.plan();
+    const told = round.planned('equipment-blank').map(({ fields }) => [fields.remark, fields.crew]);
+    expect(told.toSorted()).toEqual([
+      ['Equipment blank through P-1 (bladder-pump), 2026-05-04', idOf('crew-2')],
+      ['Equipment blank through P-1 (bladder-pump), 2026-05-05', idOf('crew-2')],
+      // it had none of its own that day
+      ['Equipment blank through the pump of Crew 1, 2026-05-05', idOf('crew-1')],
+    ]);
+  });
+
   it('a rinsate for each crew and day where no sign-out tells its pump; none where the plan asks for none', () => {
     const asked = planned({ wells: 8, equipment: { rinsatePer: 'unit-and-day' }, ends: '2026-05-05' });
     expect(count(asked, 'equipment-blank')).toBe(4);
