@@ -281,6 +281,44 @@ describe('the custody record of a cooler', () => {
     expect(record.remarks).toEqual(['Values were corrected after it was first signed for; both stand here.']);
   });
 
+  it('keeps in sight what was moved after somebody signed, by when the phone wrote it down and not when it was heard of', async () => {
+    const { firm } = on;
+    const wall = (at: number) => ({ wall: minute(at), monotonicMs: at, boot: sampleId('boot'), sequence: at });
+    const at = (minutes: number) => ({ by: firm.ids.bob, clock: wall(minutes) });
+    const amend = (name: string, to: string, minutes: number): Draft => {
+      const set = { cooler: sampleId(to) };
+      return { kind: 'container', verb: 'amend', id: sampleId(name), base: { rev: 1 }, set, ...at(minutes) };
+    };
+    await pushed(
+      coolerDraft(firm, 'C-21', { packed: minute(400) }),
+      coolerDraft(firm, 'C-22'),
+      sampleDraft('v1', 'S-121', { laboratoryNumber: 'S-121' }),
+      ...['B-stays', 'B-left'].map((name) => containerDraft(firm, name, 'S-121', { cooler: sampleId('C-21') })),
+      ...['B-late', 'B-came'].map((name) => containerDraft(firm, name, 'S-121', { cooler: sampleId('C-22') })),
+      handDraft(firm, 'C-21', 'relinquished', 420, 'Ann Reader'),
+    );
+    await pushed({ ...amend('B-left', 'C-22', 430), reason: 'wrong cooler' });
+    // another phone, which had no signal until now: what it packed was in there when it was signed for
+    await (await firm.client('crew')).push(amend('B-late', 'C-21', 410), amend('B-came', 'C-21', 440));
+    const record = (await get(`/v1/coolers/${sampleId('C-21')}/custody-record.json`)).json() as CustodyRecord;
+    const mark = { initials: 'BW', day: '2026-05-04' };
+    const marks = record.samples[0]?.containers.map(({ count, added, takenOut }) => ({ count, added, takenOut }));
+    expect(marks).toHaveLength(3);
+    expect(marks).toEqual(
+      expect.arrayContaining([{ count: 2 }, { count: 1, added: mark }, { count: 1, takenOut: mark }]),
+    );
+    const text = await textOf((await get(`/v1/coolers/${sampleId('C-21')}/custody-record.pdf`)).rawPayload);
+    expect(text).toContain('taken out after signing, BW 2026-05-04');
+    const told = (await get(`/v1/coolers/${sampleId('C-21')}/custody`)).json().findings as typeof record & [];
+    const asked = told.filter(({ code }: { code: string }) => code.endsWith('after-signing')) as { sentence: string }[];
+    expect(asked.map(({ sentence }) => sentence)).toEqual([
+      expect.stringContaining('B-left was put into cooler C-22 by Bob Writer 2026-05-04'),
+    ]);
+    expect(asked[0]?.sentence).toMatch(/B-came was added from cooler C-22 by Bob Writer 2026-05-04/);
+    expect(asked[0]?.sentence).toMatch(/after Ann Reader relinquished it .* \(wrong cooler\)/);
+    expect(asked[0]?.sentence).not.toContain('B-late');
+  });
+
   it('stays a document whatever somebody typed', async () => {
     const { firm } = on;
     const text = (most: number) => HOSTILE.slice(0, most);

@@ -15,6 +15,13 @@ export interface OldText {
 
 export type Written = string | CorrectedText;
 
+/** Who put a container in, or took it out, after somebody signed for the cooler. */
+export interface AfterSigningMark {
+  readonly initials: string;
+  /** By the calendar of the site. */
+  readonly day: string;
+}
+
 /** Containers of one sample that are alike. */
 export interface CustodyContainers {
   readonly count: number;
@@ -26,6 +33,10 @@ export interface CustodyContainers {
   readonly analyses: readonly string[];
   /** What is to be spiked out of them; absent where nothing is. */
   readonly spikeAnalyses?: readonly string[];
+  /** After somebody signed for the cooler. */
+  readonly added?: AfterSigningMark;
+  /** After somebody signed for the cooler: they stay readable, and do not count. */
+  readonly takenOut?: AfterSigningMark;
   /** How their state differs from what was ordered, as "2 of 3 filled". */
   readonly remark?: string;
 }

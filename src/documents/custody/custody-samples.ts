@@ -2,7 +2,7 @@ import { drawTable, type TableColumn, type TableRow } from '../pdf/draw-table.ts
 import type { PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
 import { localTime } from '../time/local-time.ts';
-import type { CustodyContainers, CustodyRecord, CustodySample, Written } from './custody-facts.ts';
+import type { AfterSigningMark, CustodyContainers, CustodyRecord, CustodySample, Written } from './custody-facts.ts';
 import { NOT_RECORDED, toldRuns, writtenRuns } from './written-runs.ts';
 
 const COLUMNS: readonly TableColumn[] = [
@@ -33,9 +33,16 @@ function yesOrNo(answer: boolean | undefined): Run {
   return { text: answer ? 'yes' : 'no' };
 }
 
-function containerText({ count, type, volumeMl, remark }: CustodyContainers): readonly Run[] {
+function containerText({ count, type, volumeMl, added, takenOut, remark }: CustodyContainers): readonly Run[] {
   const size = volumeMl === undefined ? '' : `, ${volumeMl} mL`;
-  return [{ text: `${count} × ${type}${size}` }, ...(remark ? [{ text: ` (${remark})`, look: 'quiet' as const }] : [])];
+  const quiet = (text: string): Run => ({ text: ` (${text})`, look: 'quiet' });
+  const signed = ({ initials, day }: AfterSigningMark) => `after signing, ${initials} ${day}`;
+  return [
+    { text: `${count} × ${type}${size}`, ...(takenOut ? { look: 'struck' as const } : {}) },
+    ...(takenOut ? [quiet(`taken out ${signed(takenOut)}`)] : []),
+    ...(added ? [quiet(`added ${signed(added)}`)] : []),
+    ...(remark ? [quiet(remark)] : []),
+  ];
 }
 
 function sampleCells(sample: CustodySample, timeZone: string): readonly (readonly Run[])[] {
@@ -54,7 +61,7 @@ function containerCells(containers: CustodyContainers, timeZone: string): readon
     containerText(containers),
     toldRuns(containers.preservative, timeZone),
     [yesOrNo(containers.filtered)],
-    [{ text: containers.analyses.join(', ') }],
+    [{ text: containers.analyses.join(', '), ...(containers.takenOut ? { look: 'struck' as const } : {}) }],
   ];
 }
 
@@ -87,7 +94,14 @@ function rowsOf(sample: CustodySample, timeZone: string): readonly TableRow[] {
 }
 
 export function containersOf(record: CustodyRecord): number {
-  return record.samples.flatMap(({ containers }) => containers).reduce((sum, { count }) => sum + count, 0);
+  const standing = record.samples.flatMap(({ containers }) => containers).filter(({ takenOut }) => !takenOut);
+  return standing.reduce((sum, { count }) => sum + count, 0);
+}
+
+/** Without those of which all was taken out. */
+function samplesIn({ samples }: CustodyRecord): number {
+  return samples.filter(({ containers }) => containers.length === 0 || containers.some(({ takenOut }) => !takenOut))
+    .length;
 }
 
 /** The samples of the cooler, a line for each kind of container. */
@@ -95,7 +109,7 @@ export function drawSamples(flow: PageFlow, record: CustodyRecord): void {
   const rows = inOrder(record.samples).flatMap((sample) => rowsOf(sample, record.timeZone));
   const total: TableRow = {
     cells: [
-      [{ text: `${record.samples.length} samples`, look: 'bold' }],
+      [{ text: `${samplesIn(record)} samples`, look: 'bold' }],
       [],
       [],
       [],

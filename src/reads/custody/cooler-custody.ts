@@ -17,8 +17,8 @@ export async function coolerCustody(
   id: string,
   { now }: { readonly now: string },
 ): Promise<CustodyTold> {
-  const { facts, former } = await loadCooler(tx, feeds, id);
-  return custodyTold(facts, { former, now });
+  const { facts, former, contents } = await loadCooler(tx, feeds, id);
+  return custodyTold(facts, { former, contents: contents.changes, now });
 }
 
 export function readCoolerCustody(

@@ -11,6 +11,10 @@ const written = z.union([text, corrected]);
 
 const signer = z.strictObject({ name: text, organization: maybe, initials: maybe, at: maybe });
 
+const mark = z
+  .strictObject({ initials: text, day: text })
+  .meta({ id: 'AfterSigningMark', description: 'Who did it, and on which day by the calendar of the site' });
+
 const containers = z.strictObject({
   count: z.int(),
   type: text,
@@ -19,6 +23,8 @@ const containers = z.strictObject({
   filtered: z.boolean().optional(),
   analyses: z.array(text),
   spikeAnalyses: z.array(text).optional().describe('What is to be spiked out of them'),
+  added: mark.optional().describe('After somebody signed for the cooler'),
+  takenOut: mark.optional().describe('After somebody signed for the cooler: struck through on the paper, not counted'),
   remark: maybe,
 });
 

@@ -4,7 +4,6 @@ import type {
   CustodyRecord,
   CustodySample,
   CustodySigner,
-  LaboratoryReceipt,
   OldText,
   Written,
 } from '../../documents/custody/custody-facts.ts';
@@ -28,9 +27,12 @@ import {
   toldPlace,
   toldTime,
 } from '../../rules/samples/told-to-laboratory.ts';
+import { receiptOf } from './custody-record-receipt.ts';
 import type { LoadedCooler } from './load-cooler.ts';
+import { type Marks, marksOf } from './signed-marks.ts';
 
 const NOT_RECORDED = 'not recorded';
+const LEFT = 'not in this cooler';
 
 /** What has to be known to write any part of a record. */
 interface Writing extends LoadedCooler {
@@ -39,6 +41,8 @@ interface Writing extends LoadedCooler {
   readonly tellable: (text: string) => string;
   /** The same of what was corrected. */
   readonly tellableFormer: (text: string) => string;
+  /** What came or left after somebody signed for the cooler. */
+  readonly marks: Marks;
 }
 
 type Field = readonly [record: string, field: string];
@@ -109,6 +113,7 @@ function alike(packed: readonly Packed[], writing: Writing): readonly CustodyCon
       analyses: analyses(container, suite),
       ...(spike === null ? {} : { spikeAnalyses: spike.analyses }),
       ...(isEmpty ? { remark: 'no fill on record' } : {}),
+      ...(writing.marks.get(container.id) ?? {}),
     };
     const key = JSON.stringify(one);
     groups.set(key, { ...one, count: (groups.get(key)?.count ?? 0) + 1 });
@@ -131,6 +136,7 @@ function spikeOf(packed: readonly Packed[], { index, of }: Writing): Partial<Cus
 }
 
 function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing): CustodySample {
+  const isLeft = packed.every((one) => writing.marks.left.includes(one));
   const soon = turnaroundOf(packed, writing);
   const rest = { containers: alike(packed, writing), ...(soon === undefined ? {} : { turnaround: soon }) };
   if (!of) {
@@ -139,7 +145,8 @@ function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing
   }
   return {
     sampleNumber: labelNumberOf(of, writing),
-    labelTime: labelTimeOf(of, writing),
+    // of a blind duplicate that is in no cooler any more no time is made: of what left none is told at all
+    labelTime: isLeft ? { corrected: { now: LEFT, was: [] } } : labelTimeOf(of, writing),
     matrix: toldMatrix(of),
     samplingPoint: toldPlace(of, writing.of),
     ...rest,
@@ -154,7 +161,8 @@ function shownNumber({ sampleNumber }: CustodySample): string {
 /** By the number as told: any other order would tell what was planned or taken beside what. */
 function samplesOf(writing: Writing): readonly CustodySample[] {
   const groups = new Map<ToldOf | null, Packed[]>();
-  for (const one of writing.facts.packed.filter(isToCome)) groups.set(one.of, [...(groups.get(one.of) ?? []), one]);
+  const all = [...writing.facts.packed.filter(isToCome), ...writing.marks.left];
+  for (const one of all) groups.set(one.of, [...(groups.get(one.of) ?? []), one]);
   const samples = [...groups].map(([of, packed]) => sampleOf(of, packed, writing));
   return samples.toSorted((a, b) => (shownNumber(a) < shownNumber(b) ? -1 : 1));
 }
@@ -187,37 +195,6 @@ function collectorsOf({ facts, people }: Writing): readonly CustodySigner[] {
     return { name: people.names.get(id) ?? NOT_RECORDED, ...organization, ...(initials ? { initials } : {}) };
   });
   return signers.toSorted((a, b) => (a.name < b.name ? -1 : 1));
-}
-
-function receiptOf({ facts, tellable }: Writing): LaboratoryReceipt | undefined {
-  const last = facts.receipts.at(-1)?.fields;
-  if (!last) return undefined;
-  const { temperatureC, temperatureOf, ice, sealsIntact, sealNumbers, containersCounted, remark } = last;
-  const conditions = (last.items ?? [])
-    .filter((item) => item.condition !== 'ok' || item.ph != null || item.temperatureC != null)
-    .map(({ label, condition, ph, temperatureC: own, remark: said }) => {
-      const notes = [
-        ph == null ? '' : `pH ${ph}`,
-        own == null ? '' : `${own} °C`,
-        said == null ? '' : tellable(said),
-      ].filter((one) => one !== '');
-      return { label, condition, ...(notes.length > 0 ? { remark: notes.join(', ') } : {}) };
-    });
-  return {
-    receivedBy: last.receivedBy ?? NOT_RECORDED,
-    ...(facts.laboratoryName === null ? {} : { organization: facts.laboratoryName }),
-    at: last.received,
-    ...(temperatureC == null ? {} : { temperatureC }),
-    ...(temperatureOf == null
-      ? {}
-      : { temperatureOf: temperatureOf === 'blank' ? 'temperature blank' : temperatureOf }),
-    ...(ice == null ? {} : { ice }),
-    ...(sealsIntact == null ? {} : { sealsIntact }),
-    ...(sealNumbers == null ? {} : { sealNumbers }),
-    ...(containersCounted == null ? {} : { containersCounted }),
-    conditions,
-    ...(remark == null ? {} : { remark: tellable(remark) }),
-  };
 }
 
 function shippedAt({ cooler, custody }: CoolerFacts): string | undefined {
@@ -266,17 +243,18 @@ function sealsOf(writing: Writing): CustodyRecord['seals'] {
  * and nothing else: no parent but that of a spike, no type, no remark of the field.
  */
 export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyRecord {
-  const { facts, of, people, former } = loaded;
+  const { facts, of, people, former, contents } = loaded;
   const writing: Writing = {
     ...loaded,
     index: indexSamples(of),
     tellable: tellableText(of),
     tellableFormer: tellableFormerText(of),
+    marks: marksOf(facts, contents, of),
   };
   const { name } = of.event.fields;
   const laboratory = laboratoryOf(writing);
-  const receipt = receiptOf(writing);
-  const isCorrected = correctedAfterSigning.find(facts, { former, now: null }).length > 0;
+  const receipt = receiptOf(facts, writing.tellable);
+  const isCorrected = correctedAfterSigning.find(facts, { former, contents: contents.changes, now: null }).length > 0;
   return {
     recordNumber: `${name} / ${facts.cooler.fields.number}`,
     madeAt,
@@ -292,6 +270,11 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
     pairs: facts.custody.changes.map((one) => pairOf(one, writing)),
     gaps: facts.custody.gaps.map((gap) => gapOf(gap, writing)),
     ...(receipt ? { receipt } : {}),
-    remarks: isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : [],
+    remarks: [
+      ...(isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : []),
+      ...(writing.marks.size > 0
+        ? ['Containers were added or taken out after it was signed for; what left is struck through.']
+        : []),
+    ],
   };
 }

@@ -8,6 +8,7 @@ import { feedStates } from '../../store/read/feed-states.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
 import { loadEventSamples } from '../event-samples.ts';
 import { inSight } from '../in-sight.ts';
+import { type Contents, coolerContents } from './contents.ts';
 import { formerValues } from './former-values.ts';
 
 /** The people of a firm, as they are named and as they sign. */
@@ -23,6 +24,7 @@ export interface LoadedCooler {
   readonly of: EventSamples;
   readonly people: People;
   readonly former: readonly FormerValue[];
+  readonly contents: Contents;
 }
 
 export async function loadPeople(tx: ReadTx): Promise<People> {
@@ -62,5 +64,6 @@ export async function loadCooler(tx: ReadTx, feeds: readonly string[] | null, id
   const facts = coolerFacts(cooler, of);
   const people = await loadPeople(tx);
   const former = await formerValues(tx, `event:${event}`, recordsOf(facts, of), people.initials);
-  return { facts, of, people, former };
+  const contents = await coolerContents(tx, facts, of, people);
+  return { facts, of, people, former, contents };
 }

@@ -7,6 +7,7 @@ import type {
   ContainerRecord,
   CoolerRecord,
   FillRecord,
+  HandOverRecord,
   ReceiptRecord,
   SealRecord,
 } from '../samples/sample-records.ts';
@@ -47,6 +48,7 @@ export interface CoolerFacts {
   readonly laboratoryName: string | null;
   readonly laboratoryNames: ReadonlyMap<string, string>;
   readonly custody: Custody;
+  readonly handOvers: readonly HandOverRecord[];
 }
 
 function byText<Item>(items: readonly Item[], key: (item: Item) => string): readonly Item[] {
@@ -91,8 +93,8 @@ function packedOf(container: ContainerRecord, fills: readonly FillRecord[], worl
   };
 }
 
-function packedIn(cooler: string, world: CustodyWorld): readonly Packed[] {
-  const inside = world.containers.filter(({ fields }) => fields.cooler === cooler);
+/** What is known of these containers, by their labels. */
+export function packedFrom(inside: readonly ContainerRecord[], world: CustodyWorld): readonly Packed[] {
   const ids = new Set(inside.map(({ id }) => id));
   const fills = byTime(
     world.fills.filter(({ fields }) => ids.has(fields.container)),
@@ -117,10 +119,12 @@ export function coolerFacts(cooler: CoolerRecord, world: CustodyWorld): CoolerFa
   const receipts = byTime(its(world.receipts), ({ fields }) => fields.received);
   const named = new Set(receipts.flatMap(({ fields }) => (fields.items ?? []).map(({ label }) => label)));
   const seals = byTime(its(world.seals), ({ fields }) => fields.applied);
-  const packed = packedIn(id, world);
+  const packed = packedFrom(its(world.containers), world);
   const laboratoryNames = new Map(world.laboratories.map((one) => [one.id, one.fields.name]));
   const laboratoryName = laboratoryNames.get(cooler.fields.laboratory ?? '') ?? null;
   const handOvers = byTime(its(world.handOvers), ({ fields }) => fields.at);
+  const collected = firstCollected(packed);
+  const custody = custodyOf({ cooler, seals, handOvers, receipts, laboratoryName, collected });
   return {
     cooler,
     timeZone: world.site?.fields.timeZone ?? null,
@@ -135,7 +139,8 @@ export function coolerFacts(cooler: CoolerRecord, world: CustodyWorld): CoolerFa
     ),
     laboratoryName,
     laboratoryNames,
-    custody: custodyOf({ cooler, seals, handOvers, receipts, laboratoryName, collected: firstCollected(packed) }),
+    custody,
+    handOvers,
   };
 }
 

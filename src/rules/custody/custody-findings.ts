@@ -6,6 +6,7 @@ import { brokenAtReceipt } from './rules/broken-at-receipt.ts';
 import { collectedAfterHandOver } from './rules/collected-after-hand-over.ts';
 import { containerNotPackedHere } from './rules/container-not-packed-here.ts';
 import { containerNotReceived } from './rules/container-not-received.ts';
+import { contentsChangedAfterSigning } from './rules/contents-changed-after-signing.ts';
 import { coolerCheckIncomplete } from './rules/cooler-check-incomplete.ts';
 import { coolerNotColdOnTheWay } from './rules/cooler-not-cold-on-the-way.ts';
 import { coolerOfAnotherLaboratory } from './rules/cooler-of-another-laboratory.ts';
@@ -44,6 +45,7 @@ export const CUSTODY_FLAG_RULES: readonly CustodyRule[] = [
   collectedAfterHandOver,
   containerNotPackedHere,
   containerNotReceived,
+  contentsChangedAfterSigning,
   coolerCheckIncomplete,
   coolerNotColdOnTheWay,
   coolerOfAnotherLaboratory,
@@ -80,7 +82,7 @@ export interface CustodyFinding extends Finding {
   readonly rule: CustodyRule;
 }
 
-const NOTHING_BESIDE: Beside = { former: [], now: null };
+const NOTHING_BESIDE: Beside = { former: [], contents: [], now: null };
 
 /** What is to be asked about one cooler and its receipts. */
 export function custodyFindings(facts: CoolerFacts, beside: Beside = NOTHING_BESIDE): readonly CustodyFinding[] {

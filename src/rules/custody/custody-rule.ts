@@ -3,6 +3,7 @@ import type { FlagRuleEntry } from '../flags/flag-rule.ts';
 import { listText } from '../flags/list-text.ts';
 import type { Evidence, Finding } from '../flags/raised-flag.ts';
 import type { ReceiptRecord } from '../samples/sample-records.ts';
+import type { ContentsChange } from './contents-changes.ts';
 import type { CoolerFacts, Packed } from './cooler-facts.ts';
 import type { CustodyVector } from './custody-vector.ts';
 import type { FormerValue } from './former-values.ts';
@@ -11,6 +12,8 @@ import type { FormerValue } from './former-values.ts';
 export interface Beside {
   /** Values that were corrected, where the histories were read; none where they were not. */
   readonly former: readonly FormerValue[];
+  /** What came into the cooler and left it, where that was read. */
+  readonly contents: readonly ContentsChange[];
   /** Null where nothing may depend on what time it is. */
   readonly now: string | null;
 }

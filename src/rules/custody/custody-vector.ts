@@ -1,4 +1,5 @@
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
+import type { ContentsChange } from './contents-changes.ts';
 import type { FormerValue } from './former-values.ts';
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -37,6 +38,9 @@ export interface CustodyVectorGiven {
   readonly plan?: SamplingPlan;
   /** When it is asked, for what depends on that. */
   readonly now?: VectorTime;
+  readonly contents?: readonly (Pick<ContentsChange, 'label' | 'act'> & {
+    readonly at: VectorTime;
+  } & Partial<ContentsChange>)[];
   readonly former?: readonly (Omit<FormerValue, 'at'> & { readonly at: VectorTime })[];
 }
 

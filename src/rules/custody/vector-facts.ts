@@ -50,6 +50,7 @@ function custodyRecords({ seals = [], hands = [], checks = [], receipt }: Custod
         cooler: 'cooler',
         number,
         applied: vectorTime(applied),
+        observed: observedAt(applied),
         ...(broken === undefined ? {} : { broken: vectorTime(broken) }),
       }),
     ),
@@ -58,6 +59,7 @@ function custodyRecords({ seals = [], hands = [], checks = [], receipt }: Custod
         cooler: 'cooler',
         side: side === 'out' ? 'relinquished' : 'received',
         at: vectorTime(at),
+        observed: observedAt(at),
         name,
         organization: 'Example Field Services',
         ...fields,
@@ -72,6 +74,7 @@ function custodyRecords({ seals = [], hands = [], checks = [], receipt }: Custod
             event: 'event',
             cooler: 'cooler',
             received: vectorTime(received),
+            observed: observedAt(received),
             ...more,
           }),
         ]
@@ -106,8 +109,10 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
   return coolerFacts(cooler as never, world as unknown as CustodyWorld);
 }
 
-export function vectorBeside({ former = [], now }: CustodyVectorGiven): Beside {
+export function vectorBeside({ former = [], contents = [], now }: CustodyVectorGiven): Beside {
+  const nobody = { client: null, mutation: null, by: null, initials: null, reason: null, other: null };
   return {
+    contents: contents.map((one) => ({ ...nobody, container: `bottle ${one.label}`, ...one, at: vectorTime(one.at) })),
     former: former.map((one) => ({ ...one, at: vectorTime(one.at) })),
     now: now === undefined ? null : vectorTime(now),
   };

@@ -44,5 +44,6 @@ export function changeRecord(request: Request, held: Held, intent: Intent): Chan
     voided: nextVoided(held, intent.set, reason, by),
     fields: nextFields(held, intent.set),
   };
-  return { held: { ...held, state, memory }, leaves: null, intent };
+  const { clock } = request;
+  return { held: { ...held, state, memory }, leaves: null, intent: clock === null ? intent : { ...intent, clock } };
 }

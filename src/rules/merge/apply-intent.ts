@@ -1,5 +1,5 @@
 import type { Fields } from '../../protocol/read-mutation.ts';
-import type { RecordState } from '../../protocol/record.ts';
+import type { RecordState, StampedClock } from '../../protocol/record.ts';
 import { type MergeMemory, registerOf, startMemory, VOIDED } from './merge-memory.ts';
 import { type Entry, type Register, rivals, type Seen, sameValue, type Write, writeRegister } from './register.ts';
 import { seenOfField } from './seen.ts';
@@ -13,6 +13,8 @@ export interface Intent {
   readonly resolution?: string;
   /** Whether superseded values stay readable in the memory: of observations they do. */
   readonly keepsFormer: boolean;
+  /** Of the device that captured the change: the record itself goes on to tell that of its first state. */
+  readonly clock?: StampedClock;
 }
 
 export interface Author {

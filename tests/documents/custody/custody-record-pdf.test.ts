@@ -57,6 +57,18 @@ describe('the chain-of-custody record of a cooler', () => {
     expect(text).toContain('004421 004412 (AB 2026-05-08)');
   });
 
+  it('keeps what was taken out after signing in sight and out of the count, and marks what was added', async () => {
+    const mark = { initials: 'BR', day: '2026-05-07' };
+    const sample = exampleSample('W26-155', '2026-05-07T14:42:00Z');
+    const vial = { count: 1, type: 'vial', analyses: ['volatiles'] };
+    const left = { ...sample, sampleNumber: 'W26-156', containers: [{ ...vial, count: 2, takenOut: mark }] };
+    const came = { ...sample, containers: [{ ...vial, added: mark }] };
+    const text = (await pagesOf({ ...exampleRecord, samples: [...exampleRecord.samples, came, left] })).join(' ');
+    expect(text).toContain('2 × vial (taken out after signing, BR 2026-05-07)');
+    expect(text).toContain('1 × vial (added after signing, BR 2026-05-07)');
+    expect(text).toContain('3 samples 9 containers');
+  });
+
   it('says what nobody recorded, and where nobody is on record as having the cooler', async () => {
     const text = (await pagesOf(exampleRecord)).join(' ');
     expect(text).toContain('2 not recorded D. Desk');

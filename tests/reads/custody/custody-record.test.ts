@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { NOTHING_MOVED } from '../../../src/reads/custody/contents.ts';
 import { custodyRecord } from '../../../src/reads/custody/custody-record.ts';
+import type { ContentsChange } from '../../../src/rules/custody/contents-changes.ts';
 import { coolerFacts } from '../../../src/rules/custody/cooler-facts.ts';
 import type { FormerValue } from '../../../src/rules/custody/former-values.ts';
 import { idOf, SamplesWorld } from '../../rules/samples/samples-world.ts';
@@ -32,7 +34,7 @@ function recordOf(world: SamplesWorld, former: readonly FormerValue[] = [], cool
   const of = world.samples();
   const its = of.coolers.find(({ id }) => id === idOf(cooler));
   if (!its) throw new Error('no cooler');
-  return custodyRecord({ facts: coolerFacts(its, of), of, people, former }, RECEIVED);
+  return custodyRecord({ facts: coolerFacts(its, of), of, people, former, contents: NOTHING_MOVED }, RECEIVED);
 }
 
 function formerly(record: string, field: string, was: string, reason = 'typing error'): readonly FormerValue[] {
@@ -68,5 +70,70 @@ describe('the custody record of a cooler with a blind duplicate', () => {
     expect(JSON.stringify(mixed.samples)).toContain('(withheld: ');
     const plain = recordOf(world(), formerly('sample-W1', 'number', '2605-1'), 'c-2');
     expect(JSON.stringify(plain.samples)).toContain('"text":"2605-1"');
+  });
+});
+
+describe('a custody record after which bottles were moved', () => {
+  const SIGNED = '2026-05-04T16:00:00-05:00';
+  const observed = { at: SIGNED, entered: SIGNED, captured: 'at-the-well', readBy: 'ann', writtenBy: 'ann' };
+  const hand = { cooler: 'c-1', side: 'relinquished', at: SIGNED, name: 'Ann Poe', observed };
+
+  function change(container: string, act: ContentsChange['act'], at: string): ContentsChange {
+    const nobody = { client: null, mutation: null, by: 'Ben Roe', initials: 'BR', reason: 'twin of W1', other: null };
+    return { container: idOf(container), label: container, act, at, ...nobody };
+  }
+
+  function moved(at: string, world = round()) {
+    world
+      .add('hand-over', 'h-1', hand)
+      .bottle('N-3', 'nitrate', { sample: 'sample-W1', suite: 'Anions', cooler: 'c-1' });
+    const of = world.samples();
+    const [gone] = of.containers.filter(({ id }) => id === idOf('N-1'));
+    const cooler = of.coolers.find(({ id }) => id === idOf('c-1'));
+    if (!gone || !cooler) throw new Error('no cooler');
+    const changes = [change('N-1', 'taken out', at), change('N-2', 'added', at)];
+    const contents = { changes, gone: [gone] };
+    return custodyRecord({ facts: coolerFacts(cooler, of), of, people, former: [], contents }, RECEIVED);
+  }
+
+  it('has what left beside what stayed, marks what came, and tells neither why nor at what time', () => {
+    const { samples, remarks } = moved('2026-05-04T17:31:00-05:00');
+    const mark = { initials: 'BR', day: '2026-05-04' };
+    expect(samples.map(({ sampleNumber, containers }) => [sampleNumber, containers])).toEqual([
+      [
+        '2605-48213',
+        expect.arrayContaining([
+          expect.objectContaining({ count: 1, takenOut: mark }),
+          expect.not.objectContaining({ takenOut: mark }),
+        ]),
+      ],
+      ['2605-77777', [expect.objectContaining({ count: 1, added: mark })]],
+    ]);
+    expect(remarks).toEqual([expect.stringContaining('added or taken out after it was signed for')]);
+    expect(JSON.stringify(samples)).not.toMatch(/twin|17:31/);
+  });
+
+  it('tells a blind duplicate of which all was taken out as any other: no time is told', () => {
+    const world = round();
+    world.add('hand-over', 'h-1', hand);
+    const of = world.samples();
+    const cooler = of.coolers.find(({ id }) => id === idOf('c-1'));
+    if (!cooler) throw new Error('no cooler');
+    const out = of.containers.map((one) => ({ ...one, fields: { ...one.fields, cooler: idOf('c-2') } }));
+    const later = { ...of, containers: out };
+    const gone = ['N-1', 'N-2'].flatMap((name) => out.filter(({ id }) => id === idOf(name)));
+    const changes = ['N-1', 'N-2'].map((name) => change(name, 'taken out', '2026-05-04T17:31:00-05:00'));
+    const facts = coolerFacts(cooler, later);
+    const { samples } = custodyRecord({ facts, of: later, people, former: [], contents: { changes, gone } }, RECEIVED);
+    expect(samples.map(({ sampleNumber }) => sampleNumber)).toEqual(['2605-48213', '2605-77777']);
+    const [own, twin] = samples.map(({ sampleNumber: _, samplingPoint: __, ...rest }) => rest);
+    expect(twin).toEqual(own);
+    expect(twin?.labelTime).toEqual({ corrected: { now: 'not in this cooler', was: [] } });
+  });
+
+  it('says nothing of what was packed before it was signed for', () => {
+    const { samples, remarks } = moved('2026-05-04T15:59:00-05:00');
+    expect(remarks).toEqual([]);
+    expect(JSON.stringify(samples)).not.toMatch(/takenOut|added/);
   });
 });

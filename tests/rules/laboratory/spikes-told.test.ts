@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { sampleListCsv } from '../../../src/documents/sample-list/sample-list-csv.ts';
+import { NOTHING_MOVED } from '../../../src/reads/custody/contents.ts';
 import { custodyRecord } from '../../../src/reads/custody/custody-record.ts';
 import { eventLabels } from '../../../src/reads/custody/event-labels.ts';
 import { coolerFacts } from '../../../src/rules/custody/cooler-facts.ts';
@@ -100,7 +101,10 @@ describe('what a laboratory is to spike', () => {
     const of = round();
     const cooler = of.coolers[0];
     if (!cooler) throw new Error('no cooler');
-    const { samples } = custodyRecord({ facts: coolerFacts(cooler, of), of, people, former: [] }, AT);
+    const { samples } = custodyRecord(
+      { facts: coolerFacts(cooler, of), of, people, former: [], contents: NOTHING_MOVED },
+      AT,
+    );
     const found = samples.map(({ sampleNumber, isForMatrixSpike, spikeOf, containers }) => [
       sampleNumber,
       isForMatrixSpike,

@@ -3,6 +3,7 @@ import { instantMs } from '../../../science/instant-ms.ts';
 import { listText } from '../../flags/list-text.ts';
 import { timeText } from '../clocks.ts';
 import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+import type { FormerValue } from '../former-values.ts';
 
 const { oneLineThrough } = CUSTODY_RULES;
 
@@ -17,7 +18,9 @@ export const correctedAfterSigning: CustodyRule = {
   find(facts, { former }) {
     const signed = facts.custody.changes.find(({ relinquished }) => relinquished)?.relinquished?.at;
     if (signed === undefined) return [];
-    const its = former.filter(({ at, was }) => was !== '' && instantMs(at) > instantMs(signed));
+    // bottles that were moved are told by a rule of their own
+    const isMove = ({ kind, field }: FormerValue) => kind === 'container' && field === 'cooler';
+    const its = former.filter((one) => one.was !== '' && instantMs(one.at) > instantMs(signed) && !isMove(one));
     if (its.length === 0) return [];
     const told = its.map(({ field, was, is, by }) => `${field} from "${was}" to "${is}"${by ? ` by ${by}` : ''}`);
     const why = its.every(({ reason }) => reason) ? '' : ' Say why, where no reason is given.';

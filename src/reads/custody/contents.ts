@@ -1,0 +1,47 @@
+import { clockCorrection } from '../../rules/clock-correction.ts';
+import { type ContentsChange, contentsChanges } from '../../rules/custody/contents-changes.ts';
+import type { CoolerFacts } from '../../rules/custody/cooler-facts.ts';
+import { signaturesOf } from '../../rules/custody/signatures.ts';
+import { byIdIn } from '../../rules/samples/by-id.ts';
+import type { EventSamples } from '../../rules/samples/event-samples.ts';
+import type { ContainerRecord } from '../../rules/samples/sample-records.ts';
+import { type ContainerRow, contentsHistory } from '../../store/read/contents-history.ts';
+import type { ReadTx } from '../../store/read/transaction.ts';
+
+/** How a cooler came to what is in it. */
+export interface Contents {
+  readonly changes: readonly ContentsChange[];
+  /** What was in it and is not any more, as it last was in there. */
+  readonly gone: readonly ContainerRecord[];
+}
+
+export const NOTHING_MOVED: Contents = { changes: [], gone: [] };
+
+/** Whoever packed without a signal packed when the device says so, and not when the server heard of it. */
+function changedAt({ clock, receivedAt }: ContainerRow): string {
+  const ms = clock === null ? Date.parse(String(receivedAt)) : Date.parse(clock.wall) + clockCorrection(clock).addMs;
+  return new Date(ms).toISOString();
+}
+
+interface Named {
+  readonly names: ReadonlyMap<string, string>;
+  readonly initials: ReadonlyMap<string, string>;
+}
+
+/** What came into a cooler and left it; nothing is read of one that nobody signed for. */
+export async function coolerContents(
+  tx: ReadTx,
+  facts: CoolerFacts,
+  of: Pick<EventSamples, 'event' | 'coolers'>,
+  { names, initials }: Named,
+): Promise<Contents> {
+  const { cooler } = facts;
+  if (signaturesOf(facts).length === 0) return NOTHING_MOVED;
+  const rows = await contentsHistory(tx, `event:${of.event.id}`, cooler.id);
+  const steps = rows.map((row) => ({ container: row.id, state: row.state, at: changedAt(row) }));
+  return contentsChanges(cooler.id, steps, {
+    person: (id) => names.get(id) ?? null,
+    initials: (id) => initials.get(id) || null,
+    cooler: (id) => byIdIn(of.coolers, id)?.fields.number ?? null,
+  });
+}
