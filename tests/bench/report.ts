@@ -20,7 +20,7 @@ function cells(row: Summary): string[] {
     row.against,
     figure(row.reached),
     row.target,
-    row.met ? 'met' : 'MISSED',
+    row.met === null ? '' : row.met ? 'met' : 'MISSED',
     spread,
     own,
     other,
@@ -40,7 +40,8 @@ export function tableText(rows: readonly Summary[]): string {
       .trimEnd(),
   );
   const [titles = '', ...rest] = text;
-  return [titles, '-'.repeat(titles.length), ...rest].join('\n');
+  const notes = rows.flatMap((row) => row.notes.map((note) => `${row.name}: ${note}`));
+  return [titles, '-'.repeat(titles.length), ...rest, ...(notes.length > 0 ? ['', ...notes] : [])].join('\n');
 }
 
 export function machineText(machine: Machine): string {

@@ -24,12 +24,15 @@ export interface Row {
   readonly unit: string;
   /** rate: more is better, the ratio is own / other; time: less is better, so is the ratio; absolute: no other side. */
   readonly measure: 'rate' | 'time' | 'absolute';
-  readonly target: number;
+  /** Null where the row is told for what it is, and nothing is promised. */
+  readonly target: number | null;
   /** What is hoped for beyond the target. */
   readonly stretch?: number;
   readonly rounds: readonly Round[];
   /** Why there is nothing to measure yet. */
   readonly absent?: string;
+  /** Where the time goes, and what else was seen: told below the table. */
+  readonly notes?: readonly string[];
 }
 
 export interface Summary {
@@ -47,6 +50,7 @@ export interface Summary {
   readonly processorUs: { readonly own: number; readonly other: number } | null;
   readonly rounds: readonly Round[];
   readonly absent: string | null;
+  readonly notes: readonly string[];
 }
 
 function processorOf(rounds: readonly Round[]): Summary['processorUs'] {
@@ -60,21 +64,27 @@ function reachedIn(row: Row, round: Round): number {
 }
 
 function targetOf({ measure, target, stretch }: Row): string {
+  if (target === null) return 'none';
   const least = `${measure === 'rate' ? '>=' : '<='} ${target}`;
   return stretch === undefined ? least : `${least} (stretch ${stretch})`;
+}
+
+function isMet({ measure, target }: Row, reached: number): boolean | null {
+  if (target === null) return null;
+  return measure === 'rate' ? reached >= target : reached <= target;
 }
 
 export function summarize(row: Row): Summary {
   const { name, against, unit, rounds } = row;
   const target = targetOf(row);
   const empty = { processorUs: null, own: null, other: null, reached: null, met: null, spread: null };
-  const common = { name, against, unit, target, rounds, absent: row.absent ?? null };
+  const common = { name, against, unit, target, rounds, absent: row.absent ?? null, notes: row.notes ?? [] };
   if (rounds.length === 0) return { ...common, ...empty };
   const ratios = rounds.map((round) => reachedIn(row, round));
   const reached = median(ratios);
   const own = median(rounds.map((round) => round.own));
   const other = row.measure === 'absolute' ? null : median(rounds.map((round) => round.other));
-  const met = row.measure === 'rate' ? reached >= row.target : reached <= row.target;
+  const met = isMet(row, reached);
   const spread = [Math.min(...ratios), Math.max(...ratios)] as const;
   return { ...common, own, other, reached, met, spread, processorUs: processorOf(rounds) };
 }
