@@ -13,9 +13,10 @@ import {
 import { isStillToDo, owedDuplicates, owedSpikes, type QcOwedAtWells, type WellForQc } from './owed-qc.ts';
 import type { PlanningFacts } from './planning-facts.ts';
 import type { PlanningWells } from './planning-wells.ts';
-import { planGround, proposePlan } from './propose-plan.ts';
+import { type PlanProposal, planGround, proposePlan } from './propose-plan.ts';
 import { linkFaults } from './sample-links.ts';
 import { SUITABILITIES } from './well-outlook.ts';
+import { type Missing, whatIsMissing } from './what-is-missing.ts';
 
 export const owedQcInput = z.strictObject({
   well: id.optional().describe('What may be taken here. Default: asked of all wells that are left'),
@@ -59,7 +60,8 @@ export const owedQcOutput = z.strictObject({
       source: z.string(),
       done: count,
       doneOnDay: count.nullable().describe('Of duplicates and spikes'),
-      owedNow: count.describe('By what was taken so far'),
+      owedNow: count.describe('By what was taken so far. Says nothing where `unknownBecause` says something'),
+      unknownBecause: text.describe('What is missing to tell whether any is owed; null where it can be told'),
       toCome: count
         .nullable()
         .describe('Until the end of the event, with what is owed now; null where that is not counted'),
@@ -87,6 +89,7 @@ export const owedQcOutput = z.strictObject({
 export type OwedQcTold = z.output<typeof owedQcOutput>;
 
 type ToldType = OwedQcTold['types'][number];
+type BlankType = Extract<ToldType['type'], `${string}-blank`>;
 type ToldWell = OwedQcTold['wells'][number];
 
 const NAMES: Readonly<Record<ToldType['type'], string>> = {
@@ -109,30 +112,76 @@ function bestSentence(wells: readonly ToldWell[]): string {
   return best ? ` Next best at ${best.name}: ${best.why.join('; ')}.` : ' No well that is left suits.';
 }
 
+interface Said {
+  readonly rule: string;
+  readonly source: string;
+}
+
+/** What the plan asks for until the end, where nothing is owed by what was taken so far. */
+interface Outlook {
+  readonly unknownBecause: string | null;
+  /** Null where that is not counted. */
+  readonly inAll: number | null;
+}
+
+function unknownSentence(type: ToldType['type'], { unknownBecause, inAll }: Outlook): string {
+  const planned = inAll ? ` The plan asks for ${inAll} in all.` : '';
+  return `Whether a ${NAMES[type]} is owed cannot be told: ${unknownBecause}.${planned}`;
+}
+
 function atWells(
   type: 'duplicate' | 'matrix-spike',
   owed: QcOwedAtWells,
-  said: { rule: string; source: string },
+  said: Said,
+  unknownBecause: string | null,
 ): ToldType {
   const { done, doneOnDay, owedNow, toCome, wells } = owed;
   const later = toCome > owedNow ? `, ${toCome} until the end of the event` : '';
-  const sentence =
+  const known =
     toCome === 0
       ? `No ${NAMES[type]} is owed.`
       : `${many(owedNow, type)} is owed by now${later}.${bestSentence(told(type, wells))}`;
+  const sentence = unknownBecause === null ? known : unknownSentence(type, { unknownBecause, inAll: null });
   const suites = owed.suites.map((one) => ({ ...one }));
-  return { type, ...said, done, doneOnDay, owedNow, toCome, missing: [], suites, sentence };
+  return { type, ...said, done, doneOnDay, owedNow, unknownBecause, toCome, missing: [], suites, sentence };
 }
 
 function counted(
   type: ToldType['type'],
   { asked, done, missing }: OwedCount,
-  said: { rule: string; source: string },
+  said: Said,
+  outlook: Outlook = { unknownBecause: null, inAll: null },
 ): ToldType {
   const owedNow = asked - done;
-  const sentence = owedNow === 0 ? `No ${NAMES[type]} is owed.` : `${many(owedNow, type)} owed: ${missing.join('; ')}.`;
-  const none = { doneOnDay: null, toCome: null, suites: [] };
-  return { type, ...said, done, owedNow, ...none, missing: [...missing], sentence };
+  const { unknownBecause, inAll } = outlook;
+  const none =
+    asked === 0 && inAll
+      ? `No ${NAMES[type]} is owed by now, as nothing was taken that asks for one; the plan asks for ${inAll} in all.`
+      : `No ${NAMES[type]} is owed.`;
+  const known = owedNow === 0 ? none : `${many(owedNow, type)} owed: ${missing.join('; ')}.`;
+  const sentence = unknownBecause === null ? known : unknownSentence(type, outlook);
+  const notCounted = { doneOnDay: null, toCome: null, suites: [] };
+  return { type, ...said, done, owedNow, unknownBecause, ...notCounted, missing: [...missing], sentence };
+}
+
+/** Blanks, each with what its count depends on. */
+function blanksTold(on: PlanningWells, proposal: PlanProposal, missing: Missing): ToldType[] {
+  const { facts, plan } = on;
+  const outlook = (type: BlankType, ...needs: readonly (string | null)[]): Outlook => ({
+    unknownBecause: needs.find((one) => one !== null) ?? null,
+    inAll: proposal.blanksAsked.get(type) ?? null,
+  });
+  const field = plan?.fieldBlanksPer === 'none' ? [] : [missing.suites, missing.groups];
+  const trip = [missing.suites, missing.groups, missing.coolers];
+  const temperature = plan?.temperatureBlankPerCooler === false ? [] : [missing.coolers];
+  const told = (type: BlankType, owed: OwedCount, needs: readonly (string | null)[]) =>
+    counted(type, owed, blankRule(type, facts), outlook(type, ...needs));
+  return [
+    told('equipment-blank', owedEquipmentBlanks(on), []),
+    told('field-blank', owedFieldBlanks(on), field),
+    told('trip-blank', owedTripBlanks(on), trip),
+    told('temperature-blank', owedTemperatureBlanks(on), temperature),
+  ];
 }
 
 function told(type: ToldWell['type'], wells: readonly WellForQc[]): ToldWell[] {
@@ -161,6 +210,7 @@ export function owedQcTold(facts: PlanningFacts, given: OwedQcGiven & { readonly
   const { on } = ground;
   const proposal = proposePlan(facts, ground);
   const plan = on.plan;
+  const missing = whatIsMissing(on);
   const asking = { on, proposal, day: given.day };
   const [duplicates, spikes] = [owedDuplicates(asking), owedSpikes(asking)];
   const all = [...told('duplicate', duplicates.wells), ...told('matrix-spike', spikes.wells)];
@@ -171,17 +221,20 @@ export function owedQcTold(facts: PlanningFacts, given: OwedQcGiven & { readonly
     event: on.event,
     day: given.day,
     types: [
-      atWells('duplicate', forCrew(duplicates), perSamples('A field duplicate', plan?.duplicatesPer, DUPLICATE_RULE)),
+      atWells(
+        'duplicate',
+        forCrew(duplicates),
+        perSamples('A field duplicate', plan?.duplicatesPer, DUPLICATE_RULE),
+        missing.suites,
+      ),
       atWells(
         'matrix-spike',
         forCrew(spikes),
         perSamples('A matrix spike and its duplicate', plan?.msMsdPer, SPIKE_RULE),
+        missing.suites,
       ),
       counted('split', owedSplits(on), { rule: split.wording, source: split.source }),
-      counted('equipment-blank', owedEquipmentBlanks(on), blankRule('equipment-blank', facts)),
-      counted('field-blank', owedFieldBlanks(on), blankRule('field-blank', facts)),
-      counted('trip-blank', owedTripBlanks(on), blankRule('trip-blank', facts)),
-      counted('temperature-blank', owedTemperatureBlanks(on), blankRule('temperature-blank', facts)),
+      ...blanksTold(on, proposal, missing),
     ],
     wells: all.filter(ofCrew),
     here: hereOf(on, given.well, all),

@@ -247,3 +247,39 @@ describe('blanks and splits', () => {
     expect([owed(round).of('split').owedNow, owed(round).of('split').done]).toEqual([0, 1]);
   });
 });
+
+describe('where it cannot be told', () => {
+  it('says what is missing, and not that nothing is owed: an event without suites, plan or samples', () => {
+    const { told, of } = owed(new TestRound({ wells: 3, suites: [] }));
+    for (const type of ['duplicate', 'matrix-spike', 'field-blank', 'trip-blank']) {
+      expect(of(type).unknownBecause).toContain('no suite is named for any well of the event');
+      expect(of(type).unknownBecause).toContain('(it has no sampling plan)');
+      expect(of(type).sentence).toMatch(/^Whether a .* is owed cannot be told: no suite is named/);
+    }
+    expect(told.types.filter(({ sentence }) => sentence.startsWith('No ')).map(({ type }) => type)).toEqual([
+      'split',
+      'equipment-blank',
+    ]);
+  });
+
+  it('of a suite that is not on record nobody knows whether it asks for a blank', () => {
+    const round = new TestRound({ wells: 2, suites: ['VOC', 'Unheard of'] });
+    expect(owed(round).of('field-blank').sentence).toContain('what is analysed for "Unheard of" is not on record');
+    expect(owed(round).of('duplicate').unknownBecause).toBeNull();
+    const none = new TestRound({ wells: 2, suites: ['Unheard of'], sampling: { fieldBlanksPer: 'none' } });
+    expect(owed(none).of('field-blank')).toMatchObject({ unknownBecause: null, sentence: 'No field blank is owed.' });
+  });
+
+  it('says what the plan asks for, where nothing was taken yet and where no cooler is there', () => {
+    const { of } = owed(new TestRound({ wells: 3 }));
+    expect(of('field-blank')).toMatchObject({ unknownBecause: null, owedNow: 0 });
+    expect(of('field-blank').sentence).toBe(
+      'No field blank is owed by now, as nothing was taken that asks for one; the plan asks for 1 in all.',
+    );
+    expect(of('trip-blank').sentence).toBe(
+      'Whether a trip blank is owed cannot be told: no cooler is on record, and one is owed in each that needs it. The plan asks for 1 in all.',
+    );
+    const warm = owed(new TestRound({ wells: 3, sampling: { temperatureBlankPerCooler: false } }));
+    expect(warm.of('temperature-blank').sentence).toBe('No temperature blank is owed.');
+  });
+});
