@@ -92,6 +92,16 @@ describe('what is asked about samples', () => {
     expect(await codes()).toEqual(['left-unfilled']);
   });
 
+  it('[D13] is asked of what the plan alone calls a spike, also once the plan says so only afterwards', async () => {
+    const { firm, codes, one, change } = await aFirm();
+    await one(planned(firm, 'P-1'), ...goodSample(firm), change('sample', 'W-1', { planned: sampleId('P-1') }));
+    expect(await codes()).toEqual([]);
+    await one(change('planned-sample', 'P-1', { type: 'matrix-spike' }));
+    expect(await codes()).toEqual(['qc-sample-without-parent']);
+    await one(change('planned-sample', 'P-1', { type: 'normal' }, 2));
+    expect(await codes()).toEqual([]);
+  });
+
   it('[D1] is nothing of a good one; what is wrong is asked, and no longer once it is corrected or voided', async () => {
     const { firm, codes, flags, one, change, away } = await aFirm();
     await one(...goodSample(firm));

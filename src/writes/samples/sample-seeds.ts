@@ -13,7 +13,7 @@ export interface SampleSeeds {
   readonly suites: readonly string[];
   /** Events whose plan asks for something else of samples now. */
   readonly events: readonly string[];
-  /** Planned samples with another number or well now: what was labelled for them may be of another sample. */
+  /** Planned samples that are planned otherwise now: what was labelled or taken for them may be of another sample or type. */
   readonly replanned: readonly string[];
   /** Containers by event and label, as they are and as they were: "EVENT LABEL". */
   readonly labels: readonly string[];
@@ -60,13 +60,13 @@ function isReplanned({ held, before }: Draft): boolean {
   return before !== null && !isSameJson(sampling(held), sampling(before));
 }
 
-const OF_LABEL = ['number', 'well'];
+const OF_PLAN = ['number', 'well', 'type', 'of', 'laboratoryTime'];
 
-/** Of one that was not there before nothing is labelled yet. */
+/** Of one that was not there before nothing is labelled yet, and nothing taken. */
 function isOtherPlan({ held, before, leaves }: Draft): boolean {
   if (before === null) return false;
   if (leaves !== null || (held.state.voided === null) !== (before.state.voided === null)) return true;
-  return OF_LABEL.some((field) => (held.state.fields[field] ?? null) !== (before.state.fields[field] ?? null));
+  return OF_PLAN.some((field) => (held.state.fields[field] ?? null) !== (before.state.fields[field] ?? null));
 }
 
 /** Whether the visit has samples at all: a purge before the first bottle costs nothing here. */

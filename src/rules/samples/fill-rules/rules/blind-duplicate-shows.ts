@@ -4,24 +4,22 @@ import { listText } from '../../../flags/list-text.ts';
 import type { Finding } from '../../../flags/raised-flag.ts';
 import { namesNumber } from '../../names-number.ts';
 import type { SampleRecord } from '../../sample-records.ts';
+import { parentOf, typeOf, writtenTime } from '../by-plan.ts';
 import { aboutSample } from '../parts.ts';
 import type { SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
 
-function toldTime({ fields }: SampleRecord): string {
-  return fields.laboratoryTime ?? fields.collected;
-}
-
-function isSameTime(blind: SampleRecord, parent: SampleRecord): boolean {
+function isSameTime(blind: SampleRecord, parent: SampleRecord, facts: SampleFacts): boolean {
+  const told = writtenTime(blind, facts);
   // what is not told otherwise is made up so that it does not show
-  return blind.fields.laboratoryTime !== undefined && instantMs(toldTime(blind)) === instantMs(toldTime(parent));
+  return told !== undefined && instantMs(told) === instantMs(writtenTime(parent, facts) ?? parent.fields.collected);
 }
 
 /** How crews write a field duplicate into numbers and labels: common practice, no source. */
 const WORDS = /(?<![a-z])(?:dup|fd|duplicate|blind)(?![a-z])/i;
 
-function ofTime(blind: SampleRecord, parent: SampleRecord): readonly Finding[] {
-  if (!isSameTime(blind, parent)) return [];
+function ofTime(blind: SampleRecord, parent: SampleRecord, facts: SampleFacts): readonly Finding[] {
+  if (!isSameTime(blind, parent, facts)) return [];
   return [
     aboutSample(
       blind,
@@ -66,13 +64,25 @@ export const blindDuplicateShows: SampleRule = {
   verified: true,
   methods: null,
   evaluate(facts) {
-    const blind = facts.samples.filter(({ fields }) => fields.type === 'blind-duplicate');
+    const blind = facts.samples.filter((one) => typeOf(one, facts) === 'blind-duplicate');
     return blind.flatMap((sample) => {
-      const parent = facts.samples.find(({ id }) => id === sample.fields.of);
-      return [...(parent ? ofTime(sample, parent) : []), ...ofWords(sample, facts)];
+      const parent = facts.samples.find(({ id }) => id === parentOf(sample, facts));
+      return [...(parent ? ofTime(sample, parent, facts) : []), ...ofWords(sample, facts)];
     });
   },
   vectors: [
+    {
+      name: 'the same time, of one that its plan alone calls blind',
+      given: {
+        samples: [
+          { planned: '00000000-0000-7000-8000-000000000901' },
+          { planned: '00000000-0000-7000-8000-000000000900', laboratoryTime: '2026-05-04T10:35:00-05:00' },
+        ],
+        planned: [{ type: 'blind-duplicate', of: '00000000-0000-7000-8000-000000000901' }, {}],
+      },
+      expect: 'raised',
+      says: 'can pair them',
+    },
     {
       name: 'the same time',
       given: {

@@ -2,6 +2,7 @@ import { fieldEvidence } from '../../../flags/evidence.ts';
 import { listText } from '../../../flags/list-text.ts';
 import { suiteNamed } from '../../asked-of-group.ts';
 import type { SampleRecord, SuiteRecord } from '../../sample-records.ts';
+import { typeOf } from '../by-plan.ts';
 import { aboutSample, ofSamples } from '../parts.ts';
 import type { ContainerFacts, SampleFacts } from '../sample-facts.ts';
 import type { SampleRule } from '../sample-rule.ts';
@@ -15,13 +16,13 @@ function serves({ container }: ContainerFacts, suite: string, book: readonly Sui
 }
 
 /** Suites of which no container is known at all: one that waits, was dropped or discarded is asked about by itself. */
-function without({ fields: { suites, type }, id }: SampleRecord, facts: SampleFacts): readonly string[] {
+function without(sample: SampleRecord, facts: SampleFacts): readonly string[] {
   // a spike is made from further bottles of organics alone, and from the bottle of its parent for the rest
-  if (type === 'matrix-spike') return [];
-  const its = ofSamples(facts).filter(({ sample }) => sample?.id === id);
+  if (typeOf(sample, facts) === 'matrix-spike') return [];
+  const its = ofSamples(facts).filter((one) => one.sample?.id === sample.id);
   // one of which nobody said its suite may be for any of them
   if (its.some(({ container }) => container.fields.suite === undefined)) return [];
-  return suites.filter((suite) => !its.some((one) => serves(one, suite, facts.suites)));
+  return sample.fields.suites.filter((suite) => !its.some((one) => serves(one, suite, facts.suites)));
 }
 
 /** Whether containers are recorded in this event at all: where they are not, nothing is missing. */
@@ -139,6 +140,24 @@ export const suiteWithoutContainer: SampleRule = {
         samples: [{ suites: ['VOC', 'Metals'], type: 'matrix-spike' }],
       },
       expect: 'silent',
+    },
+    {
+      name: 'one that its plan alone calls a matrix spike',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'], planned: '00000000-0000-7000-8000-000000000900' }],
+        planned: [{ type: 'matrix-spike' }],
+      },
+      expect: 'silent',
+    },
+    {
+      name: 'one that is planned as a matrix spike, and says itself that it is none',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        samples: [{ suites: ['VOC', 'Metals'], type: 'normal', planned: '00000000-0000-7000-8000-000000000900' }],
+        planned: [{ type: 'matrix-spike' }],
+      },
+      expect: 'raised',
     },
     {
       name: 'a bottle of which nobody said its suite',
