@@ -50,7 +50,8 @@ const lineTold = z.strictObject({
   dropped: count,
   resultsExpected: count.nullable().describe('Null where the suite lists no analytes'),
   resultsReported: count,
-  isComplete: z.boolean(),
+  isComplete: z.boolean().nullable().describe('Null where no container is expected: it cannot be told'),
+  unknownBecause: text.describe('Why isComplete is null'),
   lacking: z.array(lackingTold),
 });
 
@@ -78,6 +79,7 @@ export const completenessOutput = z.strictObject({
     percentReceived: percent,
     percentResulted: percent,
     percentCollectedOfNotDropped: percent,
+    unknownBecause: text.describe('Why no percentage can be told; null where containers are expected'),
   }),
   wells: z.array(
     z.strictObject({
@@ -125,13 +127,14 @@ function countsOf(states: Iterable<ContainerState>, unrecorded: number, unrecord
 }
 
 function toldLine(line: SuiteLine): z.output<typeof lineTold> {
-  const { suite, states, unrecorded, isDropped, resultsExpected, resultsReported, lacking } = line;
+  const { suite, states, unrecorded, isDropped, resultsExpected, resultsReported, lacking, nothingBecause } = line;
   return {
     suite,
     ...countsOf(states.values(), unrecorded, isDropped ? unrecorded : 0),
     resultsExpected,
     resultsReported,
-    isComplete: lacking.length === 0,
+    isComplete: lacking.length === 0 && nothingBecause !== null ? null : lacking.length === 0,
+    unknownBecause: lacking.length === 0 ? nothingBecause : null,
     lacking: lacking.map((one) => ({ ...one })),
   };
 }
@@ -162,6 +165,13 @@ function lastVisits({ of }: SamplesIndex): ReadonlyMap<string, VisitRecord> {
   return new Map(inOrder.map((visit) => [visit.fields.well, visit]));
 }
 
+/** That nothing lacks is no completeness where nothing was asked for. */
+function nothingExpected(rows: readonly Row[]): string {
+  const why = [...new Set(rows.flatMap(({ lines }) => lines.flatMap(({ nothingBecause }) => nothingBecause ?? [])))];
+  if (why.length > 0) return `No container is expected: ${why.join('; ')}.`;
+  return 'Nothing was planned and no sample was taken: name suites in the assignments or in the sampling plan of the event, and write the plan (POST /v1/events/ID/sampling-plan).';
+}
+
 function totalsOf(rows: readonly Row[]): CompletenessTold['totals'] {
   const lines = rows.flatMap((row) => row.lines);
   const sum = (all: readonly SuiteLine[]) => all.reduce((many, line) => many + line.unrecorded, 0);
@@ -179,6 +189,7 @@ function totalsOf(rows: readonly Row[]): CompletenessTold['totals'] {
     percentReceived: percentOf(counts.received, counts.expected),
     percentResulted: percentOf(suitesResulted, suites.length),
     percentCollectedOfNotDropped: percentOf(counts.collected, counts.expected - counts.dropped),
+    unknownBecause: counts.expected === 0 ? nothingExpected(rows) : null,
   };
 }
 

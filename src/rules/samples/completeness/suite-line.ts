@@ -34,6 +34,8 @@ export interface SuiteLine {
   /** Null where the suite lists no analytes. */
   readonly resultsExpected: number | null;
   readonly lacking: readonly Lacking[];
+  /** Why no container is expected, so that whether it is complete cannot be told; null where some are. */
+  readonly nothingBecause: string | null;
 }
 
 export interface LineWorld {
@@ -108,6 +110,13 @@ function resultsOf({ index }: LineWorld, of: ExpectedSample, suite: SuiteRecord 
   return all.filter(({ fields }) => fields.condition !== 'not-reported').length;
 }
 
+function nothingBecause(of: ExpectedSample, name: string | null, suite: SuiteRecord | undefined): string {
+  if (name === null) return 'its containers were thrown away, and none was filled anew';
+  if (!suite) return `the suite ${JSON.stringify(name)} is not on record: which containers it asks for is not known`;
+  if (suite.fields.groups.length === 0) return `the suite ${JSON.stringify(name)} names no group that is known`;
+  return `nothing of ${JSON.stringify(name)} has a bottle of its own in a ${of.sample?.fields.type ?? of.planned?.fields.type ?? 'sample'}: it is spiked out of the bottle of its parent`;
+}
+
 function suiteLine(
   world: LineWorld,
   of: ExpectedSample,
@@ -140,6 +149,7 @@ function suiteLine(
     isDropped,
     resultsReported,
     resultsExpected,
+    nothingBecause: states.size + unrecorded === 0 ? nothingBecause(of, name, suite) : null,
     lacking: owed === 0 || name === null ? lacking : [...lacking, { ...open, count: owed }],
   };
 }

@@ -99,6 +99,7 @@ describe('the completeness of an event', () => {
       percentReceived: '22.2',
       percentResulted: '0.0',
       percentCollectedOfNotDropped: '37.5',
+      unknownBecause: null,
     });
     expect(definition).toMatchObject({ verified: false, source: expect.stringContaining('QA/G-5') });
   });
@@ -226,6 +227,37 @@ describe('the completeness of an event', () => {
       blank: idOf('b'),
       suites: [{ suite: null, expected: 1, collected: 1 }],
     });
+  });
+
+  it('is not complete where nothing is expected: it cannot be told, and why', () => {
+    const none = told(well(new SamplesWorld(), 'W-1')).totals;
+    expect(none).toMatchObject({ expected: 0, percentCollected: null });
+    expect(none.unknownBecause).toMatch(/^Nothing was planned and no sample was taken: /);
+    const of = well(new SamplesWorld().suite('metals', [{ group: 'metals-total' }]), 'W-1');
+    planned(of, 'P-1', { well: 'W-1', suites: ['unheard of'] });
+    planned(of, 'P-2', { well: 'W-1', suites: ['metals'], type: 'matrix-spike' });
+    const answer = told(of);
+    const lines = answer.wells.flatMap(({ samples }) => samples.flatMap(({ suites }) => suites));
+    expect(
+      lines.map(({ suite, expected, isComplete, unknownBecause }) => [suite, expected, isComplete, unknownBecause]),
+    ).toEqual([
+      ['unheard of', 0, null, 'the suite "unheard of" is not on record: which containers it asks for is not known'],
+      [
+        'metals',
+        0,
+        null,
+        'nothing of "metals" has a bottle of its own in a matrix-spike: it is spiked out of the bottle of its parent',
+      ],
+    ]);
+    expect(answer.totals.unknownBecause).toContain('No container is expected: the suite "unheard of" is not on record');
+    const whole = told(round());
+    expect(whole.totals.unknownBecause).toBeNull();
+    const all = whole.wells.flatMap(({ samples }) => samples.flatMap(({ suites }) => suites));
+    expect(all.map(({ isComplete, unknownBecause }) => [isComplete, unknownBecause])).toEqual([
+      [false, null],
+      [false, null],
+      [false, null],
+    ]);
   });
 
   it('never rounds up to complete', () => {
