@@ -1,6 +1,7 @@
+import { cutText } from '../flags/evidence.ts';
 import type { Finding } from '../flags/raised-flag.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
-import type { Beside, CustodyRule } from './custody-rule.ts';
+import { type Beside, type CustodyRule, LONGEST_SENTENCE } from './custody-rule.ts';
 import { bottleWithoutLabel } from './rules/bottle-without-label.ts';
 import { brokenAtReceipt } from './rules/broken-at-receipt.ts';
 import { collectedAfterHandOver } from './rules/collected-after-hand-over.ts';
@@ -84,7 +85,18 @@ export interface CustodyFinding extends Finding {
 
 const NOTHING_BESIDE: Beside = { former: [], contents: [], now: null };
 
-/** What is to be asked about one cooler and its receipts. */
+/** "Cooler C-1", once where the number itself says so. */
+function coolerName({ cooler: { fields } }: CoolerFacts): string {
+  return /^cooler\b/i.test(fields.number) ? fields.number : `Cooler ${fields.number}`;
+}
+
+/** What is to be asked about one cooler and its receipts; each sentence names the cooler, since it is read among those of others. */
 export function custodyFindings(facts: CoolerFacts, beside: Beside = NOTHING_BESIDE): readonly CustodyFinding[] {
-  return CUSTODY_FLAG_RULES.flatMap((rule) => rule.find(facts, beside).map((finding) => ({ ...finding, rule })));
+  const name = coolerName(facts);
+  return CUSTODY_FLAG_RULES.flatMap((rule) =>
+    rule.find(facts, beside).map((finding) => {
+      const sentence = cutText(`${name}: ${finding.sentence}`, LONGEST_SENTENCE);
+      return { ...finding, sentence, rule };
+    }),
+  );
 }

@@ -27,7 +27,7 @@ export interface CustodyRule extends FlagRuleEntry {
 }
 
 /** The most characters that the sentence of a flag may have. */
-const LONGEST_SENTENCE = 1_000;
+export const LONGEST_SENTENCE = 1_000;
 
 export function aboutCooler({ cooler }: CoolerFacts, sentence: string, evidence: readonly Evidence[]): Finding[] {
   return [

@@ -26,6 +26,18 @@ describe('the rules about coolers', () => {
     expect(new Set(codes).size).toBe(codes.length);
   });
 
+  it('name the cooler in every sentence, of a receipt as well', () => {
+    const told = (number: string) => {
+      const receipt = { items: [{ label: 'MW-1', condition: 'broken' }], remark: 'x' };
+      const hands = [['in', '17:00', 'Ann Poe']] as const;
+      const found = custodyFindings(vectorFacts({ cooler: { number }, bottles: { 'MW-1': {} }, hands, receipt }));
+      expect(new Set(found.map(({ subjectKind }) => subjectKind))).toEqual(new Set(['cooler', 'sample-receipt']));
+      return new Set(found.map(({ sentence }) => sentence.split(':')[0]));
+    };
+    expect(told('C-17')).toEqual(new Set(['Cooler C-17']));
+    expect(told('Cooler 17')).toEqual(new Set(['Cooler 17']));
+  });
+
   it('ask nothing of a cooler that went the way it should', () => {
     const facts = vectorFacts({
       cooler: {
