@@ -1,3 +1,4 @@
+import { instantMs } from '../../science/instant-ms.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { handOverOrder } from '../../science/samples/hand-over-order.ts';
 import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
@@ -105,21 +106,32 @@ function changesOf(given: CustodyGiven): Pick<Custody, 'changes' | 'twice'> {
   return { changes, twice };
 }
 
+function later(one: string, other: string | null): string {
+  return other !== null && instantMs(other) > instantMs(one) ? other : one;
+}
+
+/** It was packed before it was given away, whatever was written down. */
+function startOf([first]: readonly Change[], start: string | null): string | null {
+  const signed = first?.relinquished?.at ?? first?.received?.at;
+  return start === null || signed === undefined || instantMs(start) <= instantMs(signed) ? start : signed;
+}
+
+/**
+ * From hand to hand, in the order of the changes. Where a clock was behind, a stretch begins and ends no earlier than the one
+ * before it; what was signed stands in the changes.
+ */
 function stretchesOf(changes: readonly Change[], start: string | null): readonly Stretch[] {
   const stretches: Stretch[] = [];
-  let held: Stretch = { holder: changes[0]?.relinquished?.name ?? null, from: start, until: null };
-  const end = (until: string) => {
-    if (held.from === null || held.from !== until) stretches.push({ ...held, until });
+  let held: Stretch = { holder: changes[0]?.relinquished?.name ?? null, from: startOf(changes, start), until: null };
+  const next = (at: string, holder: string | null) => {
+    const until = later(at, held.from);
+    const isNothing = held.holder === null && held.from !== null && instantMs(held.from) === instantMs(until);
+    if (!isNothing) stretches.push({ ...held, until });
+    held = { holder, from: until, until: null };
   };
   for (const { relinquished, received } of changes) {
-    if (relinquished) {
-      end(relinquished.at);
-      held = { holder: null, from: relinquished.at, until: null };
-    }
-    if (received) {
-      end(received.at);
-      held = { holder: received.name, from: received.at, until: null };
-    }
+    if (relinquished) next(relinquished.at, null);
+    if (received) next(received.at, received.name);
   }
   return [...stretches, held];
 }

@@ -108,7 +108,9 @@ export const custodyOutput = z.strictObject({
   gaps: z.array(z.strictObject({ kind: z.string(), from: at, until: at, sentence: z.string(), records: z.array(id) })),
   holders: z
     .array(z.strictObject({ holder: text, from: at, until: at }))
-    .describe('Who had it from when until when; null for a time for which nobody signed'),
+    .describe(
+      'Who had it from when until when; null for a time for which nobody signed. From hand to hand: no time runs back, where clocks did',
+    ),
   seals: z.array(z.strictObject({ seal: id, number: z.string(), applied: instant, by: text, broken: at })),
   checks: z.array(
     z.strictObject({

@@ -56,6 +56,60 @@ describe('both sides of a change of custody', () => {
     ]);
   });
 
+  const EQUAL: readonly VectorHand[] = [
+    ['in', '10:00', 'Cy Loe'],
+    ['in', '10:00', 'Ben Roe'],
+    ['out', '10:00', 'Ben Roe'],
+    ['out', '10:00', 'Ann Poe'],
+  ];
+
+  it('go from hand to hand where their times are equal, or no farther apart than clocks may be', () => {
+    for (const hands of [
+      EQUAL,
+      EQUAL.toReversed(),
+      EQUAL.map(([side, , name]): VectorHand => [side, '10:00', name, {}]),
+    ]) {
+      expect(told(hands)).toEqual([
+        ['Ann Poe 10:00', 'Ben Roe 10:00'],
+        ['Ben Roe 10:00', 'Cy Loe 10:00'],
+      ]);
+    }
+    const behind: VectorHand[] = [
+      ['out', '10:05', 'Ann Poe', { number: 1 }],
+      ['in', '10:06', 'Ben Roe', { number: 1 }],
+      ['out', '09:58', 'Ben Roe', { number: 2 }],
+      ['in', '10:10', 'Cy Loe', { number: 2 }],
+    ];
+    expect(told(behind)).toEqual([
+      ['Ann Poe 10:05', 'Ben Roe 10:06'],
+      ['Ben Roe 09:58', 'Cy Loe 10:10'],
+    ]);
+    expect(vectorFacts({ hands: behind }).custody.gaps).toEqual([]);
+    const hands = behind.map((one): VectorHand => (one[1] === '09:58' ? ['out', '09:30', one[2], one[3] ?? {}] : one));
+    expect(told(hands)[0]).toEqual(['Ben Roe 09:30', 'Cy Loe 10:10']);
+  });
+
+  it('let no time of who had it run back', () => {
+    const holders = (hands: readonly VectorHand[], packed = '09:00') =>
+      vectorFacts({ cooler: { packed }, hands }).custody.stretches.map(({ holder, from, until }) =>
+        [holder, from?.slice(11, 16), until?.slice(11, 16)].join(' '),
+      );
+    expect(holders(EQUAL)).toEqual(['Ann Poe 09:00 10:00', 'Ben Roe 10:00 10:00', 'Cy Loe 10:00 ']);
+    const late: VectorHand[] = [
+      ['out', '10:00', 'Ann Poe', { number: 1 }],
+      ['in', '12:00', 'Ben Roe', { number: 1 }],
+      ['out', '11:00', 'Ben Roe', { number: 2 }],
+      ['in', '11:05', 'Cy Loe', { number: 2 }],
+    ];
+    expect(holders(late)).toEqual(['Ann Poe 09:00 10:00', ' 10:00 12:00', 'Ben Roe 12:00 12:00', 'Cy Loe 12:00 ']);
+    expect(holders(late, '10:30')[0]).toBe('Ann Poe 10:00 10:00');
+    const early: VectorHand[] = [
+      ['out', '10:05', 'Ann Poe'],
+      ['in', '10:00', 'Ben Roe'],
+    ];
+    expect(holders(early)).toEqual(['Ann Poe 09:00 10:05', 'Ben Roe 10:05 ']);
+  });
+
   it('are the same in whatever order they are given, each used once, and a true course has no gap', () => {
     const steps = fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 1, maxLength: 8 });
     fc.assert(
