@@ -10,6 +10,7 @@ export const CLIENTS = 16;
 
 /** How much is done in a round. */
 export interface Size {
+  readonly isQuick: boolean;
   readonly rounds: number;
   /** Batches of 100 that each client pushes. */
   readonly batches: number;
@@ -19,10 +20,19 @@ export interface Size {
   readonly bootstraps: number;
   /** How often it is asked how an event stands. */
   readonly statuses: number;
+  /** How often the lists and clocks of an event are asked for. */
+  readonly lists: number;
+  /** Coolers whose custody records are drawn. */
+  readonly records: number;
+  /** Crews whose labels are drawn. */
+  readonly labels: number;
 }
 
-export const FULL: Size = { rounds: 5, batches: 12, singles: 150, bootstraps: 3, statuses: 60 };
-export const QUICK: Size = { rounds: 3, batches: 4, singles: 60, bootstraps: 1, statuses: 20 };
+const OFTEN = { batches: 12, singles: 150, bootstraps: 3, statuses: 60, lists: 5, records: 10, labels: 3 };
+const SELDOM = { batches: 2, singles: 12, bootstraps: 1, statuses: 20, lists: 1, records: 3, labels: 1 };
+
+export const FULL: Size = { isQuick: false, rounds: 5, ...OFTEN };
+export const QUICK: Size = { isQuick: true, rounds: 3, ...SELDOM };
 
 /** Everything that the rows of the table are measured on; made once. */
 export interface Ground {

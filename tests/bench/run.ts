@@ -7,14 +7,7 @@ import { printProfile } from './profile/print.ts';
 import { machineText, tableText } from './report.ts';
 import { measure } from './rounds.ts';
 import { summarize } from './row.ts';
-
-const USAGE = `npm run bench -- [--quick] [--json FILE] [--profile] [--rounds N] [--peer] [--only ROW,...]
-  --only     rows: push,single,bootstrap,assessment,plan,status,doorbell,live,trail,peer-push,peer-single,peer-bootstrap
-  --peer     also the three rows against a PouchDB Server on disk; whoever asks for one of them has it installed, once,
-             into node_modules/.cache (354 packages, 44 MB, about 20 s)
-  --quick    a short run, under a minute
-  --json     writes the same numbers to a file (- for standard output instead of the table)
-  --profile  says where the time of a push goes in the server, instead of comparing; --only single for single ones`;
+import { rowsAsked, USAGE } from './usage.ts';
 
 function options() {
   const { values } = parseArgs({
@@ -30,7 +23,7 @@ function options() {
   });
   const size: Size = values.quick ? QUICK : FULL;
   const rounds = values.rounds === undefined ? size.rounds : Number(values.rounds);
-  return { ...values, size: { ...size, rounds }, only: values.only?.split(',') ?? null };
+  return { ...values, size: { ...size, rounds }, only: rowsAsked(values.only) };
 }
 
 async function run(cleanup: Cleanup): Promise<void> {

@@ -3,12 +3,12 @@ import { equipmentOfUnits } from '../../../src/reads/unit-equipment.ts';
 import { unitTrail } from '../../../src/reads/unit-history.ts';
 import { inRead } from '../../../src/store/read/transaction.ts';
 import type { BenchDatabase } from '../bench-postgres.ts';
-import type { Ground } from '../ground.ts';
+import type { Ground, Size } from '../ground.ts';
 import type { Round, Row } from '../row.ts';
 import { noting, replay, type Statement } from '../sides/captured-statements.ts';
 import { median } from '../statistics.ts';
 import { loadYear } from '../year/load-year.ts';
-import { SHORT_YEAR, YEAR, YearOfRecords } from '../year/year-states.ts';
+import { SHORT_YEAR, YEAR, YearOfRecords, type YearSize } from '../year/year-states.ts';
 
 /** A year of a firm in a database of its own, and the statements that the trail of each unit takes. */
 export interface UnitTrailSides {
@@ -16,6 +16,10 @@ export interface UnitTrailSides {
   readonly firm: string;
   readonly units: readonly string[];
   readonly statements: ReadonlyMap<string, readonly Statement[]>;
+}
+
+function yearOf({ isQuick }: Size): YearSize {
+  return isQuick ? SHORT_YEAR : YEAR;
 }
 
 async function trailOf(database: Pick<BenchDatabase, 'pool'>, firm: string, unit: string): Promise<number> {
@@ -28,7 +32,7 @@ async function trailOf(database: Pick<BenchDatabase, 'pool'>, firm: string, unit
 export async function openUnitTrail(ground: Ground): Promise<UnitTrailSides> {
   const database = await ground.postgres.create('bench_year', true);
   const firm = randomUUID();
-  const year = new YearOfRecords(ground.size.rounds < 5 ? SHORT_YEAR : YEAR);
+  const year = new YearOfRecords(yearOf(ground.size));
   const owner = await database.owner();
   await loadYear(database.pool, owner, firm, year).finally(() => owner.end());
   const units = year.units.slice(0, 5);
@@ -60,8 +64,9 @@ export async function unitTrailRound({ database, firm, units, statements }: Unit
 
 const MOST_MS = 100;
 
-export function unitTrailRows(rounds: readonly Round[]): readonly Row[] {
-  const name = 'trail of a unit over a year, 400 stays of 20,000';
+export function unitTrailRows(rounds: readonly Round[], size: Size): readonly Row[] {
+  const { units, stays } = yearOf(size);
+  const name = `trail of a unit over a year, ${stays} stays of ${(units * stays).toLocaleString('en')}`;
   const common = { name, unit: 'ms', rounds } as const;
   return [
     { ...common, against: '-', measure: 'absolute', target: MOST_MS },

@@ -78,16 +78,24 @@ class Loader {
   }
 }
 
-/** Loads a year into a database, and looks at it once as the database itself does when it is left alone. */
-export async function loadYear(pool: pg.Pool, owner: pg.Client, firm: string, year: YearOfRecords): Promise<number> {
+/** Loads records into feeds that are empty, and looks at all once as the database itself does when it is left alone. */
+export async function loadRecords(
+  pool: pg.Pool,
+  owner: pg.Client,
+  firm: string,
+  records: readonly Iterable<YearRecord>[],
+): Promise<number> {
   const client = await pool.connect();
   try {
     const loader = new Loader(client, firm);
-    await loader.take(year.standing());
-    await loader.take(year.work());
+    for (const some of records) await loader.take(some);
     await owner.query('analyze');
     return loader.count;
   } finally {
     client.release();
   }
+}
+
+export function loadYear(pool: pg.Pool, owner: pg.Client, firm: string, year: YearOfRecords): Promise<number> {
+  return loadRecords(pool, owner, firm, [year.standing(), year.work()]);
 }

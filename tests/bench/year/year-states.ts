@@ -11,7 +11,7 @@ export interface YearSize {
 }
 
 export const YEAR: YearSize = { units: 50, events: 200, stays: 400 };
-export const SHORT_YEAR: YearSize = { units: 5, events: 200, stays: 400 };
+export const SHORT_YEAR: YearSize = { units: 3, events: 200, stays: 400 };
 
 /** A record with the feed that it lives in and what it lies under. */
 export interface YearRecord {
