@@ -217,6 +217,9 @@ describe('what a phone shows of samples and their containers is what the server 
     const rules = (flags: readonly FlagFields[] | undefined) => flags?.map(({ rule }) => rule);
     expect(rules((await fill(true))?.now)).toEqual(['bubble-in-container']);
     const again = await fill(false);
-    expect([rules(again?.now), rules(again?.cleared)]).toEqual([[], ['bubble-in-container']]);
+    expect([rules(again?.now), rules(again?.cleared)]).toEqual([
+      ['filled-again-with-preservative'],
+      ['bubble-in-container'],
+    ]);
   });
 });

@@ -111,7 +111,7 @@ describe('what is asked about samples', () => {
     const about = { subjectKind: 'container', subject: sampleId('W-1-1'), visit: sampleId('v1'), addressee: 'tonight' };
     expect(flag?.fields).toMatchObject({ rule: 'bubble-in-container', standing: 'raised', ...about });
     await one(fillDraft(firm, 'W-1-1', 50, { bubble: false }));
-    expect(await codes()).toEqual([]);
+    expect(await codes()).toEqual(['filled-again-with-preservative']);
     await one(away('fill', 'W-1-1 50'));
     expect(await codes()).toEqual(['bubble-in-container']);
     await one(change('container', 'W-1-1', { standing: 'discarded' }));
@@ -126,7 +126,7 @@ describe('what is asked about samples', () => {
 
   it('[D1] follows the purge, the call and the visit that bear on it', async () => {
     const { firm, codes, one, change, away } = await aFirm();
-    await one(...goodSample(firm), fillDraft(firm, 'W-1-3', 45, { filtered: true }));
+    await one(...goodSample(firm), fillDraft(firm, 'W-1-3', 45, { filtered: true, preserved: true }));
     expect(await codes()).toEqual(['filtered-but-must-not']);
     await one(change('purge', 'v1 purge', { began: minute(38) }));
     expect(await codes()).toEqual(['filled-before-purge', 'filtered-but-must-not']);
@@ -238,9 +238,9 @@ describe('what is asked about samples', () => {
     const set = { flag: flag?.id, evidenceHash: hash, decision: 'no-action', observed: firm.observed(minute(60)) };
     await one({ kind: 'flag-review', id: v7(), set });
     expect((await flags())[0]?.fields.standing).toBe('reviewed');
-    await one(fillDraft(firm, 'W-1-2', 60));
+    await one(fillDraft(firm, 'W-1-2', 60, { preserved: true }));
     expect((await flags()).map(({ fields }) => fields.standing)).toEqual(['reviewed']);
-    await one(fillDraft(firm, 'W-1-1', 70, { bubble: true }));
+    await one(fillDraft(firm, 'W-1-1', 70, { bubble: true, preserved: true }));
     expect((await flags()).map(({ fields }) => fields.standing)).toEqual(['raised']);
     expect([...(await deriveAgain(db.pool, world.firm.id, () => new Date()))]).toEqual([]);
   });

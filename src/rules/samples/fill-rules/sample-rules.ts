@@ -7,6 +7,7 @@ import { droppedButFilled } from './rules/dropped-but-filled.ts';
 import { droppedWithoutAgreement } from './rules/dropped-without-agreement.ts';
 import { fillOrderBroken } from './rules/fill-order-broken.ts';
 import { fillTimesContradict } from './rules/fill-times-contradict.ts';
+import { filledAgainWithPreservative } from './rules/filled-again-with-preservative.ts';
 import { filledAtAnotherVisit } from './rules/filled-at-another-visit.ts';
 import { filledAtNoTime } from './rules/filled-at-no-time.ts';
 import { filledBeforeCall } from './rules/filled-before-call.ts';
@@ -45,6 +46,7 @@ export const SAMPLE_RULES: readonly SampleRule[] = [
   droppedWithoutAgreement,
   fillOrderBroken,
   fillTimesContradict,
+  filledAgainWithPreservative,
   filledAtAnotherVisit,
   filledAtNoTime,
   filledBeforeCall,
