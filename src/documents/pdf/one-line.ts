@@ -1,5 +1,5 @@
-import { pageText } from './page-text.ts';
-import type { Line, Piece, Ruler, Run } from './runs.ts';
+import { drawnText } from './page-text.ts';
+import { cutOf, type Line, type Piece, type Ruler, type Run } from './runs.ts';
 
 export function lineWidth(line: Line): number {
   return line.reduce((sum, { widthPt }) => sum + widthPt, 0);
@@ -19,7 +19,7 @@ function cut(text: string, look: Run['look'], roomPt: number, ruler: Ruler): str
 /** One line, with a mark where something was left out: for what stands in a place of fixed size. */
 export function oneLine(ruler: Ruler, runs: readonly Run[], widthPt: number): Line {
   const pieces = runs.map(({ text, look }): Piece => {
-    const shown = pageText(text);
+    const shown = drawnText(text, cutOf(look));
     return { text: shown, ...(look && { look }), widthPt: ruler(shown, look) };
   });
   if (lineWidth(pieces) <= widthPt) return pieces;

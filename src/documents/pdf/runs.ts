@@ -1,5 +1,5 @@
 import type { Pdf } from './new-pdf.ts';
-import { pageText } from './page-text.ts';
+import { drawnText } from './page-text.ts';
 import type { FontCut } from './pdf-fonts.ts';
 
 /** Words of one look. */
@@ -59,7 +59,7 @@ function* partsOf(word: string, look: Run['look'], widthPt: number, ruler: Ruler
 
 function* wordsOf(runs: readonly Run[], widthPt: number, ruler: Ruler): Generator<Piece> {
   for (const { text, look } of runs) {
-    for (const word of pageText(text).match(/ +|[^ ]+/g) ?? []) {
+    for (const word of drawnText(text, cutOf(look)).match(/ +|[^ ]+/g) ?? []) {
       for (const part of partsOf(word, look, widthPt, ruler)) {
         yield { text: part, ...(look && { look }), widthPt: ruler(part, look) };
       }
