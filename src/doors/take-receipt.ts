@@ -1,6 +1,7 @@
-import { randomUUID } from 'node:crypto';
+import { createHash, randomUUID } from 'node:crypto';
 import { v5 } from 'uuid';
 import type { Context } from '../context.ts';
+import { canonicalText } from '../protocol/content-hash.ts';
 import { discrepancy } from '../protocol/kinds/discrepancy.ts';
 import { sampleReceipt } from '../protocol/kinds/sample-receipt.ts';
 import { Problem } from '../protocol/problem.ts';
@@ -12,7 +13,9 @@ import {
 } from '../rules/laboratory/discrepancies-told.ts';
 import { openItems } from '../rules/laboratory/receipt/open-items.ts';
 import { type ReceiptGiven, receiptFields } from '../rules/laboratory/receipt/receipt-given.ts';
+import { receiptFaults } from '../rules/laboratory/receipt/receipt-sense.ts';
 import type { EventSamples } from '../rules/samples/event-samples.ts';
+import { recordById } from '../store/read/records.ts';
 import type { Actor } from '../writes/batch.ts';
 import { laboratoryMember } from './laboratory-member.ts';
 import { oneShotClient } from './one-shot.ts';
@@ -21,8 +24,8 @@ import { writeMany } from './write-many.ts';
 export interface ReceiptAsked {
   readonly event: string;
   readonly given: ReceiptGiven;
-  /** The request is told apart by it. */
-  readonly key: string;
+  /** The request is told apart by it; null for one that came without, which is known by what it says. */
+  readonly key: string | null;
   /** Which one, where the office types from its paper. */
   readonly laboratory?: string | undefined;
   /** The member who typed it, of the office. */
@@ -70,8 +73,35 @@ async function typist(ctx: Context, actor: Actor, side: EventOfSide, asked: Rece
   throw new Problem('unreadable_record', detail, { pointer: '/typedBy' });
 }
 
+const MOST_TURNS = 20;
+
+/**
+ * A request without a key is sent again by whoever got no answer: what it says is its key, so that one cooler is not received
+ * twice. What was voided was a mistake, and may be said anew.
+ */
+async function keyOfContent(ctx: Context, actor: Actor, { event, given, laboratory }: ReceiptAsked): Promise<string> {
+  const said = canonicalText({ event, given, laboratory: laboratory ?? null });
+  const digest = createHash('sha256').update(said).digest('hex');
+  return ctx.records.read(actor.firm, async (tx) => {
+    for (let turn = 1; turn <= MOST_TURNS; turn++) {
+      const key = `receipt ${digest} ${turn}`;
+      const before = await recordById(tx, v5('record', oneShotClient(actor, key)));
+      if (before === null || before.state.voided === null) return key;
+    }
+    return randomUUID();
+  });
+}
+
+function mustMakeSense({ given }: ReceiptAsked, now: string): void {
+  const faults = receiptFaults(given, now);
+  const [first] = faults;
+  if (first === undefined) return;
+  const said = faults.map(({ pointer, fault }) => `${pointer}: ${fault}`).join('; ');
+  throw new Problem('unreadable_record', `${said}. Nothing was written; send it again.`, { pointer: first.pointer });
+}
+
 /** The record of a receipt; the same again for a request that is repeated. */
-async function recordReceipt(ctx: Context, actor: Actor, side: EventOfSide, asked: ReceiptAsked) {
+async function recordReceipt(ctx: Context, actor: Actor, side: EventOfSide, asked: ReceiptAsked & { key: string }) {
   const cooler = coolerNamed(side, asked.given.cooler);
   const { laboratory } = toldOfSide(side, { laboratory: asked.laboratory, cooler });
   const id = v5('record', oneShotClient(actor, asked.key));
@@ -89,14 +119,14 @@ async function recordReceipt(ctx: Context, actor: Actor, side: EventOfSide, aske
 
 export interface Written {
   /** Hands the receipt itself to the write door, under the key of the request. */
-  readonly write: (shot: Awaited<ReturnType<typeof recordReceipt>>['shot']) => Promise<void>;
+  readonly write: (shot: Awaited<ReturnType<typeof recordReceipt>>['shot'], key: string) => Promise<void>;
 }
 
 /**
  * Takes a receipt, and opens an item for whatever does not agree with what was sent. A request that was cut off in between
  * is completed when it is repeated: the ids of items follow from what they are about.
  *
- * @throws Problem where the cooler or the laboratory cannot be told
+ * @throws Problem where the cooler or the laboratory cannot be told, and for what can only be a typing error
  */
 export async function takeReceipt(
   ctx: Context,
@@ -104,8 +134,10 @@ export async function takeReceipt(
   asked: ReceiptAsked,
   { write }: Written,
 ): Promise<ReceiptTaken> {
-  const first = await recordReceipt(ctx, actor, await readEventOfSide(ctx, actor, asked.event), asked);
-  await write(first.shot);
+  mustMakeSense(asked, ctx.now().toISOString());
+  const key = asked.key ?? (await keyOfContent(ctx, actor, asked));
+  const first = await recordReceipt(ctx, actor, await readEventOfSide(ctx, actor, asked.event), { ...asked, key });
+  await write(first.shot, key);
   const side = await readEventOfSide(ctx, actor, asked.event);
   const told = toldOfSide(side, { laboratory: first.laboratory, cooler: first.cooler });
   const items = openItems(first.id, told, actor.firm);

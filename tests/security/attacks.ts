@@ -67,7 +67,15 @@ export function wholeBody({ body, path }: Operation, aim: Aim): Record<string, u
   const [made] = fc.sample(arbitraryOf(body, '', makingOf(aim)), { seed: 7, numRuns: 1 });
   const whole = made as Record<string, unknown>;
   // a number that several coolers have names none: its bottles are loose
-  if (path.endsWith('/receipts')) whole.cooler = undefined;
+  // what can only be a typing error is refused before anything else is looked at
+  if (path.endsWith('/receipts'))
+    Object.assign(whole, {
+      cooler: undefined,
+      received: '2026-05-04T10:00:00Z',
+      temperatureC: '4.0',
+      items: [],
+      containersCounted: 1,
+    });
   if (whole.base) whole.base = { rev: 1 };
   // what a plan may say is bound by rules that no schema tells
   if (whole.plan) whole.plan = { criteria: NAMED_TEXTS.criteria };

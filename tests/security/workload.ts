@@ -224,7 +224,7 @@ async function askAsLaboratory(app: FastifyInstance, { ids, secrets }: Firm): Pr
   const { cursor } = await mustDo(laboratory, { method: 'GET', url: `${url}/list.json` });
   await mustDo(laboratory, { method: 'GET', url: `${url}/list.json?since=${cursor}` });
   await mustDo(laboratory, { method: 'GET', url: `${url}/orders` });
-  const payload = { received: '2026-05-05T09:00:00-05:00', items: [{ label: 'nobody knows', condition: 'ok' }] };
+  const payload = { received: '2026-05-04T06:00:00-05:00', items: [{ label: 'nobody knows', condition: 'ok' }] };
   const headers = { 'idempotency-key': 'workload' };
   await mustDo(laboratory, { method: 'POST', url: `${url}/receipts`, payload, headers });
   const { items } = await mustDo(laboratory, { method: 'GET', url: `${url}/discrepancies` });

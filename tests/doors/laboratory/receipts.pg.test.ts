@@ -17,6 +17,8 @@ interface Item {
 
 beforeAll(async () => {
   f = await laboratoryFirm();
+  // the laboratory writes when the cooler has come
+  f.t.firm.nowMs += 7 * 24 * 60 * 60_000;
   const { event } = f;
   const make = (id: string, number: string, laboratory: string) => ({
     kind: 'cooler',
@@ -136,6 +138,27 @@ describe('a receipt of a laboratory', () => {
     const { body } = await receive(loose);
     expect(said(body.discrepancies)).toEqual(['not-expected 2605-77777-1']);
     expect(body.discrepancies[0].sampleNumber).toBe(null);
+  });
+
+  it('that is sent again without a key is the one that is there, and what is found out is opened once', async () => {
+    const loose = { received: minute(1_710), items: [{ label: 'a jar', condition: 'no-label' }] };
+    const before = await items();
+    const [first, second] = [await receive(loose), await receive(loose)];
+    expect([first.status, second.status, second.body]).toEqual([201, 201, first.body]);
+    expect((await items()).length).toBe(before.length + 1);
+    const other = await receive({ ...loose, received: minute(1_720) });
+    expect(other.body.receipt).not.toBe(first.body.receipt);
+  });
+
+  it('that can only be a typing error is refused at its place, and nothing of it is kept', async () => {
+    const before = await items();
+    const said = { cooler: 'C-1', received: minute(1_730), temperatureC: '450', containersCounted: 90_000 };
+    const { status, body } = await receive(said);
+    expect([status, body.code, body.pointer]).toEqual([422, 'unreadable_record', '/temperatureC']);
+    expect(body.detail).toContain('no cooler holds 90000 bottles');
+    expect((await items()).length).toBe(before.length);
+    const tomorrow = await receive({ cooler: 'C-1', received: '2999-01-01T00:00:00Z', temperatureC: '4.0' });
+    expect([tomorrow.status, tomorrow.body.pointer]).toEqual([422, '/received']);
   });
 
   it('can be typed by the office, and without a temperature is incomplete, which the laboratory mends', async () => {

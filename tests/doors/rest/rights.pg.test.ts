@@ -45,7 +45,7 @@ function url({ path }: Operation, id: string): string {
 
 /** A body that can be read, of an address that takes another than a change; and its type, where that is none of JSON. */
 const BODIES: readonly { readonly ends: string; readonly body: object | string; readonly type?: string }[] = [
-  { ends: '/receipts', body: { received: '2026-05-05T10:00:00Z' } },
+  { ends: '/receipts', body: { received: '2026-05-04T10:00:00Z' } },
   { ends: '/sampling-plan', body: {} },
   { ends: '/decision', body: { decision: 'none', decidedBy: 'a stranger' } },
   { ends: '/results.csv', body: 'sampleNumber,analyte,value,unit\n', type: 'text/csv' },

@@ -33,13 +33,13 @@ const response = {
 };
 
 async function take(ctx: Context, request: FastifyRequest, reply: FastifyReply, asked: Omit<ReceiptAsked, 'key'>) {
-  const key = keyOf(request);
+  const isNamed = request.headers['idempotency-key'] !== undefined;
   const told = await takeReceipt(
     ctx,
     request.actor,
-    { ...asked, key },
+    { ...asked, key: isNamed ? keyOf(request) : null },
     {
-      async write(shot) {
+      async write(shot, key) {
         const done = await change(ctx, request.actor, key, shot);
         if (done.repeated) reply.header('idempotent-replay', 'true');
         if (['refused', 'set_aside'].includes(done.outcome.outcome)) throw refusalOf(done);
@@ -55,7 +55,7 @@ export function receiptRoutes(api: Api, ctx: Context): void {
     operationId: 'receiveCooler',
     summary: 'Say what was found when a cooler was opened',
     description:
-      'Temperature, ice, seals, count, and the labels as read or the bottles that something is to be said of. Whatever does not agree with what was sent is opened as an item for a person to decide, on both sides; what is warm is judged bottle by bottle.',
+      'Temperature, ice, seals, count, and the labels as read or the bottles that something is to be said of. Whatever does not agree with what was sent is opened as an item for a person to decide, on both sides; what is warm is judged bottle by bottle. What can only be a typing error (a time to come, 450 °C) is refused, and what is doubtful is opened as an item. The same said again without an Idempotency-Key is the same receipt.',
     tags,
     params: idParams,
     headers: changeHeaders,

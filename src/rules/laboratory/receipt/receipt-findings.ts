@@ -3,6 +3,7 @@ import { type CoolerFacts, coolerFacts } from '../../custody/cooler-facts.ts';
 import { type ReceiptJudged, receiptJudged } from '../../custody/receipt-judged.ts';
 import type { Unlabelled } from '../../custody/unlabelled.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
+import { receiptDoubts } from './receipt-doubts.ts';
 
 type Receipt = EventSamples['receipts'][number];
 
@@ -225,6 +226,7 @@ export function receiptFindings(receipt: Receipt, of: EventSamples): readonly Re
     ...withoutLabel(judged),
     ...conditions(judged),
     ...temperature(judged),
+    ...receiptDoubts(receipt, facts),
     ...count(judged),
     ...seals(judged, facts),
   ];

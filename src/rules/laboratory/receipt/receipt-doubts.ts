@@ -1,0 +1,72 @@
+import { instantMs } from '../../../science/instant-ms.ts';
+import { compareText } from '../../../science/units/decimal-arithmetic.ts';
+import { isAfter, timeText } from '../../custody/clocks.ts';
+import type { CoolerFacts } from '../../custody/cooler-facts.ts';
+import type { ReceiptRecord } from '../../samples/sample-records.ts';
+import type { ReceiptFinding } from './receipt-findings.ts';
+import { RECEIPT_SENSE } from './receipt-sense.ts';
+
+type Doubt = Pick<ReceiptFinding, 'type' | 'detail' | 'decides' | 'reading' | 'concerned'>;
+
+/** Of one kind of reading: what a thermometer in a blank says and what one against the ice says may differ. */
+function otherReadings({ id, fields }: ReceiptRecord, { receipts }: CoolerFacts): readonly string[] {
+  const { temperatureC, temperatureOf } = fields;
+  if (temperatureC == null) return [];
+  const others = receipts.filter(
+    (one) => one.id !== id && (one.fields.temperatureOf ?? null) === (temperatureOf ?? null),
+  );
+  const found = others.flatMap((one) => one.fields.temperatureC ?? []);
+  return [...new Set(found.filter((one) => compareText(one, temperatureC) !== 0))];
+}
+
+function contradicted(receipt: ReceiptRecord, facts: CoolerFacts): readonly Doubt[] {
+  const others = otherReadings(receipt, facts);
+  if (others.length === 0) return [];
+  const all = [...others, String(receipt.fields.temperatureC)].toSorted(compareText);
+  const detail = `It is said to have come at ${all.map((one) => `${one} °C`).join(' and at ')}: say which reading stands.`;
+  return [{ type: 'temperatures-differ', detail, decides: 'laboratory', reading: all.join('\n'), concerned: [] }];
+}
+
+function hot({ fields: { temperatureC } }: ReceiptRecord): readonly Doubt[] {
+  if (temperatureC == null || compareText(temperatureC, RECEIPT_SENSE.doubtfulFromC) < 0) return [];
+  const asC = ((Number(temperatureC) - 32) / 1.8).toFixed(1);
+  const detail = `It is said to have come at ${temperatureC} °C. Was that read in °F? It would be ${asC} °C.`;
+  return [{ type: 'temperature-doubtful', detail, decides: 'laboratory', reading: temperatureC, concerned: [] }];
+}
+
+/** By what the laboratory is told of the times; a trip blank was filled before, and elsewhere. */
+function early({ fields: { received } }: ReceiptRecord, { packed, timeZone }: CoolerFacts): readonly Doubt[] {
+  const late = packed.filter(
+    ({ collected, isTripBlank }) => !isTripBlank && collected !== null && isAfter(collected, received),
+  );
+  if (late.length === 0) return [];
+  const shown = late.slice(0, 20).map(({ container }) => container.fields.label);
+  const more = late.length > shown.length ? ` and ${late.length - shown.length} more` : '';
+  const detail = `It is said to have come ${timeText(received, timeZone)}, before these were collected: ${shown.join(', ')}${more}. One of the two times is wrong.`;
+  const at = String(instantMs(received));
+  const concerned = late.map(({ container }) => container.id);
+  return [{ type: 'received-before-collected', detail, decides: 'coordinator', reading: at, concerned }];
+}
+
+function beforeHandOver(
+  { fields: { received } }: ReceiptRecord,
+  { handOvers, timeZone }: CoolerFacts,
+): readonly Doubt[] {
+  const given = handOvers.filter(({ fields }) => fields.side === 'relinquished').map(({ fields }) => fields.at);
+  const first = given.toSorted((a, b) => instantMs(a) - instantMs(b))[0];
+  if (first === undefined || !isAfter(first, received)) return [];
+  const detail = `It is said to have come ${timeText(received, timeZone)}, and the crew to have handed it over ${timeText(first, timeZone)}, which is later. One of the two times is wrong.`;
+  const reading = `${instantMs(received)}\n${instantMs(first)}`;
+  return [{ type: 'received-before-hand-over', detail, decides: 'coordinator', reading, concerned: [] }];
+}
+
+/** What a receipt says of time and temperature that may be so and is hard to believe. */
+export function receiptDoubts(receipt: ReceiptRecord, facts: CoolerFacts): readonly Doubt[] {
+  const times = early(receipt, facts);
+  return [
+    ...contradicted(receipt, facts),
+    ...hot(receipt),
+    // what came before it was collected came before it was handed over: one slip, one item
+    ...(times.length > 0 ? times : beforeHandOver(receipt, facts)),
+  ];
+}
