@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { CONTAINER_KINDS } from '../../catalog/analytes/analyte-group.ts';
 import { ANALYTE_GROUPS, analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import { holdingVariant } from '../../catalog/analytes/holding-of.ts';
+import { isCasNumber } from '../../science/samples/cas-number.ts';
 import { defineKind, maybe, OFFICE } from '../kind.ts';
 import { decimal, id, LONG_TEXT, text } from '../primitives.ts';
 import { containerParts } from './container.ts';
@@ -54,8 +55,12 @@ function isHolding(group: string, variant: string): boolean {
   return known === undefined || holdingVariant(known, variant) !== undefined;
 }
 
+const casNumber = text(64).refine(isCasNumber, {
+  error: 'has the form or the check digit of no CAS Registry Number: compare it with the order; benzene is 71-43-2',
+});
+
 const analyte = z.strictObject({
-  casNumber: maybe(text(64)).describe('CAS Registry Number'),
+  casNumber: maybe(casNumber).describe('CAS Registry Number'),
   name: text(),
   reportingLimit: maybe(decimal).describe('As ordered'),
   unit: maybe(text(64)).describe('Of the reporting limit, as the order writes it'),

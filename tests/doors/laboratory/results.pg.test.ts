@@ -7,6 +7,8 @@ let f: LaboratoryFirm;
 
 beforeAll(async () => {
   f = await laboratoryFirm();
+  // the laboratory writes when the cooler has come
+  f.t.firm.nowMs += 7 * 24 * 60 * 60_000;
   const cooler = v7();
   const where = { event: f.event, number: 'C-1', laboratory: f.ids.laboratory, packed: minute(120) };
   await f.push({ kind: 'cooler', id: cooler, set: where });

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { estimateNote } from '../../../src/rules/laboratory/results/estimate-note.ts';
 import { readHeading } from '../../../src/rules/laboratory/results/result-columns.ts';
 import { figureFault } from '../../../src/rules/laboratory/results/result-figure.ts';
 import { readResultLine } from '../../../src/rules/laboratory/results/result-line.ts';
 import { qualifiersIn, unknownQualifier } from '../../../src/rules/laboratory/results/result-qualifiers.ts';
+import { timeFaults } from '../../../src/rules/laboratory/results/result-times.ts';
 import { judgeUnit } from '../../../src/rules/laboratory/results/result-units.ts';
 
 describe('a heading', () => {
@@ -49,6 +51,51 @@ describe('a unit', () => {
     expect(judgeUnit('pCi/L', 'ug/L')).toMatchObject({ as: 'wrong', toDo: 'report it in ug/L' });
     expect(judgeUnit('UG/L', undefined)).toMatchObject({ as: 'wrong', toDo: 'write ug/L' });
     expect(judgeUnit('fibers/L', 'fibers/L').as).toBe('fits');
+  });
+});
+
+describe('the times of a line', () => {
+  const known = { collected: '2026-05-04T15:00:00Z', received: '2026-05-05T15:00:00Z', now: '2026-05-20T00:00:00Z' };
+  const said = (cells: object, more: object = {}) =>
+    timeFaults(cells, { ...known, ...more }).map(({ column, isNote, problem }) => [column, isNote, problem]);
+
+  it('are refused before the sample was collected, or to come, and asked about before it was received', () => {
+    expect(said({ analyzed: '2026-05-03T14:00:00Z' })).toEqual([
+      ['analyzed', false, 'it was analysed before it was collected (2026-05-04T15:00:00Z)'],
+    ]);
+    expect(said({ extracted: '2026-05-22T14:00:00Z' })).toEqual([
+      ['extracted', false, 'it has not come yet (here it is 2026-05-20T00:00:00Z)'],
+    ]);
+    expect(said({ analyzed: '2026-05-04T18:00:00Z' })).toEqual([
+      ['analyzed', true, 'it was analysed before it was received (2026-05-05T15:00:00Z)'],
+    ]);
+    expect(said({ extracted: '2026-05-08T10:00:00Z', analyzed: '2026-05-06T10:00:00Z' })).toEqual([
+      ['analyzed', false, 'it was analysed before it was extracted (2026-05-08T10:00:00Z)'],
+    ]);
+  });
+
+  it('may be those of a report that knows only the day, and of a sample of which nothing is known', () => {
+    expect(said({ analyzed: '2026-05-04T00:00:00Z' })).toEqual([['analyzed', true, expect.any(String)]]);
+    expect(said({ analyzed: '2026-05-01T00:00:00Z' }, { collected: null, received: null })).toEqual([]);
+    expect(said({ extracted: '2026-05-06T10:00:00Z', analyzed: '2026-05-08T10:00:00Z' })).toEqual([]);
+  });
+});
+
+describe('a value below its reporting limit', () => {
+  const note = (more: object) => {
+    const line = readResultLine(
+      { sampleNumber: '1', analyte: 'Benzene', unit: 'ug/L', reportingLimit: '0.5', ...more },
+      2,
+    );
+    return 'cells' in line ? estimateNote(line) : line;
+  };
+
+  it('is asked about where no J says that it is an estimate, or where it is said to be detected', () => {
+    expect(note({ value: '0.3' })).toBe('it is below its reporting limit 0.5, and no J says that it is an estimate');
+    expect(note({ value: '0.3', qualifiers: 'J', condition: 'detected' })).toContain('said to be detected');
+    expect(note({ value: '0.7', condition: 'below-reporting-limit' })).toBe('it is not below its reporting limit 0.5');
+    for (const fine of [{ value: '0.3', qualifiers: 'J-' }, { value: '0.5' }, { qualifiers: 'U' }])
+      expect(note(fine)).toBe(null);
   });
 });
 

@@ -5,8 +5,12 @@ import { derivedId } from '../../derived-id.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
 import type { BlankRecord, SampleRecord } from '../../samples/sample-records.ts';
 import { indexSamples, type SamplesIndex } from '../../samples/samples-index.ts';
+import { toldTimes } from '../told-times.ts';
+import { estimateNote } from './estimate-note.ts';
+import { firstReceived } from './first-received.ts';
 import { type LineProblem, type ResultColumn, readHeading } from './result-columns.ts';
 import { type ResultCells, type ResultLine, readResultLine } from './result-line.ts';
+import { timeFaults } from './result-times.ts';
 import { judgeUnit } from './result-units.ts';
 
 export type ResultFields = FieldsOf<typeof laboratoryResult>;
@@ -82,6 +86,9 @@ class Judge {
   readonly #index: SamplesIndex;
   readonly #known: ReadonlyMap<string, Content>;
   readonly #seen = new Map<string, number>();
+  /** As a laboratory is told them: what is refused by a time would tell it the true one of a blind duplicate. */
+  readonly #collected: ReadonlyMap<string, string>;
+  readonly #received: ReadonlyMap<string, string>;
   readonly problems: LineProblem[] = [];
   readonly notes: LineNote[] = [];
   readonly fresh: JudgedResult[] = [];
@@ -90,6 +97,8 @@ class Judge {
   constructor(asked: ResultsAsked) {
     this.#asked = asked;
     this.#index = indexSamples(asked.of);
+    this.#collected = toldTimes(asked.of);
+    this.#received = firstReceived(asked, this.#index);
     this.#known = new Map(asked.of.results.map(({ fields }) => [this.#keyOnRecord(fields), contentOf(fields)]));
   }
 
@@ -161,6 +170,17 @@ class Judge {
     return unit.as !== 'wrong';
   }
 
+  /** What is by the times impossible is not taken; what is worth a look is noted. */
+  #fitsTimes(line: number, { cells }: ResultLine, of: ResultOf): boolean {
+    const [collected = null, received = null] = [this.#collected.get(of.id), this.#received.get(of.id)];
+    const faults = timeFaults(cells, { collected, received, now: this.#asked.observed.at });
+    for (const { column, isNote, problem, toDo } of faults) {
+      if (!isNote) this.#say(line, column, cells, problem, toDo);
+      else this.notes.push({ line, column, given: cells[column] ?? null, note: `${problem}; ${toDo}` });
+    }
+    return faults.every(({ isNote }) => isNote);
+  }
+
   #fields({ cells, qualifiers, condition, value }: ResultLine, of: ResultOf): ResultFields {
     const {
       sampleNumber: _,
@@ -219,7 +239,9 @@ class Judge {
       return;
     }
     const of = this.#sampleOf(line, cells);
-    if (!of || !this.#fitsOrder(line, read, of)) return;
+    if (!of || !this.#fitsOrder(line, read, of) || !this.#fitsTimes(line, read, of)) return;
+    const note = estimateNote(read);
+    if (note !== null) this.notes.push({ line, column: 'value', given: cells.value ?? null, note });
     const fields = this.#fields(read, of);
     const shape = laboratoryResult.fields.safeParse(fields);
     const [issue] = shape.error?.issues ?? [];

@@ -1,0 +1,22 @@
+import { instantMs } from '../../../science/instant-ms.ts';
+import type { EventSamples } from '../../samples/event-samples.ts';
+import { receivedContainers } from '../../samples/received.ts';
+import type { SamplesIndex } from '../../samples/samples-index.ts';
+
+/** Of each sample and blank, when the first of its bottles came to the laboratory whose report it is. */
+export function firstReceived(
+  { of, laboratory }: { readonly of: EventSamples; readonly laboratory: string | null },
+  index: SamplesIndex,
+): ReadonlyMap<string, string> {
+  const receipts = of.receipts.filter(({ fields }) => laboratory === null || fields.laboratory === laboratory);
+  const received = receivedContainers({ ...of, receipts }, index);
+  const first = new Map<string, string>();
+  for (const { id, fields } of of.containers) {
+    const holder = fields.sample ?? fields.blank;
+    const said = received.get(id);
+    if (holder === undefined || said === undefined || said.condition === 'missing') continue;
+    const before = first.get(holder);
+    if (before === undefined || instantMs(said.at) < instantMs(before)) first.set(holder, said.at);
+  }
+  return first;
+}
