@@ -1,34 +1,21 @@
 import { deadlineCalendar } from '../documents/calendar/deadline-calendar.ts';
-import type { CalendarDeadline } from '../documents/calendar/deadline-facts.ts';
 import type { RecordState } from '../protocol/record.ts';
-import { derivedId } from '../rules/derived-id.ts';
-import { clockSentence } from '../rules/samples/deadlines/clock-sentence.ts';
-import {
-  type ContainerClock,
-  type ContainerClocks,
-  isFieldClock,
-} from '../rules/samples/deadlines/container-clocks.ts';
+import type { ContainerClocks } from '../rules/samples/deadlines/container-clocks.ts';
 import { type ClocksAsked, clocksAsked, eventClocks } from '../rules/samples/deadlines/event-clocks.ts';
 import { EVENT_SAMPLES_KINDS, eventSamples } from '../rules/samples/event-samples.ts';
 import { feedStates } from '../store/read/feed-states.ts';
 import { lastChanges } from '../store/read/last-changes.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
+import { calendarEntries, type Revised } from './calendar-entries.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
 import { inSight } from './in-sight.ts';
 import type { ReadContext } from './read-context.ts';
 import type { Reader } from './reader.ts';
 
-/** A day and four hours before. Common practice, no source. */
-const ALARMS_MINUTES = [1_440, 240];
 /** A crew fills several bottles in that time. Common practice, no source. */
 const REFRESH_MINUTES = 15;
 /** What a deadline follows from; each change of one of them is a revision of it. */
 const KINDS = ['event', 'analyte-suite', 'container', 'fill', 'sample', 'blank', 'sample-receipt', 'laboratory-result'];
-
-interface Revised {
-  readonly revisions: number;
-  readonly atMs: number;
-}
 
 /** Revisions of the records that a deadline follows from, added up: it grows with every change, also when one is voided. */
 class Revisions {
@@ -63,35 +50,14 @@ function keysOf(kind: string, id: string, fields: Readonly<Record<string, unknow
   return kind === 'event' || kind === 'analyte-suite' ? ['all'] : [id];
 }
 
-function entry(
-  clock: ContainerClock,
-  of: ContainerClocks,
-  about: { readonly revisions: Revisions; readonly timeZone: string; readonly isStruck: boolean },
-): CalendarDeadline | null {
-  if (clock.dueAt === null || isFieldClock(clock)) return null;
-  const { container, well, laboratory, holder } = of;
-  const { label, cooler } = container.fields;
-  const { revisions, atMs } = about.revisions.of(
-    'all',
-    'receipts',
+function revisedOf(its: readonly ContainerClocks[], revisions: Revisions): Revised {
+  const keys = its.flatMap(({ container, holder }) => [
     container.id,
-    cooler,
+    container.fields.cooler,
     holder.sample?.id,
     holder.blank?.id,
-  );
-  const where = well ? ` of ${well.fields.name}` : '';
-  const place = laboratory?.fields.name;
-  return {
-    uid: derivedId(container.id, clock.clock, clock.group.id),
-    sequence: revisions,
-    dueAt: clock.dueAt,
-    changedAt: new Date(atMs).toISOString(),
-    title: `${clock.group.title} in ${label}${where}: ${clock.written} end`,
-    detail: clockSentence(clock, of, about.timeZone),
-    ...(place === undefined ? {} : { place }),
-    isCancelled: about.isStruck || clock.state !== 'running',
-    alarmMinutesBefore: ALARMS_MINUTES,
-  };
+  ]);
+  return revisions.of('all', 'receipts', ...new Set(keys));
 }
 
 /**
@@ -120,10 +86,9 @@ export async function eventCalendar(
     laboratory: asked.laboratory,
     which: 'all',
   });
-  const deadlines = all.flatMap((of) => {
-    const isStruck = asked.which === 'awaited' && of.received !== undefined;
-    return of.clocks.flatMap((clock) => entry(clock, of, { revisions, timeZone, isStruck }) ?? []);
-  });
+  const isStruck = ({ received }: ContainerClocks) => asked.which === 'awaited' && received !== undefined;
+  const revised = (of: readonly ContainerClocks[]) => revisedOf(of, revisions);
+  const deadlines = calendarEntries(all, { isStruck, revised, timeZone });
   const name = `Deadlines of ${samples.event.fields.name}`;
   return deadlineCalendar({ name, deadlines, refreshMinutes: REFRESH_MINUTES });
 }

@@ -186,9 +186,9 @@ describe('the calendar', () => {
     expect(answer.headers['content-type']).toBe('text/calendar; charset=utf-8; method=PUBLISH');
     expect(answer.text.split('\r\n').filter((line) => Buffer.byteLength(line) > 75)).toEqual([]);
     expect(entries.map(({ summary }) => summary)).toEqual([
-      'Nitrate in S-1-N of W-1: 48 h end',
-      expect.stringContaining('S-1-S of W-1: 7 d end'),
-      expect.stringContaining('S-1-M of W-1: 6 months, read as 180 d end'),
+      'Nitrate of S-1 from W-1: 48 h end',
+      expect.stringContaining('of S-1 from W-1: 7 d end'),
+      expect.stringContaining('of S-1 from W-1: 6 months, read as 180 d end'),
     ]);
     expect(entries[0]?.startDate.toJSDate().toISOString()).toBe('2026-05-10T20:30:00.000Z');
     expect(entries[0]?.location).toBe('Example Laboratory');
@@ -215,7 +215,7 @@ describe('the calendar', () => {
     await push([{ verb: 'amend', kind: 'container', id: ids.loose, base: { rev: 1 }, set: { label } }]);
     const { entries } = await read();
     expect(entries).toHaveLength(3);
-    expect(entries[1]?.summary).toContain('x\nEND:VEVENT\nBEGIN:VEVENT;,\\ of W-1');
+    expect(entries[1]?.description).toContain('in x\nEND:VEVENT\nBEGIN:VEVENT;,\\: to be');
   });
 
   it('strikes what was received, unless that is asked for', async () => {
