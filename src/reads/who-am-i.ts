@@ -8,6 +8,8 @@ export interface Identity {
   readonly firm: RecordState | null;
   readonly device: RecordState | null;
   readonly person: RecordState | null;
+  /** The one that a token of that role speaks for. */
+  readonly laboratory: RecordState | null;
 }
 
 export async function whoAmI(ctx: ReadContext, reader: Reader): Promise<Identity> {
@@ -18,6 +20,7 @@ export async function whoAmI(ctx: ReadContext, reader: Reader): Promise<Identity
     };
     const firm = await find(reader.firm, 'firm');
     const device = await find(reader.device, 'device');
-    return { firm, device, person: await find(device?.fields.person, 'member') };
+    const laboratory = await find(reader.laboratory, 'laboratory');
+    return { firm, device, person: await find(device?.fields.person, 'member'), laboratory };
   });
 }

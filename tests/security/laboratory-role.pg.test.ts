@@ -23,7 +23,7 @@ afterAll(async () => {
 });
 
 /** What a laboratory may use, and whoever has no token at all. */
-const ITS_OWN = /^\/v1\/laboratory\//;
+const ITS_OWN = /^\/v1\/(laboratory\/|me$)/;
 const OPEN = [
   /^\/(livez|readyz)$/,
   /^\/v1\/(enrol|limits|openapi\.json|problems|problems\/:code)$/,
@@ -68,6 +68,22 @@ describe('the role of a laboratory', () => {
       expect([method, url, status, text.includes(t.canary)]).toEqual([method, url, 403, false]);
     }
   }, 120_000);
+
+  it('is told who it is, and what it may use, at the address where everybody asks that', async () => {
+    const { status, text } = await laboratory.ask({ method: 'GET', url: '/v1/me' });
+    const body = JSON.parse(text);
+    expect([status, body.role, body.device, body.person]).toEqual([200, 'laboratory', null, null]);
+    expect(body.laboratory.id).toBe(t.victim.ids.of('laboratory'));
+    const routes = server.app.printRoutes({ commonPrefix: false });
+    const own = routesOf(routes).map(({ url }) => url.replace(':id', '{id}'));
+    expect(body.laboratory.mayUse.filter((one: string) => !own.includes(one))).toEqual([]);
+    const taken = await laboratory.ask({
+      method: 'PUT',
+      url: '/v1/me/person',
+      payload: { person: t.victim.ids.of('member') },
+    });
+    expect(taken.status).toBe(403);
+  });
 
   it('follows no feed, wherever one asks which', async () => {
     const { id } = t.victim.firm;

@@ -84,9 +84,11 @@ describe('a token', () => {
     expect([status, body.role, body.laboratory]).toEqual([201, 'laboratory', made.id]);
     expect((await office.get(`/tokens/${body.id}`)).body).toMatchObject({ role: 'laboratory', laboratory: made.id });
     const laboratory = new RestClient(t, body.secret);
-    for (const url of ['/me', '/events', `/events/${t.firm.ids.event}`, '/kinds', '/sync/feeds', '/tokens']) {
+    for (const url of ['/events', `/events/${t.firm.ids.event}`, '/kinds', '/sync/feeds', '/tokens']) {
       expect([url, (await laboratory.get(url)).status]).toEqual([url, 403]);
     }
+    const me = await laboratory.get('/me');
+    expect(me.body).toMatchObject({ role: 'laboratory', device: null, laboratory: { id: made.id } });
     const code = await office.post('/enrolment-codes', { label: 'Testlab', role: 'laboratory' });
     expect([code.status, code.body.pointer]).toEqual([422, '/role']);
     expect((await office.post(`/tokens/${body.id}/revoke`)).status).toBe(200);

@@ -8,20 +8,44 @@ import type { RecordState } from '../../../protocol/record.ts';
 import { whoAmI } from '../../../reads/who-am-i.ts';
 import { recordById } from '../../../store/read/records.ts';
 import type { Actor } from '../../../writes/batch.ts';
-import { EVERY_ROLE, type TokenMemory } from '../../authenticate.ts';
+import { EVERY_ROLE, LABORATORY, type TokenMemory } from '../../authenticate.ts';
 import { type Api, WRITERS } from '../api.ts';
 import { change, refusalOf } from '../change.ts';
 import { answer, BODY_CODES, problems } from '../problem-docs.ts';
 
 const tags = ['me'];
 
+const ANYBODY = [...EVERY_ROLE, ...LABORATORY];
+
+/** What a laboratory asks and says, below /v1/laboratory; every other address is the firm's own. */
+const OF_LABORATORY = [
+  '/v1/laboratory/events',
+  '/v1/laboratory/events/{id}/list.json',
+  '/v1/laboratory/events/{id}/list.csv',
+  '/v1/laboratory/events/{id}/orders',
+  '/v1/laboratory/events/{id}/receipts',
+  '/v1/laboratory/events/{id}/discrepancies',
+  '/v1/laboratory/events/{id}/results.csv',
+];
+
+const ofLaboratory = z
+  .strictObject({
+    id,
+    name: z.string().nullable(),
+    mayUse: z
+      .array(z.string())
+      .describe('The addresses that it may ask and write to: what goes to it, and nothing else'),
+  })
+  .meta({ id: 'MyLaboratory' });
+
 const me = z
   .strictObject({
     token: id,
-    role: z.enum(EVERY_ROLE),
+    role: z.enum(ANYBODY),
     firm: z.strictObject({ id, name: z.string().nullable() }),
     device: z.strictObject({ id, label: z.string(), crew: id.nullable() }).nullable(),
     person: z.strictObject({ id, name: z.string(), initials: z.string() }).nullable().describe('At the device now'),
+    laboratory: ofLaboratory.nullable().describe('The one that a token of that role speaks for'),
   })
   .meta({ id: 'Me' });
 
@@ -31,7 +55,7 @@ function textField(record: RecordState | null, field: string): string | null {
 }
 
 async function meOf(ctx: Context, actor: Actor): Promise<z.output<typeof me>> {
-  const { firm, device, person } = await whoAmI(ctx, actor);
+  const { firm, device, person, laboratory } = await whoAmI(ctx, actor);
   return {
     token: actor.token,
     role: actor.role,
@@ -46,6 +70,7 @@ async function meOf(ctx: Context, actor: Actor): Promise<z.output<typeof me>> {
       name: textField(person, 'name') ?? '',
       initials: textField(person, 'initials') ?? '',
     },
+    laboratory: laboratory && { id: laboratory.id, name: textField(laboratory, 'name'), mayUse: OF_LABORATORY },
   };
 }
 
@@ -88,7 +113,7 @@ async function takeOver(ctx: Context, actor: Actor, key: string, person: string)
 export function meRoutes(api: Api, ctx: Context, memory: TokenMemory): void {
   const shown = answer('Firm, role, device and person', me);
   const get = { operationId: 'getMe', summary: 'Who am I', tags, response: { 200: shown, ...problems() } };
-  api.get('/me', { schema: get, config: { access: EVERY_ROLE } }, async (request) => meOf(ctx, request.actor));
+  api.get('/me', { schema: get, config: { access: ANYBODY } }, async (request) => meOf(ctx, request.actor));
   const put = {
     operationId: 'putMyPerson',
     summary: 'Say who is at this device now',
