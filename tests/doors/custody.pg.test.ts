@@ -319,6 +319,43 @@ describe('the custody record of a cooler', () => {
     expect(asked[0]?.sentence).not.toContain('B-late');
   });
 
+  it('asks about numbers that two coolers have, and a bottle that two crews packed in two', async () => {
+    const { firm } = on;
+    const twin = { ...coolerDraft(firm, 'C-31'), id: sampleId('C-31 twin') };
+    const seal = (name: string, cooler: string): Draft => ({
+      ...sealDraft(firm, cooler, '0042', 400),
+      id: sampleId(name),
+    });
+    await pushed(
+      coolerDraft(firm, 'C-31'),
+      coolerDraft(firm, 'C-32'),
+      twin,
+      seal('seal of 31', 'C-31'),
+      seal('seal of 32', 'C-32'),
+      sampleDraft('v1', 'S-131', { laboratoryNumber: 'S-131' }),
+      containerDraft(firm, 'B-131', 'S-131', {}),
+    );
+    const pack = (cooler: string, by: string): Draft => {
+      const set = { cooler: sampleId(cooler) };
+      return { kind: 'container', verb: 'amend', id: sampleId('B-131'), base: { rev: 1 }, set, by };
+    };
+    await pushed(pack('C-32', firm.ids.ann));
+    await (await firm.client('crew')).push(pack('C-31', firm.ids.bob));
+    const of = async (cooler: string) => {
+      const told = (await get(`/v1/coolers/${sampleId(cooler)}/custody`)).json();
+      const all = told.findings as { code: string; sentence: string }[];
+      return Object.fromEntries(all.map(({ code, sentence }) => [code, sentence]));
+    };
+    const [one, other] = [await of('C-31'), await of('C-32')];
+    expect(one['cooler-number-twice']).toMatch(/^Cooler C-31: The number C-31 is that of another cooler/);
+    expect(other['cooler-number-twice']).toBeUndefined();
+    expect(one['seal-number-twice']).toContain('and on cooler C-32');
+    expect(other['seal-number-twice']).toContain('and on cooler C-31');
+    const both =
+      /B-131 was put in cooler C-3[12] by (Ann|Bob) \w+ and in cooler C-3[12] by (Ann|Bob) \w+, who did not know/;
+    for (const told of [one, other]) expect(told['packed-in-two-coolers']).toMatch(both);
+  });
+
   it('stays a document whatever somebody typed', async () => {
     const { firm } = on;
     const text = (most: number) => HOSTILE.slice(0, most);

@@ -1,4 +1,6 @@
 import { type CustodyTold, custodyTold } from '../../rules/custody/custody-told.ts';
+import { type ConflictRecord, packedTwice } from '../../rules/custody/packed-twice.ts';
+import { feedStates } from '../../store/read/feed-states.ts';
 import { inRead, type ReadTx } from '../../store/read/transaction.ts';
 import { feedsInSight } from '../feeds-in-sight.ts';
 import type { ReadContext } from '../read-context.ts';
@@ -17,8 +19,11 @@ export async function coolerCustody(
   id: string,
   { now }: { readonly now: string },
 ): Promise<CustodyTold> {
-  const { facts, former, contents } = await loadCooler(tx, feeds, id);
-  return custodyTold(facts, { former, contents: contents.changes, now });
+  const { facts, of, people, former, contents } = await loadCooler(tx, feeds, id);
+  // what was stored has the shape of its kind
+  const conflicts = (await feedStates(tx, [`event:${of.event.id}`], ['conflict'])) as unknown as ConflictRecord[];
+  const twice = packedTwice(id, conflicts, of, people.names);
+  return custodyTold(facts, { former, contents: contents.changes, twice, now });
 }
 
 export function readCoolerCustody(

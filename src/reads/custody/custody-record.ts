@@ -254,7 +254,8 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
   const { name } = of.event.fields;
   const laboratory = laboratoryOf(writing);
   const receipt = receiptOf(facts, writing.tellable);
-  const isCorrected = correctedAfterSigning.find(facts, { former, contents: contents.changes, now: null }).length > 0;
+  const isCorrected =
+    correctedAfterSigning.find(facts, { former, contents: contents.changes, twice: [], now: null }).length > 0;
   return {
     recordNumber: `${name} / ${facts.cooler.fields.number}`,
     madeAt,

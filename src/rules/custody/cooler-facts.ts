@@ -14,6 +14,7 @@ import type {
 import { type ToldOf, toldLaboratory } from '../samples/told-to-laboratory.ts';
 import { type Custody, custodyOf } from './custody-of.ts';
 import type { CustodyWorld } from './custody-records.ts';
+import { type OtherCooler, otherCoolers } from './other-coolers.ts';
 
 /** A container in a cooler, with what is known of what is in it. */
 export interface Packed {
@@ -45,6 +46,8 @@ export interface CoolerFacts {
   readonly packed: readonly Packed[];
   /** Containers that a receipt of this cooler names and that are not packed in it. */
   readonly elsewhere: readonly ContainerRecord[];
+  /** Of the same event. */
+  readonly others: readonly OtherCooler[];
   readonly laboratoryName: string | null;
   readonly laboratoryNames: ReadonlyMap<string, string>;
   readonly custody: Custody;
@@ -141,6 +144,7 @@ export function coolerFacts(cooler: CoolerRecord, world: CustodyWorld): CoolerFa
     laboratoryNames,
     custody,
     handOvers,
+    others: otherCoolers(id, world),
   };
 }
 

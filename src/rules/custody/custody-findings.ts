@@ -10,6 +10,7 @@ import { containerNotReceived } from './rules/container-not-received.ts';
 import { contentsChangedAfterSigning } from './rules/contents-changed-after-signing.ts';
 import { coolerCheckIncomplete } from './rules/cooler-check-incomplete.ts';
 import { coolerNotColdOnTheWay } from './rules/cooler-not-cold-on-the-way.ts';
+import { coolerNumberTwice } from './rules/cooler-number-twice.ts';
 import { coolerOfAnotherLaboratory } from './rules/cooler-of-another-laboratory.ts';
 import { coolerStillOnTheWay } from './rules/cooler-still-on-the-way.ts';
 import { correctedAfterSigning } from './rules/corrected-after-signing.ts';
@@ -20,6 +21,7 @@ import { headspaceAtReceipt } from './rules/headspace-at-receipt.ts';
 import { keptOvernightUnchecked } from './rules/kept-overnight-unchecked.ts';
 import { keptTonightUnchecked } from './rules/kept-tonight-unchecked.ts';
 import { openedAndResealed } from './rules/opened-and-resealed.ts';
+import { packedInTwoCoolers } from './rules/packed-in-two-coolers.ts';
 import { packedNotFilled } from './rules/packed-not-filled.ts';
 import { packedWithoutIce } from './rules/packed-without-ice.ts';
 import { preservativeWrongAtReceipt } from './rules/preservative-wrong-at-receipt.ts';
@@ -31,6 +33,7 @@ import { receivedTooWarm } from './rules/received-too-warm.ts';
 import { receivedWarmSameDay } from './rules/received-warm-same-day.ts';
 import { sealBrokenOnTheWay } from './rules/seal-broken-on-the-way.ts';
 import { sealMissingAtHandOver } from './rules/seal-missing-at-hand-over.ts';
+import { sealNumberTwice } from './rules/seal-number-twice.ts';
 import { sealNumbersDiffer } from './rules/seal-numbers-differ.ts';
 import { sealsBrokenAtReceipt } from './rules/seals-broken-at-receipt.ts';
 import { signerWithoutOrganization } from './rules/signer-without-organization.ts';
@@ -49,6 +52,7 @@ export const CUSTODY_FLAG_RULES: readonly CustodyRule[] = [
   contentsChangedAfterSigning,
   coolerCheckIncomplete,
   coolerNotColdOnTheWay,
+  coolerNumberTwice,
   coolerOfAnotherLaboratory,
   coolerStillOnTheWay,
   correctedAfterSigning,
@@ -59,6 +63,7 @@ export const CUSTODY_FLAG_RULES: readonly CustodyRule[] = [
   headspaceAtReceipt,
   keptOvernightUnchecked,
   openedAndResealed,
+  packedInTwoCoolers,
   packedNotFilled,
   packedWithoutIce,
   preservativeWrongAtReceipt,
@@ -70,6 +75,7 @@ export const CUSTODY_FLAG_RULES: readonly CustodyRule[] = [
   receivedWarmSameDay,
   sealBrokenOnTheWay,
   sealMissingAtHandOver,
+  sealNumberTwice,
   sealNumbersDiffer,
   sealsBrokenAtReceipt,
   signerWithoutOrganization,
@@ -83,7 +89,7 @@ export interface CustodyFinding extends Finding {
   readonly rule: CustodyRule;
 }
 
-const NOTHING_BESIDE: Beside = { former: [], contents: [], now: null };
+const NOTHING_BESIDE: Beside = { former: [], contents: [], twice: [], now: null };
 
 /** "Cooler C-1", once where the number itself says so. */
 function coolerName({ cooler: { fields } }: CoolerFacts): string {

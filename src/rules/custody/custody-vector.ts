@@ -1,6 +1,7 @@
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import type { ContentsChange } from './contents-changes.ts';
 import type { FormerValue } from './former-values.ts';
+import type { PackedTwice } from './packed-twice.ts';
 
 type Fields = Readonly<Record<string, unknown>>;
 
@@ -41,6 +42,14 @@ export interface CustodyVectorGiven {
   readonly contents?: readonly (Pick<ContentsChange, 'label' | 'act'> & {
     readonly at: VectorTime;
   } & Partial<ContentsChange>)[];
+  readonly twice?: readonly PackedTwice[];
+  /** Other coolers of the event. */
+  readonly others?: readonly {
+    readonly number: string;
+    readonly packed?: VectorTime;
+    readonly received?: VectorTime;
+    readonly seals?: CustodyVectorGiven['seals'];
+  }[];
   readonly former?: readonly (Omit<FormerValue, 'at'> & { readonly at: VectorTime })[];
 }
 

@@ -42,18 +42,33 @@ function bottleRecords(label: string, bottle: VectorBottle) {
   };
 }
 
+function sealRecord(cooler: string, [number, applied, broken]: NonNullable<CustodyVectorGiven['seals']>[number]) {
+  return record('seal', `seal ${number} of ${cooler}`, {
+    cooler,
+    number,
+    applied: vectorTime(applied),
+    observed: observedAt(applied),
+    ...(broken === undefined ? {} : { broken: vectorTime(broken) }),
+  });
+}
+
+function otherRecords({ others = [] }: CustodyVectorGiven) {
+  const named = others.map((one, index) => ({ ...one, id: `other cooler ${index}` }));
+  return {
+    coolers: named.map(({ id, number, packed }) =>
+      record('cooler', id, { event: 'event', number, ...(packed ? { packed: vectorTime(packed) } : {}) }),
+    ),
+    seals: named.flatMap(({ id, seals = [] }) => seals.map((one) => sealRecord(id, one))),
+    receipts: named.flatMap(({ id, received }) =>
+      received ? [record('sample-receipt', `receipt of ${id}`, { cooler: id, received: vectorTime(received) })] : [],
+    ),
+  };
+}
+
 function custodyRecords({ seals = [], hands = [], checks = [], receipt }: CustodyVectorGiven) {
   const { received = '+1 09:00', ...more } = receipt ?? {};
   return {
-    seals: seals.map(([number, applied, broken]) =>
-      record('seal', `seal ${number}`, {
-        cooler: 'cooler',
-        number,
-        applied: vectorTime(applied),
-        observed: observedAt(applied),
-        ...(broken === undefined ? {} : { broken: vectorTime(broken) }),
-      }),
-    ),
+    seals: seals.map((one) => sealRecord('cooler', one)),
     handOvers: hands.map(([side, at, name, fields = {}], index) =>
       record('hand-over', `hand ${index}`, {
         cooler: 'cooler',
@@ -90,6 +105,7 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
   const { packed, ...more } = given.cooler ?? {};
   const times = typeof packed === 'string' ? { packed: vectorTime(packed) } : {};
   const cooler = record('cooler', 'cooler', { event: 'event', number: 'C-1', ...more, ...times });
+  const [its, beside] = [custodyRecords(given), otherRecords(given)];
   const world = {
     event: record('event', 'event', { plan: { sampling: given.plan ?? null } }),
     site: record('site', 'site', { name: 'Example site', timeZone: 'America/Chicago' }),
@@ -98,8 +114,10 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
     plannedSamples: [],
     containers: all.flatMap((one) => one.containers),
     fills: all.flatMap((one) => one.fills),
-    coolers: [cooler],
-    ...custodyRecords(given),
+    ...its,
+    coolers: [cooler, ...beside.coolers],
+    seals: [...its.seals, ...beside.seals],
+    receipts: [...its.receipts, ...beside.receipts],
     laboratories: [
       record('laboratory', 'lab-a', { name: 'Laboratory A' }),
       record('laboratory', 'lab-b', { name: 'Laboratory B' }),
@@ -109,9 +127,10 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
   return coolerFacts(cooler as never, world as unknown as CustodyWorld);
 }
 
-export function vectorBeside({ former = [], contents = [], now }: CustodyVectorGiven): Beside {
+export function vectorBeside({ former = [], contents = [], twice = [], now }: CustodyVectorGiven): Beside {
   const nobody = { client: null, mutation: null, by: null, initials: null, reason: null, other: null };
   return {
+    twice,
     contents: contents.map((one) => ({ ...nobody, container: `bottle ${one.label}`, ...one, at: vectorTime(one.at) })),
     former: former.map((one) => ({ ...one, at: vectorTime(one.at) })),
     now: now === undefined ? null : vectorTime(now),

@@ -137,7 +137,9 @@ function asIfClosed(rule: CustodyRule): PackingRule {
   return asFlag(rule, ({ facts, at }) => {
     const { cooler } = facts;
     const closed = { ...cooler, fields: { ...cooler.fields, packed: cooler.fields.packed ?? at } };
-    return rule.find({ ...facts, cooler: closed }, { former: [], contents: [], now: at })[0]?.sentence ?? null;
+    return (
+      rule.find({ ...facts, cooler: closed }, { former: [], contents: [], twice: [], now: at })[0]?.sentence ?? null
+    );
   });
 }
 

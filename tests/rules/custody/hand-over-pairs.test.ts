@@ -67,6 +67,7 @@ describe('both sides of a change of custody', () => {
     for (const hands of [
       EQUAL,
       EQUAL.toReversed(),
+      EQUAL.toSorted(([a, , one], [b, , other]) => (one === 'Ann Poe' ? -1 : other === 'Ann Poe' ? 1 : a < b ? -1 : 1)),
       EQUAL.map(([side, , name]): VectorHand => [side, '10:00', name, {}]),
     ]) {
       expect(told(hands)).toEqual([
