@@ -74,6 +74,6 @@ it('shows the labels of the well, where one is mistyped', async () => {
   const one = await crews.afield(crews.server.firm.ids.phone);
   await crewHere(one, 'reading', 'W-4D', 'ph=7.10');
   const { err } = await crewHere(one, 'fill', 'W-4D', 'X-9');
-  expect(err).toContain('known are W-301-1, W-301-2');
+  expect(err).toContain('nearest are W-301-1, W-301-2');
   expect(err).not.toContain('W-201-1');
 }, 120_000);

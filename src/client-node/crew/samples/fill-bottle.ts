@@ -4,12 +4,13 @@ import type { RecordState } from '../../../protocol/record.ts';
 import { containersInOrder, isWaiting } from '../../../rules/samples/fill-order/containers-in-order.ts';
 import { CrewError } from '../crew-error.ts';
 import { observedNow } from '../enter.ts';
-import { field, live, oneNamed, theEvent } from '../find.ts';
+import { field, live, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
 import type { Crew } from '../open-crew.ts';
 import { pairsIn } from '../pairs.ts';
 import { mustBeReady } from '../ready.ts';
 import { type At, at, openVisit } from '../visit-here.ts';
+import { bottleLabelled } from './bottle-labelled.ts';
 import { bottleNamed, mustBeMeantFor, otherWell, sampleFor } from './sample-for.ts';
 
 const YES_OR_NO: Readonly<Record<string, boolean>> = { yes: true, no: false };
@@ -34,7 +35,7 @@ function cellOff(given: string | undefined): boolean | undefined {
 async function labelled(crew: Crew, given: string): Promise<RecordState> {
   const event = (await theEvent(crew)).id;
   const here = (await live(crew, 'container')).filter((one) => field(one, 'event') === event);
-  return oneNamed('container', here, ['label'], given);
+  return bottleLabelled(here, here, given);
 }
 
 /** The container that was meant, or the one whose turn it is. */
@@ -120,8 +121,9 @@ export async function newBottle(crew: Crew, given: readonly string[]): Promise<v
   if (label === '' || (group === undefined) === (like === undefined))
     throw new CrewError(`something is missing: crew ${BOTTLE_USAGE}`);
   await mustBeReady(crew);
-  const { event } = await at(crew, wellName);
-  const parent = like === undefined ? null : await labelled(crew, like);
+  const place = await at(crew, wellName);
+  const { event } = place;
+  const parent = like === undefined ? null : await bottleNamed(crew, place, like);
   const copied = Object.fromEntries(
     ALIKE.flatMap((name) => (parent?.fields[name] ? [[name, parent.fields[name]]] : [])),
   );

@@ -1,8 +1,9 @@
 import type { RecordState } from '../../../protocol/record.ts';
 import { CrewError } from '../crew-error.ts';
-import { field, live, oneNamed } from '../find.ts';
+import { field, live } from '../find.ts';
 import type { Crew } from '../open-crew.ts';
 import type { At } from '../visit-here.ts';
+import { bottleLabelled } from './bottle-labelled.ts';
 import { plannedOf, planOf, samplesAt } from './planned-here.ts';
 
 /** The well that a container is labelled for: that of its planned sample, or where its sample was taken; '' for none. */
@@ -13,13 +14,12 @@ async function wellsOf(crew: Crew, { event }: Pick<At, 'event'>): Promise<(bottl
   return (bottle) => samples.get(field(bottle, 'sample')) || planned.get(field(bottle, 'planned')) || '';
 }
 
-/** Any container of the event; where nothing has that label, those of the well are shown and no others. */
+/** Any container of the event; where nothing has that label, the nearest of the well are told and no others. */
 export async function bottleNamed(crew: Crew, place: At, given: string): Promise<RecordState> {
   const all = (await live(crew, 'container')).filter((one) => field(one, 'event') === place.event.id);
-  const wanted = given.toLowerCase();
-  const isKnown = all.some((one) => one.id === wanted || field(one, 'label').toLowerCase() === wanted);
   const wellOf = await wellsOf(crew, place);
-  return oneNamed('container', isKnown ? all : all.filter((one) => wellOf(one) === place.well.id), ['label'], given);
+  const near = all.filter((one) => wellOf(one) === place.well.id);
+  return bottleLabelled(all, near, given);
 }
 
 /** The name of another well that a container is labelled for; null where it may be filled here. */
