@@ -9,6 +9,7 @@ import type { CustodyRule } from '../custody/custody-rule.ts';
 import { leftAt } from '../custody/left-at.ts';
 import { type Night, nightsUntil } from '../custody/nights.ts';
 import { coolerCheckIncomplete } from '../custody/rules/cooler-check-incomplete.ts';
+import { coolerOfAnotherLaboratory } from '../custody/rules/cooler-of-another-laboratory.ts';
 import { keptTonightUnchecked } from '../custody/rules/kept-tonight-unchecked.ts';
 import { packedNotFilled } from '../custody/rules/packed-not-filled.ts';
 import { packedWithoutIce } from '../custody/rules/packed-without-ice.ts';
@@ -147,8 +148,9 @@ function asIfClosed(rule: CustodyRule): PackingRule {
 export const PACKING_RULES: readonly PackingRule[] = [
   asIfClosed(packedNotFilled),
   {
-    code: 'packed-for-other-laboratory',
-    severity: 'caution',
+    // the stored flag of it does not look into suites
+    code: coolerOfAnotherLaboratory.code,
+    severity: coolerOfAnotherLaboratory.severity,
     said: CUSTODY_RULES.ownRecordOfSplit,
     ask: otherLaboratory,
   },

@@ -103,7 +103,7 @@ describe('what is said at packing', () => {
       packed().bottle('N-1', 'nitrate', { cooler: 'c-1' }).fill('N-1', FRIDAY),
     ],
     [
-      'packed-for-other-laboratory',
+      'cooler-of-another-laboratory',
       packed()
         .laboratory('lab-2')
         .sampled('W', ['n'], FRIDAY, { laboratory: 'lab-2' })
@@ -114,7 +114,7 @@ describe('what is said at packing', () => {
         .bottle('N-1', 'nitrate', { cooler: 'c-1', sample: 'sample-W' }),
     ],
     [
-      'packed-for-other-laboratory',
+      'cooler-of-another-laboratory',
       packed()
         .laboratory('lab-2')
         .suite('x', [{ group: 'nitrate', laboratory: 'lab-2' }])
