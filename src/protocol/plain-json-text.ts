@@ -26,23 +26,42 @@ function isOdd(key: string): boolean {
   return (first >= 0x30 && first <= 0x39) || key === '__proto__' || key === 'toJSON';
 }
 
+function areInOrder(keys: readonly string[]): boolean {
+  for (let at = 1; at < keys.length; at++) if ((keys[at - 1] as string) > (keys[at] as string)) return false;
+  return true;
+}
+
+/** What came as canonical text is in order already, and stays as it is. */
 function sortedObject(value: Loose, depth: number): Loose {
   const prototype = Object.getPrototypeOf(value);
   if (prototype !== Object.prototype && prototype !== null) throw NOT_PLAIN;
-  const sorted: Record<string, unknown> = {};
-  for (const key of inOrder(Object.keys(value))) {
+  const keys = Object.keys(value);
+  let sorted: Record<string, unknown> | null = areInOrder(keys) ? null : {};
+  if (sorted) inOrder(keys);
+  for (let at = 0; at < keys.length; at++) {
+    const key = keys[at] as string;
     if (isOdd(key)) throw NOT_PLAIN;
     const member = value[key];
-    if (member !== undefined) sorted[key] = sortedValue(member, depth);
+    if (member === undefined) continue;
+    const own = sortedValue(member, depth);
+    if (sorted === null && own !== member) {
+      sorted = {};
+      for (const before of keys.slice(0, at)) sorted[before] = value[before];
+    }
+    if (sorted) sorted[key] = own;
   }
-  return sorted;
+  return sorted ?? value;
 }
 
-function sortedArray(value: readonly unknown[], depth: number): unknown[] {
+function sortedArray(value: readonly unknown[], depth: number): readonly unknown[] {
   if ('toJSON' in value) throw NOT_PLAIN;
-  const sorted: unknown[] = [];
-  for (const member of value) sorted.push(sortedValue(member, depth));
-  return sorted;
+  let sorted: unknown[] | null = null;
+  for (let at = 0; at < value.length; at++) {
+    const own = sortedValue(value[at], depth);
+    if (sorted === null && own !== value[at]) sorted = value.slice(0, at);
+    if (sorted) sorted.push(own);
+  }
+  return sorted ?? value;
 }
 
 /** The same value with the keys of its objects in order, so that the language itself can write it. */
