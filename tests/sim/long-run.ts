@@ -10,6 +10,9 @@ const ROOT = path.join(import.meta.dirname, '../..');
 /** Within node_modules, so that what is compiled finds the packages where the sources do. */
 const COMPILED = path.join(ROOT, 'node_modules/.cache/wellround-tests', `long-worlds.${process.pid}.js`);
 
+/** Compiled too eagerly, most functions are compiled again and again, beside the worlds: a quarter of all the work. */
+const LAZY = ['--interrupt-budget=1000000', '--max-semi-space-size=32'];
+
 /** Read as TypeScript by tsx each inner function is given its name each time it is made, and a world takes longer. */
 function compile(): void {
   buildSync({
@@ -31,7 +34,7 @@ function compile(): void {
  */
 export async function longRun(half: 0 | 1): Promise<void> {
   compile();
-  const command = [COMPILED, String(half)];
+  const command = [...LAZY, COMPILED, String(half)];
   const child = spawn(process.execPath, command, { stdio: ['ignore', 'pipe', 'inherit'] });
   let said = '';
   child.stdout.setEncoding('utf8').on('data', (text: string) => {
