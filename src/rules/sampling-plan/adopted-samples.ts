@@ -1,12 +1,12 @@
-import type { SampleRecord } from '../samples/sample-records.ts';
+import type { BlankRecord, SampleRecord } from '../samples/sample-records.ts';
 import type { WellToSample } from './plan-wells.ts';
 import type { PlanningWells } from './planning-wells.ts';
 import type { ProposedSample } from './proposed.ts';
 import { reconcileContainers } from './reconcile-containers.ts';
 
-/** A sample that a crew took without a plan: it is of the plan as it is, and nothing is planned beside it. */
+/** A sample or blank that a crew took without a plan: it is of the plan as it is, and nothing is planned beside it. */
 export interface AdoptedSample {
-  readonly record: SampleRecord;
+  readonly record: SampleRecord | BlankRecord;
   /** As the rest of the plan counts it: it is written by no plan. */
   readonly sample: ProposedSample;
 }

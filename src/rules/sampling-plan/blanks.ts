@@ -1,5 +1,6 @@
 import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
-import type { PlannedRecord } from '../samples/sample-records.ts';
+import { dayOf } from '../custody/clocks.ts';
+import type { BlankRecord, PlannedRecord } from '../samples/sample-records.ts';
 import type { ExpectedCoolers } from './expected-coolers.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import type { PumpOfCrew } from './planning-facts.ts';
@@ -15,6 +16,8 @@ export interface WantedBlank {
   readonly crew: string | null;
   readonly laboratory: string | null;
   readonly bottles: readonly Bottle[];
+  /** Whether one that was taken without a plan is what is asked for here. Missing where none is looked for. */
+  readonly isDoneBy?: (blank: BlankRecord) => boolean;
 }
 
 const OF_BLANKS: readonly FillClass[] = ['volatiles', 'pfas'];
@@ -36,6 +39,10 @@ function only(bottles: readonly Bottle[], classes: readonly FillClass[]): readon
 
 function blankOf(remark: string, suites: readonly string[], bottles: readonly Bottle[]): WantedBlank {
   return { remark, suites, crew: null, laboratory: oneLaboratory(bottles), bottles };
+}
+
+function isOn(on: PlanningWells, { fields }: BlankRecord, day: string): boolean {
+  return dayOf(fields.collected, on.facts.samples.site?.fields.timeZone ?? null) === day;
 }
 
 /** A pump that changes crews in the course of a day owes one blank all the same: whoever has it last takes it. */
@@ -68,16 +75,20 @@ export function equipmentBlanks(
       ({ crew, from, until }) => crews.has(crew) && from <= day && (until === null || until >= day),
     );
     const withPump = new Set(pumps.map(({ crew }) => crew));
+    const units = new Set(pumps.map(({ unit }) => unit));
+    const isOther = (blank: BlankRecord) => isOn(on, blank, day) && !units.has(blank.fields.unit ?? '');
     return [
-      ...oneOfUnit(pumps).map(({ label, type, crew }) => ({
+      ...oneOfUnit(pumps).map(({ unit, label, type, crew }) => ({
         ...blankOf(`Equipment blank through ${label} (${type}), ${day}`, suites, bottles),
         crew,
+        isDoneBy: (blank: BlankRecord) => isOn(on, blank, day) && blank.fields.unit === unit,
       })),
       ...[...crews]
         .filter((crew) => !withPump.has(crew))
         .map((crew) => ({
           ...blankOf(`Equipment blank through the pump of ${names.get(crew) ?? crew}, ${day}`, suites, bottles),
           crew,
+          isDoneBy: isOther,
         })),
     ];
   });
@@ -92,7 +103,7 @@ export function fieldBlanks(
   const per = on.plan?.fieldBlanksPer;
   const [volatile, pfas] = [suitesWith(on, suites, ['volatiles']), suitesWith(on, suites, ['pfas'])];
   const day = (names: readonly string[], classes: readonly FillClass[] | null) =>
-    names.length === 0 ? [] : days.map((one) => blankFor(on, `Field blank, ${one}`, names, classes));
+    names.length === 0 ? [] : days.map((one) => blankFor(on, `Field blank, ${one}`, names, classes, one));
   const event = (names: readonly string[], classes: readonly FillClass[] | null, what: string) =>
     names.length === 0 ? [] : [blankFor(on, what, names, classes)];
   if (per === 'none') return [];
@@ -108,9 +119,12 @@ function blankFor(
   remark: string,
   suites: readonly string[],
   classes: readonly FillClass[] | null,
+  day: string | null = null,
 ): WantedBlank {
   const bottles = bottlesAt(on, suites, null);
-  return blankOf(remark, suites, classes === null ? bottles : only(bottles, classes));
+  const isDoneBy = (blank: BlankRecord) =>
+    (day === null || isOn(on, blank, day)) && blank.fields.suites.some((suite) => suites.includes(suite));
+  return { ...blankOf(remark, suites, classes === null ? bottles : only(bottles, classes)), isDoneBy };
 }
 
 /** The suites that a trip blank goes along with: those of the plan, else those with volatiles. */
@@ -173,7 +187,7 @@ export function temperatureBlanks(on: PlanningWells, coolers: readonly ExpectedC
 }
 
 function becauseOf(type: PlannedType): string {
-  return `fewer samples of the type ${type} are asked for than were planned`;
+  return `fewer samples of the type ${type} are asked for than were planned, or one was taken without it`;
 }
 
 /**

@@ -20,6 +20,11 @@ function plannedOf({ samples: { samples, blanks, containers, visits, plannedSamp
     const numbered = byNumber.get(`${wells.get(fields.visit)} ${fields.number}`);
     if (numbered !== undefined) found.set(id, numbered);
   }
+  const ofBlanks = new Map(plannedSamples.map(({ id, fields }) => [`${fields.type} ${fields.number}`, id]));
+  for (const { id, fields } of blanks) {
+    const numbered = ofBlanks.get(`${fields.type}-blank ${fields.number}`);
+    if (numbered !== undefined) found.set(id, numbered);
+  }
   for (const { fields } of containers) {
     const holder = fields.sample ?? fields.blank;
     if (holder !== undefined && fields.planned !== undefined && living.has(fields.planned))

@@ -58,9 +58,11 @@ export const samplingPlanOutput = z.strictObject({
   adopted: z
     .array(
       z.strictObject({
-        sample: id,
+        sample: id.nullable().describe('Null of a blank'),
+        blank: id.nullable(),
+        type: z.enum(PLANNED_TYPES),
         number: z.string(),
-        well: id,
+        well: id.nullable(),
         wellName: text,
         crew: id.nullable(),
         collected: instant,
@@ -141,8 +143,10 @@ function toldSample(one: ProposedSample, wellName: (well: string | null) => stri
 
 function toldAdopted({ record, sample: its }: AdoptedSample, names: ReadonlyMap<string, string>) {
   const { number, collected } = record.fields;
-  const well = its.well ?? '';
-  const told = { sample: record.id, number, well, wellName: names.get(well) ?? null, crew: its.crew, collected };
+  const { well, type, crew } = its;
+  const isBlank = type.endsWith('-blank');
+  const of = { sample: isBlank ? null : record.id, blank: isBlank ? record.id : null, type };
+  const told = { ...of, number, well, wellName: names.get(well ?? '') ?? null, crew, collected };
   return { ...told, suites: [...its.suites], containers: toldContainers(its.containers) };
 }
 

@@ -1,4 +1,5 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
+import { adoptBlanks } from './adopted-blanks.ts';
 import type { AdoptedSample } from './adopted-samples.ts';
 import {
   blanksOfType,
@@ -163,10 +164,10 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
   const normal = normalSamples(on);
   const former = formerNormals(on, new Set(normal.samples.map(({ id }) => id)));
   // what was taken at a well that dropped out is a sample all the same
-  const adopted = normal.adopted.map(({ sample }) => sample);
+  const taken = normal.adopted.map(({ sample }) => sample);
   const stays = ({ standing, type, isTaken }: ProposedSample) =>
     type === 'normal' && (standing === 'planned' || isTaken);
-  const counted = [...normal.samples, ...former.filter(({ isTaken }) => isTaken)].filter(stays).concat(adopted);
+  const counted = [...normal.samples, ...former.filter(({ isTaken }) => isTaken)].filter(stays).concat(taken);
   const dup = duplicates(on, counted);
   const [spike, split] = [spikes(on, counted, dup.samples), splits(on, normal.samples.filter(stays))];
   const suites = [...new Set(counted.flatMap((one) => one.suites))].toSorted();
@@ -176,8 +177,11 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
     ['equipment-blank', equipmentBlanks(on, suites, days)],
     ['field-blank', fieldBlanks(on, suites, days)],
   ];
-  const withBlanks = [...ofWells, ...blanks(on, onWay)];
-  const loads = loadsOf(on, [...withBlanks, ...adopted], tripSuites(on, suites));
+  const beside = onWay.map(([type, wanted]) => [type, adoptBlanks(on, type, wanted)] as const);
+  const adopted = [...normal.adopted, ...beside.flatMap(([, one]) => one.adopted)];
+  const left = beside.map(([type, { wanted }]): WantedBlanks => [type, wanted]);
+  const withBlanks = [...ofWells, ...blanks(on, left)];
+  const loads = loadsOf(on, [...withBlanks, ...adopted.map(({ sample }) => sample)], tripSuites(on, suites));
   const coolers = loads.map((load) => expectedCoolers(load, days.length)).toSorted(byLaboratory);
   const inCoolers: WantedBlanks[] = [
     ['trip-blank', tripBlanks(on, suites, coolers)],
@@ -187,7 +191,7 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
   return {
     event: facts.samples.event.id,
     samples,
-    adopted: normal.adopted,
+    adopted,
     coolers,
     days,
     duplicates: dup,

@@ -26,7 +26,15 @@ describe('a sample that a crew took before anything was planned', () => {
     for (const label of ['a-1', 'a-2', 'a-3']) bottle(round, sample, label);
     const { adopted, notes, frequencies, bottleOrder } = told(round);
     expect(adopted).toMatchObject([
-      { sample, number: 'S-1', wellName: 'W-001', suites: ['VOC'], collected: '2026-05-04T10:30:00-05:00' },
+      {
+        sample,
+        blank: null,
+        type: 'normal',
+        number: 'S-1',
+        wellName: 'W-001',
+        suites: ['VOC'],
+        collected: '2026-05-04T10:30:00-05:00',
+      },
     ]);
     expect(adopted[0]?.containers).toMatchObject([{ count: 3, standing: 'filled' }]);
     expect(adopted[0]?.containers[0]?.labels.toSorted()).toEqual(['a-1', 'a-2', 'a-3']);
@@ -99,5 +107,59 @@ describe('a sample that a crew took before anything was planned', () => {
       [true, 'planned'],
       [false, 'planned'],
     ]);
+  });
+});
+
+describe('a blank that a crew took before anything was planned', () => {
+  const equipment = { rinsatePer: 'unit-and-day' };
+
+  function withBlanks(): TestRound {
+    const round = new TestRound({ wells: 4, equipment, ends: '2026-05-05', crews: 1 });
+    round.pumps = [
+      { unit: idOf('P-1'), label: 'P-1', type: 'bladder-pump', crew: idOf('crew-1'), from: '2026-05-04', until: null },
+    ];
+    // half past seven in the evening of the fourth, there
+    const blank = { event: round.event, suites: ['VOC'], collected: '2026-05-05T00:30:00Z' };
+    round.put('blank', idOf('rinsate'), { ...blank, type: 'equipment', number: 'R-1', unit: idOf('P-1') });
+    round.put('blank', idOf('field'), { ...blank, type: 'field', number: 'F-1' });
+    return round;
+  }
+
+  const remarks = (round: TestRound, type: string) => round.planned(type).map(({ fields }) => fields.remark);
+
+  it('does for its unit and day, or its day: the plan asks for the rest', () => {
+    const round = withBlanks();
+    const { adopted, frequencies } = told(round);
+    expect(adopted.map(({ blank, sample, type, number }) => [blank, sample, type, number])).toEqual([
+      [idOf('rinsate'), null, 'equipment-blank', 'R-1'],
+      [idOf('field'), null, 'field-blank', 'F-1'],
+    ]);
+    for (const of of ['equipment-blank', 'field-blank'])
+      expect(frequencies.find(({ type }) => type === of)).toMatchObject({ asked: 2, planned: 2 });
+    round.plan();
+    expect(remarks(round, 'equipment-blank')).toEqual(['Equipment blank through P-1 (bladder-pump), 2026-05-05']);
+    expect(remarks(round, 'field-blank')).toEqual(['Field blank, 2026-05-05']);
+    expect(changesNow(round)).toBe(0);
+  });
+
+  it('of another unit, or for other suites, does for nothing', () => {
+    const round = withBlanks();
+    round.amend(idOf('rinsate'), { unit: idOf('P-9') });
+    round.amend(idOf('field'), { suites: ['Metals'] });
+    round.plan();
+    expect(told(round).adopted).toEqual([]);
+    expect([remarks(round, 'equipment-blank').length, remarks(round, 'field-blank').length]).toEqual([2, 2]);
+  });
+
+  it('is the planned one where it has its number', () => {
+    const round = withBlanks();
+    for (const one of ['rinsate', 'field']) round.void(idOf(one));
+    round.plan();
+    const [planned] = round.planned('field-blank').filter(({ fields }) => fields.remark === 'Field blank, 2026-05-05');
+    const fields = { event: round.event, type: 'field', suites: ['VOC'], collected: '2026-05-04T12:00:00-05:00' };
+    round.put('blank', idOf('by number'), { ...fields, number: planned?.fields.number });
+    expect(told(round).adopted).toEqual([]);
+    expect(told(round).samples.find((one) => one.planned === planned?.id)?.isTaken).toBe(true);
+    expect(changesNow(round)).toBe(0);
   });
 });
