@@ -158,6 +158,6 @@ export function discrepanciesOfSide(
   side: EventOfSide,
   about: { readonly laboratory?: string; readonly cooler: string | null } = { cooler: null },
 ): readonly DiscrepancyTold[] {
-  if (side.laboratory === null) return officeDiscrepancies(side.samples);
-  return laboratoryDiscrepancies(toldOfSide(side, about), side.idOf);
+  if (side.laboratory === null) return officeDiscrepancies(side.samples, side);
+  return laboratoryDiscrepancies(toldOfSide(side, about), side);
 }

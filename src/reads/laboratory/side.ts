@@ -1,12 +1,14 @@
 import { Problem } from '../../protocol/problem.ts';
 import { type ToldToLaboratory, toldToLaboratory } from '../../rules/laboratory/laboratory-list.ts';
-import { toldId } from '../../rules/laboratory/told-ids.ts';
+import { spokenReference, toldId } from '../../rules/laboratory/told-ids.ts';
 import type { EventSamples } from '../../rules/samples/event-samples.ts';
+import { placesIn } from '../../store/read/feed-states-at.ts';
 import { inRead, type ReadTx } from '../../store/read/transaction.ts';
 import { loadEventSamples } from '../event-samples.ts';
 import { feedsInSight } from '../feeds-in-sight.ts';
 import type { ReadContext } from '../read-context.ts';
 import type { Reader } from '../reader.ts';
+import { firmSecret } from './firm-secret.ts';
 import { eventOfLaboratory } from './laboratory-event.ts';
 
 /** An event as one of the two sides sees it: the laboratory as it is told, the firm as it is. */
@@ -14,6 +16,8 @@ export interface EventOfSide {
   readonly samples: EventSamples;
   /** What the side calls a record. */
   readonly idOf: (record: string) => string;
+  /** By what both sides name a record in a call. */
+  readonly referenceOf: (record: string) => string;
   /** The laboratory that asks; null for the office and crews. */
   readonly laboratory: string | null;
 }
@@ -21,10 +25,22 @@ export interface EventOfSide {
 async function load(tx: ReadTx, reader: Reader, event: string): Promise<EventOfSide> {
   if (reader.role !== 'laboratory') {
     const samples = await loadEventSamples(tx, await feedsInSight(tx, reader), event);
-    return { samples, idOf: (record) => record, laboratory: null };
+    const { key } = await placesIn(tx, new Map([[`event:${event}`, 0]]));
+    const secret = firmSecret(key, tx.firm);
+    return {
+      samples,
+      idOf: (record) => record,
+      referenceOf: (record) => spokenReference(secret, record),
+      laboratory: null,
+    };
   }
   const { samples, laboratory, secret } = await eventOfLaboratory(tx, reader, event);
-  return { samples, laboratory, idOf: (record) => toldId(secret, laboratory, record) };
+  return {
+    samples,
+    laboratory,
+    idOf: (record) => toldId(secret, laboratory, record),
+    referenceOf: (record) => spokenReference(secret, record),
+  };
 }
 
 /** @throws Problem `record_missing` for an event that the side does not see */

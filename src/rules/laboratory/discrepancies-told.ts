@@ -12,6 +12,7 @@ const text = z.string().nullable();
 export const discrepancyTold = z
   .strictObject({
     id,
+    reference: z.string().describe('By what both sides name it in a call: the id is another on each side'),
     type: z.string().describe('What does not agree, as a code in plain words'),
     detail: z.string(),
     cooler: text.describe('Its number'),
@@ -35,20 +36,31 @@ export type DiscrepancyTold = z.output<typeof discrepancyTold>;
 export type DiscrepancyRecord = EventSamples['discrepancies'][number];
 type Side = (typeof DECIDES)[number];
 
+/** How a side names records: by ids of its own, and by what both sides say in a call. */
+export interface RecordNames {
+  readonly idOf: (record: string) => string;
+  readonly referenceOf: (record: string) => string;
+}
+
 function inOrder(items: readonly DiscrepancyTold[]): readonly DiscrepancyTold[] {
   const key = ({ standing, decideBy, cooler, label, type, id: own }: DiscrepancyTold) =>
     [standing === 'open' ? '0' : '1', decideBy ?? '~', cooler ?? '~', label ?? '~', type, own].join('\n');
   return items.toSorted((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
-function told(one: DiscrepancyRecord, of: EventSamples, side: Side): DiscrepancyTold {
+function told(
+  one: DiscrepancyRecord,
+  of: EventSamples,
+  { side, names }: { readonly side: Side; readonly names: RecordNames },
+): DiscrepancyTold {
   const { fields } = one;
   const container = byIdIn(of.containers, fields.container);
   const about = fields.sample ?? container?.fields.sample;
   const sample = byIdIn(of.samples, about) ?? byIdIn(of.blanks, container?.fields.blank);
   const number = sample && (side === 'laboratory' ? toldNumber(sample, of) : sample.fields.number);
   return {
-    id: one.id,
+    id: names.idOf(one.id),
+    reference: names.referenceOf(one.id),
     type: fields.type,
     detail: fields.detail,
     cooler: byIdIn(of.coolers, fields.cooler)?.fields.number ?? null,
@@ -66,8 +78,8 @@ function told(one: DiscrepancyRecord, of: EventSamples, side: Side): Discrepancy
 }
 
 /** The open items of an event as the office has them; what is open first, the most urgent at the top. */
-export function officeDiscrepancies(of: EventSamples): readonly DiscrepancyTold[] {
-  return inOrder(of.discrepancies.map((one) => told(one, of, 'coordinator')));
+export function officeDiscrepancies(of: EventSamples, names: RecordNames): readonly DiscrepancyTold[] {
+  return inOrder(of.discrepancies.map((one) => told(one, of, { side: 'coordinator', names })));
 }
 
 /** Those that stand on the side of a laboratory: that it raised itself, or that are about what is on its list. */
@@ -81,22 +93,18 @@ export function discrepanciesOf({ laboratory, world, containers }: ToldToLaborat
 }
 
 /** The same for a laboratory: under ids, numbers and labels that it is told, and nothing that it must not read. */
-export function laboratoryDiscrepancies(
-  to: ToldToLaboratory,
-  idOf: (record: string) => string,
-): readonly DiscrepancyTold[] {
+export function laboratoryDiscrepancies(to: ToldToLaboratory, names: RecordNames): readonly DiscrepancyTold[] {
   const { of } = to.world;
   const tell = tellableText(of);
   const listed = new Set(to.containers.map(({ container }) => container.id));
   const items = discrepanciesOf(to).map((one) => {
-    const its = told(one, of, 'laboratory');
+    const its = told(one, of, { side: 'laboratory', names });
     // a bottle that is not on its list is known to it by what it read, and by nothing else
     const isListed = one.fields.container === undefined || listed.has(one.fields.container);
     const number = isListed ? its.sampleNumber : null;
     const label = isListed ? its.label : (one.fields.label ?? null);
     return {
       ...its,
-      id: idOf(one.id),
       sampleNumber: number,
       label,
       detail: one.fields.raisedOn === 'field' ? tell(its.detail) : its.detail,

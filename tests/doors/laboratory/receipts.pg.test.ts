@@ -9,6 +9,7 @@ const other = v7();
 
 interface Item {
   readonly id: string;
+  readonly reference: string;
   readonly type: string;
   readonly label: string | null;
   readonly detail: string;
@@ -97,6 +98,10 @@ describe('a receipt of a laboratory', () => {
     expect(said(theirs)).toEqual(said(ours));
     const ids = new Set(ours.map(({ id }) => id));
     expect(theirs.some(({ id }) => ids.has(id))).toBe(false);
+    const references = (all: readonly Item[]) => all.map(({ reference }) => reference).sort();
+    expect(references(theirs)).toEqual(references(ours));
+    expect(new Set(references(ours)).size).toBe(ours.length);
+    expect(references(ours).every((one) => /^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{4}$/.test(one))).toBe(true);
     const text = JSON.stringify(theirs);
     for (const hidden of ['DUP-1', 'W-1', cooler]) expect(text).not.toContain(hidden);
     const record = (await f.office.get(`/sample-receipts?event=${f.event}`)).body.items[0];

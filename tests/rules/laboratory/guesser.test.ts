@@ -4,7 +4,7 @@ import { laboratoryList, toldToLaboratory } from '../../../src/rules/laboratory/
 import { listChanges } from '../../../src/rules/laboratory/list-changes.ts';
 import { toldOrders } from '../../../src/rules/laboratory/orders-told.ts';
 import { openItems } from '../../../src/rules/laboratory/receipt/open-items.ts';
-import { toldId } from '../../../src/rules/laboratory/told-ids.ts';
+import { spokenReference, toldId } from '../../../src/rules/laboratory/told-ids.ts';
 import { eventSamples } from '../../../src/rules/samples/event-samples.ts';
 import { seeded } from '../../support/faulty-pool.ts';
 import { type BlindRound, blindRound, type RoundOptions } from './blind-round.ts';
@@ -24,6 +24,7 @@ interface Seen {
   readonly first: number;
   /** Of the open item about its first bottle. */
   readonly item: string;
+  readonly reference: string;
   /** Where the first item about it stands among all items. */
   readonly itemAt: number;
 }
@@ -84,7 +85,8 @@ function seenBy(round: BlindRound, { isOpen }: RoundOptions): readonly Seen[] {
     fields: set,
   }));
   const final = toldToLaboratory(eventSamples(round.event, [...states, ...records]), round.laboratory);
-  const items = laboratoryDiscrepancies(final, idOf);
+  const referenceOf = (record: string) => (isOpen ? record : spokenReference(SECRET, record));
+  const items = laboratoryDiscrepancies(final, { idOf, referenceOf });
   return [...new Set(rows.map(({ sampleNumber }) => sampleNumber))].map((number) => {
     const its = rows.filter((row) => row.sampleNumber === number);
     const about = items.filter((item) => item.sampleNumber === number);
@@ -108,6 +110,7 @@ function seenBy(round: BlindRound, { isOpen }: RoundOptions): readonly Seen[] {
       listAt: rows.findIndex((one) => one.sampleNumber === number),
       first: isOpen ? rows.findIndex((one) => one.sampleNumber === number) : (first.get(number) ?? 0),
       item: about.map(({ id }) => id).toSorted()[0] ?? '',
+      reference: about.map(({ reference }) => reference).toSorted()[0] ?? '',
       itemAt: items.findIndex(({ sampleNumber }) => sampleNumber === number),
     };
   });
@@ -119,6 +122,10 @@ function digits(text: string): number {
 
 function idAsNumber(id: string): number {
   return Number.parseInt(id.replaceAll('-', '').slice(0, 12), 16);
+}
+
+function referenceAsNumber(reference: string): number {
+  return Number.parseInt(reference.replaceAll('-', '').slice(0, 10), 36);
 }
 
 function commonPrefix(a: string, b: string): number {
@@ -139,6 +146,7 @@ const GUESSERS: Readonly<Record<string, Distance>> = {
   'likest place': (a, b) => Math.abs(digits(a.place) - digits(b.place)),
   'next on the list': (a, b) => Math.abs(a.listAt - b.listAt),
   'nearest id of an item': (a, b) => Math.abs(idAsNumber(a.item) - idAsNumber(b.item)),
+  'nearest reference': (a, b) => Math.abs(referenceAsNumber(a.reference) - referenceAsNumber(b.reference)),
   'next among the items': (a, b) => Math.abs(a.itemAt - b.itemAt),
   'same cooler, then time': (a, b) => (a.cooler === b.cooler ? 0 : 1e15) + Math.abs(a.time - b.time),
 };
