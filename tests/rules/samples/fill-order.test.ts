@@ -158,6 +158,31 @@ describe('with less water than the containers take', () => {
     expect(told.whoAgrees).toContain('Whoever ordered');
   });
 
+  it('gives volatiles the first claim on the water, also where PFAS are filled first, and says that it lists as filled', () => {
+    const pfas = {
+      group: 'pfas-1633',
+      suite: 'PFAS',
+      type: 'bottle',
+      volumeMl: '250',
+      standing: 'expected',
+      fill: null,
+    } as const;
+    const vials = [vial(), vial(), vial()];
+    const of = (availableMl: string) => shortWaterTold(recordsOf({ containers: [pfas, ...vials] }), { availableMl });
+    const enough = of('370');
+    expect(enough.containers.map(({ group, turn }) => `${group} ${turn}`)).toEqual([
+      'pfas-1633 2',
+      ...Array(3).fill('volatiles 1'),
+    ]);
+    expect(enough.reasons.join(' ')).toContain('fill by the turns');
+    const short = of('120');
+    expect(short.containers.map(({ group, fill }) => `${group} ${fill}`)).toEqual([
+      ...Array(3).fill('volatiles true'),
+      'pfas-1633 false',
+    ]);
+    expect(short.reasons.join(' ')).not.toContain('fill by the turns');
+  });
+
   it('goes by the priority that a suite says', () => {
     const suite = state('analyte-suite', 0x71, { name: 'SVOC', groups: [{ group: 'semivolatiles' }], priority: 1 });
     const told = shortWaterTold(recordsOf({ containers: bottles }, [suite]), { availableMl: '1100' });

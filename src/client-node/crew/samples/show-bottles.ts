@@ -60,7 +60,8 @@ export async function showShortWater(crew: Crew, wellName: string, availableMl: 
     const how = fill ? `fill ${volumeMl} of ${takesMl} mL` : 'DROP';
     crew.say(`${how.padEnd(20)} ${label.padEnd(12)} ${title}`);
   }
-  crew.say(told.reasons[0] ?? '');
+  // the last one tells how turns are given
+  for (const reason of told.reasons.slice(0, -1)) crew.say(reason);
   if (told.whoAgrees !== null) crew.say(`agree    ${told.whoAgrees}`);
   if (told.whoAgrees !== null) crew.say('         crew drop LABEL agreed=NAME --reason TEXT records it');
 }

@@ -137,6 +137,19 @@ function toldOf(one: SharedLine<Line>): ShortWaterTold['containers'] {
   });
 }
 
+/**
+ * The water that is left goes to volatiles before PFAS, by volatility: common practice, no source. Into the bottles it goes
+ * as the plan says, by default PFAS first, so that nothing of other bottles gets onto them: common practice, no source.
+ */
+const LISTED_AS_FILLED =
+  'The list is in the order to fill, which is not that of the turns. A turn is the claim on the water: a bottle that is filled before its turn takes no more than what is written for it, so that those with earlier turns get theirs. Where less comes than was said, fill by the turns.';
+
+/** Whether one that is filled comes before another whose claim on the water is the older. */
+function isOtherThanTurns(told: ShortWaterTold['containers']): boolean {
+  const turns = told.filter(({ fill }) => fill).map(({ turn }) => turn);
+  return turns.some((turn, at) => turn < (turns[at - 1] ?? 0));
+}
+
 /** What the containers of a visit that wait get of the water that is left, and which of them nothing. */
 export function shortWaterTold(records: FillRecords, { availableMl }: ShortWaterGiven): ShortWaterTold {
   const all = containersInOrder(records);
@@ -159,6 +172,7 @@ export function shortWaterTold(records: FillRecords, { availableMl }: ShortWater
     whoAgrees: isLess ? WHO_AGREES : null,
     reasons: [
       shared.lines.length === 0 ? 'No container of this visit waits for water.' : sharedText(shared),
+      ...(isOtherThanTurns(sorted) ? [LISTED_AS_FILLED] : []),
       'A suite that says its priority comes by it, else its groups come in the priority of the catalog; duplicates, spikes and splits after what they go with.',
     ],
     cautions: ['Least usable volumes are those of common practice: the laboratory says what its methods need.'],
