@@ -6,6 +6,7 @@ import type { EventSamples } from '../../samples/event-samples.ts';
 import type { BlankRecord, SampleRecord } from '../../samples/sample-records.ts';
 import { indexSamples, type SamplesIndex } from '../../samples/samples-index.ts';
 import { toldTimes } from '../told-times.ts';
+import { tripBlankNote } from './blank-note.ts';
 import { estimateNote } from './estimate-note.ts';
 import { firstReceived } from './first-received.ts';
 import { type LineProblem, type ResultColumn, readHeading } from './result-columns.ts';
@@ -252,6 +253,9 @@ class Judge {
     }
     const key = keyOf(of.id, fields, this.#ordered(of, cells)?.casNumber);
     if (!this.#isNew(line, key, cells, fields)) return;
+    const inBlank = of.kind === 'blank' && fields.condition === 'detected';
+    const question = inBlank ? tripBlankNote(of as BlankRecord, fields.analyte, this.#asked) : null;
+    if (question !== null) this.notes.push({ line, column: 'value', given: cells.value ?? null, note: question });
     this.fresh.push({ line, id: derivedId(this.#asked.firm, 'laboratory-result', fields.event, key), set: fields });
   }
 }
