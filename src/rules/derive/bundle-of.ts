@@ -32,6 +32,8 @@ export function unitIds(held: readonly Held[]): string[] {
   for (const { state } of held) {
     if (state.kind === 'visit-summary') continue;
     for (const field of UNIT_FIELDS) {
+      // what can be read is never more than what is there, and most records name no unit
+      if (typeof state.fields[field] !== 'string') continue;
       const id = readable(state).fields[field];
       if (typeof id === 'string') ids.add(id);
     }
