@@ -15,10 +15,25 @@ export interface Phone {
   next: number;
 }
 
+/** What a crew has in its truck. */
+interface Kit {
+  readonly pump: string;
+  readonly meter: string;
+  readonly cell: string;
+}
+
+/** Crews at work at once, each with its own kit: one pump cannot hang in sixteen wells. */
+export const CREWS = 16;
+
+/** From one well of a crew to its next: all of one kit follow each other, and the last ends before now. */
+const STAY_MS = 6 * 3_600_000;
+const MOST_STAYS = 4_000;
+
 /** A purge that is under way, ready to take readings. */
 export interface OpenPurge {
   readonly visit: string;
   readonly purge: string;
+  readonly meter: string;
   readonly begunMs: number;
 }
 
@@ -35,12 +50,15 @@ export class BenchFirm {
   readonly firm: TestFirm;
   readonly admin: TestClient;
   readonly wells: readonly string[];
+  readonly #kits: readonly Kit[];
+  readonly #stays = new Array<number>(CREWS).fill(0);
   #visits = 0;
 
-  private constructor(firm: TestFirm, admin: TestClient, wells: readonly string[]) {
+  private constructor(firm: TestFirm, admin: TestClient, wells: readonly string[], kits: readonly Kit[]) {
     this.firm = firm;
     this.admin = admin;
     this.wells = wells;
+    this.#kits = kits;
   }
 
   static async setUp(pool: pg.Pool): Promise<BenchFirm> {
@@ -53,8 +71,9 @@ export class BenchFirm {
     const named = wells.map((id, index): Draft => {
       return { kind: 'well', id, set: { ...set, ...built, name: `B-${String(index + 1).padStart(3, '0')}` } };
     });
-    await pushAll(admin, named);
-    return new BenchFirm(firm, admin, wells);
+    const kits = Array.from({ length: CREWS }, () => ({ pump: v7(), meter: v7(), cell: v7() }));
+    await pushAll(admin, [...named, ...kits.flatMap(unitsOf)]);
+    return new BenchFirm(firm, admin, wells, kits);
   }
 
   get feed(): string {
@@ -72,29 +91,42 @@ export class BenchFirm {
     return Promise.all(Array.from({ length: count }, () => this.phone()));
   }
 
-  /** Visits with a level, a pump in place and a purge begun, as many as are asked for. */
+  /** Visits with a level, a pump in place and a purge begun, as many as are asked for: each crew's behind one another. */
   async openPurges(count: number, event = this.firm.ids.event): Promise<OpenPurge[]> {
-    // The readings of a purge are five minutes apart; all of them lie behind.
+    // all readings lie behind
     this.firm.nowMs = Date.now();
-    const begunMs = Math.floor(Date.now() / 1_000) * 1_000 - 5 * 3_600_000;
-    const made = Array.from({ length: count }, () => this.#openPurge(begunMs, event));
+    const each = Math.ceil(count / CREWS);
+    const made = Array.from({ length: count }, (_, at) => this.#openPurge(Math.floor(at / each), event));
     const person = { by: this.firm.ids.ann };
     await pushAll(
       this.admin,
       made.flatMap((one) => one.drafts.map((draft) => ({ ...draft, ...person }))),
     );
-    return made.map(({ visit, purge }) => ({ visit, purge, begunMs }));
+    return made.map(({ open }) => open);
   }
 
-  #openPurge(begunMs: number, event: string): { visit: string; purge: string; drafts: readonly Draft[] } {
+  /** When the next stay of a crew begins. */
+  #nextStayMs(crew: number): number {
+    const stay = this.#stays[crew] ?? 0;
+    if (stay >= MOST_STAYS)
+      throw new RangeError(`crew ${crew} was in ${MOST_STAYS} wells: its next stay would end after now`);
+    this.#stays[crew] = stay + 1;
+    return Math.floor(this.firm.nowMs / 1_000) * 1_000 - (MOST_STAYS - stay) * STAY_MS;
+  }
+
+  #openPurge(crew: number, event: string): { open: OpenPurge; drafts: readonly Draft[] } {
     const { ids } = this.firm;
+    const kit = this.#kits[crew];
+    if (!kit) throw new RangeError(`there is no crew ${crew}`);
+    const begunMs = this.#nextStayMs(crew);
     const well = this.wells[this.#visits++ % WELLS] ?? ids.lone;
     const [visit, purge, arrived] = [v7(), v7(), localTime(begunMs - 1_200_000)];
-    const began = localTime(begunMs - 60_000);
     const level = { visit, purpose: 'before-purge', state: 'measured', depthToWaterFt: '21.30' };
+    const { pump, meter, cell: flowCell } = kit;
     const inPlace = {
       visit,
-      pump: ids.pump,
+      pump,
+      flowCell,
       intakeDepthFt: '35',
       tubingInsideDiameterIn: '0.17',
       tubingLengthFt: '45',
@@ -104,11 +136,26 @@ export class BenchFirm {
     const drafts = [
       { kind: 'visit', id: visit, set },
       { kind: 'water-level', set: { ...level, observed } },
-      { kind: 'pump-set-up', set: { ...inPlace, flowCell: ids.meter, observed } },
-      { kind: 'purge', id: purge, set: { visit, began } },
+      { kind: 'pump-set-up', set: { ...inPlace, observed } },
+      { kind: 'purge', id: purge, set: { visit, began: localTime(begunMs - 60_000) } },
     ];
-    return { visit, purge, drafts };
+    return { open: { visit, purge, meter, begunMs }, drafts };
   }
+}
+
+function unitsOf({ pump, meter, cell }: Kit, crew: number): Draft[] {
+  const unit = (id: string, type: string, label: string, more: object = {}): Draft => {
+    return {
+      kind: 'unit',
+      id,
+      set: { type, label: `${label} ${crew + 1}`, use: 'shared', ownership: 'owned', ...more },
+    };
+  };
+  return [
+    unit(pump, 'bladder-pump', 'Pump'),
+    unit(meter, 'multi-parameter-meter', 'Meter'),
+    unit(cell, 'flow-cell', 'Cell', { flowCellVolumeMl: '250' }),
+  ];
 }
 
 const OFFSET_MS = 5 * 3_600_000;

@@ -57,7 +57,7 @@ export class Reader {
     const wall = localTime(open.begunMs + place * READING_INTERVAL_MS);
     const observed = this.#firm.firm.observed(wall);
     const clock = { wall, monotonicMs: 86_400_000 + place * READING_INTERVAL_MS, boot: 'b7e1', sequence: index + 1 };
-    const set = { purge: open.purge, meter: this.#firm.firm.ids.meter, ...valuesAt(index), observed };
+    const set = { purge: open.purge, meter: open.meter, ...valuesAt(index), observed };
     const { ann } = this.#firm.firm.ids;
     return JSON.stringify({
       mutationId: this.#phone.next++,

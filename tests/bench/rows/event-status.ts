@@ -31,10 +31,10 @@ function eventDrafts(ground: Ground, event: string): Draft[] {
 }
 
 function readingDrafts(ground: Ground, open: readonly OpenPurge[]): Draft[] {
-  return open.flatMap(({ purge, begunMs }) =>
+  return open.flatMap(({ purge, meter, begunMs }) =>
     Array.from({ length: READINGS }, (_, place): Draft => {
       const observed = ground.firm.firm.observed(localTime(begunMs + place * READING_INTERVAL_MS));
-      return { kind: 'reading', set: { purge, meter: ground.firm.firm.ids.meter, ...valuesAt(place), observed } };
+      return { kind: 'reading', set: { purge, meter, ...valuesAt(place), observed } };
     }),
   );
 }
