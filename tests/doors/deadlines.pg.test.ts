@@ -254,4 +254,33 @@ describe('the completeness of an event', () => {
     ]);
     expect((await rest.get(`/events/${v7()}/completeness`)).status).toBe(404);
   });
+
+  it('tells by REST and GraphQL alike which samples a field blank questions', async () => {
+    const { event } = t.firm.ids;
+    const [blank, at] = [v7(), '2026-05-08T15:30:00-05:00'];
+    const set = { event, number: 'FB-1', type: 'field', suites: ['ions'], collected: at };
+    const result = { event, blank, analyte: 'Nitrate', value: '0.8', unit: 'mg/L', condition: 'detected' };
+    await push([
+      { kind: 'blank', id: blank, set },
+      { kind: 'laboratory-result', set: { ...result, observed: t.firm.observed(at) } },
+    ]);
+    const { body } = await rest.get(`/events/${event}/completeness`);
+    expect(body.questionedByBlanks).toMatchObject([
+      { blank, number: 'FB-1', type: 'field', analyte: 'Nitrate', cannotTell: 1, samples: [{ number: 'S-1' }] },
+    ]);
+    const query = `query ($id: ID!) { event(id: $id) { completeness {
+      questionedByBlanks { type sentence blankId samples { number standing sentence } } } } }`;
+    // biome-ignore lint/suspicious/noExplicitAny: an answer has any form
+    const { data, errors } = await ask<any>(t, office, query, { id: event });
+    expect(errors).toEqual([]);
+    const [{ sentence, samples }] = body.questionedByBlanks;
+    expect(data.event.completeness.questionedByBlanks).toEqual([
+      {
+        type: 'FIELD',
+        sentence,
+        blankId: blank,
+        samples: [{ number: 'S-1', standing: 'CANNOT_TELL', sentence: samples[0].sentence }],
+      },
+    ]);
+  });
 });

@@ -82,7 +82,8 @@ function linkedSamples(index: EquipmentIndex, blank: PlacedBlank, analyte: Resul
   return [...linked.values()].sort((a, b) => compareMoments(a.touched.collected, b.touched.collected));
 }
 
-function judgementOf(
+/** @param ofBlank what was found of one analyte, in one blank */
+export function judgementOf(
   results: readonly ResultRecord[],
   ofBlank: readonly ResultRecord[],
   number: string,
@@ -158,7 +159,7 @@ function trailOf(
 }
 
 /** The detected results, one list for each analyte. */
-function detected(results: readonly ResultRecord[]): readonly (readonly ResultRecord[])[] {
+export function detected(results: readonly ResultRecord[]): readonly (readonly ResultRecord[])[] {
   const groups: ResultRecord[][] = [];
   for (const result of results.filter(({ fields }) => fields.condition === 'detected')) {
     const group = groups.find(([first]) => first !== undefined && isSameAnalyte(first.fields, result.fields));

@@ -113,7 +113,8 @@ function completenessRoute(api: Api, ctx: Context): void {
     summary: 'What an event was to bring, and what of it was collected, received and reported',
     description:
       'For each well, sample and suite the containers, with what lacks and why: dropped and who agreed, a dry well, broken ' +
-      'on the way; and the percentages with what they are of.',
+      'on the way; and the percentages with what they are of. What was found in a field or trip blank is told with the ' +
+      'samples that it questions.',
     tags,
     params: idParams,
     querystring: completenessInput,

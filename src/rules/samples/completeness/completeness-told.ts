@@ -11,6 +11,7 @@ import type { VisitRecord } from '../sample-records.ts';
 import { indexSamples, type SamplesIndex } from '../samples-index.ts';
 import { type ExpectedSample, expectedSamples } from './expected-samples.ts';
 import { type NotSampledWell, notSampledShape, notSampledWells } from './not-sampled-wells.ts';
+import { questionedByBlanks, questionedShape } from './questioned-by-blanks.ts';
 import { type ContainerState, LACKING, type LineWorld, type SuiteLine, suiteLines } from './suite-line.ts';
 
 /** What a percentage here is of. */
@@ -92,6 +93,9 @@ export const completenessOutput = z.strictObject({
     }),
   ),
   blanks: z.array(sampleTold).describe('And QC samples whose well was not chosen yet'),
+  questionedByBlanks: z
+    .array(questionedShape)
+    .describe('What was found in field and trip blanks, with the samples that each speaks for; whatever is shown'),
 });
 export type CompletenessTold = z.output<typeof completenessOutput>;
 
@@ -255,5 +259,6 @@ export function completenessTold(samples: EventSamples, { show }: CompletenessGi
     totals: totalsOf(rows),
     wells: [...wells].map((well) => wellRow(named, well, rowsOf.get(well) ?? [])).toSorted(byName),
     blanks: (rowsOf.get(null) ?? []).map(toldSample),
+    questionedByBlanks: [...questionedByBlanks(index)],
   };
 }
