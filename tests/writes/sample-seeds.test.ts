@@ -30,19 +30,31 @@ describe('a change of an analyte suite', () => {
     ['analytes', suite({ analytes: ['Benzene', 'Toluene'] })],
     ['a remark', suite({ remark: 'By the new price list' })],
     ['the same groups written again', suite({ groups: [{ group: 'volatiles' }] })],
+    [
+      'how long they keep',
+      suite({ groups: [{ group: 'volatiles', holdingHours: '48', reason: 'Hot', approvedBy: 'R.' }] }),
+    ],
   ])('has no container judged again for %s', (_what, changed) => {
     expect(seedsOf(changed, suite({}))).toBeNull();
   });
 
   it.each([
-    ['groups', suite({ groups: [{ group: 'volatiles', containers: 2 }] }), ['VOC', 'VOC']],
-    ['its name', suite({ name: 'Volatiles' }), ['Volatiles', 'VOC']],
-    ['being voided', suite({}, { reason: 'Entered twice', by: null }), ['VOC', 'VOC']],
-  ])('has its containers judged again for %s', (_what, changed, names) => {
-    expect(seedsOf(changed, suite({}))?.suites).toEqual(names);
+    ['groups', suite({ groups: [{ group: 'volatiles', containers: 2 }] }), [['VOC', 'volatiles']]],
+    ['one of its groups', suite({ groups: [{ group: 'volatiles' }, { group: 'nitrate' }] }), [['VOC', 'nitrate']]],
+    [
+      'its name',
+      suite({ name: 'Volatiles' }),
+      [
+        ['Volatiles', null],
+        ['VOC', null],
+      ],
+    ],
+    ['being voided', suite({}, { reason: 'Entered twice', by: null }), [['VOC', null]]],
+  ])('has its containers judged again for %s', (_what, changed, asked) => {
+    expect(seedsOf(changed, suite({}))?.suites).toEqual(asked.map(([name, group]) => ({ name, group })));
   });
 
   it('has containers judged that came before it', () => {
-    expect(seedsOf(suite({}), null)?.suites).toEqual(['VOC']);
+    expect(seedsOf(suite({}), null)?.suites).toEqual([{ name: 'VOC', group: null }]);
   });
 });

@@ -2,12 +2,14 @@ import { v7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isLabelFlag, isSampleFlag } from '../../src/rules/derive/sample-derived.ts';
 import { deriveAgain } from '../../src/writes/derive-again.ts';
+import { openLane } from '../../src/writes/lane.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { statementsOf } from '../reads/statements.ts';
+import { statesRead } from '../reads/states-read.ts';
 import { firmOfFlags } from '../support/firm-of-flags.ts';
 import { containerDraft, fillDraft, pumpedVisit, sampleDraft, sampleId } from '../support/sample-drafts.ts';
 import { type TestDatabase, testDatabase } from '../support/test-database.ts';
-import type { Draft } from '../support/test-firm.ts';
+import { type Draft, TestClient } from '../support/test-firm.ts';
 import { minute, readingDraft } from '../support/visit-drafts.ts';
 
 let db: TestDatabase;
@@ -255,6 +257,52 @@ it('[D13] looks up nothing for what touches no sample, though the visit has some
   };
   expect(await lookUps(readingDraft(firm, sampleId('v1 purge'), 25))).toBe(0);
   expect(await lookUps(fillDraft(firm, 'W-1-1', 41))).toBe(2);
+});
+
+it('[D13] follows what a suite of the sample asks of a bottle that says no suite or another one', async () => {
+  const { firm, codes, one, change } = await aFirm();
+  const bottle = { ...METALS, group: 'metals-dissolved', volumeMl: '500' };
+  await one(
+    { kind: 'analyte-suite', id: sampleId('Dissolved'), set: { name: 'Dissolved', groups: [{ group: 'nitrate' }] } },
+    planned(firm, 'P-1'),
+    ...pumpedVisit(firm, 'v1'),
+    sampleDraft('v1', 'W-1', { suites: ['Metals', 'Dissolved'], planned: sampleId('P-1') }),
+    containerDraft(firm, 'W-1-1', 'W-1', { ...bottle, suite: null }),
+    containerDraft(firm, 'W-1-2', 'W-1', bottle),
+    fillDraft(firm, 'W-1-1', 35, { filtered: false }),
+    fillDraft(firm, 'W-1-2', 36, { filtered: false }),
+  );
+  const notFiltered = async () => (await codes()).filter((code) => code === 'not-filtered').length;
+  expect(await notFiltered()).toBe(2);
+  const unfiltered = [{ group: 'nitrate' }, { group: 'metals-dissolved', filtered: false }];
+  await one(change('analyte-suite', 'Dissolved', { groups: unfiltered }));
+  expect(await notFiltered()).toBe(0);
+  await one(change('analyte-suite', 'Dissolved', { name: 'Others' }, 2));
+  expect(await notFiltered()).toBe(2);
+});
+
+it('[D13] reads for a suite what serves the group that is asked otherwise, and nothing of it twice', async () => {
+  const { firm, one, change } = await aFirm();
+  const both = (groups: object[]) => ({ name: 'Both', groups });
+  const nitrate = { ...METALS, group: 'nitrate', suite: 'Both', preservatives: [], volumeMl: '500' };
+  await one(
+    { kind: 'analyte-suite', id: sampleId('Both'), set: both([{ group: 'volatiles' }, { group: 'nitrate' }]) },
+    ...['v1', 'v2'].flatMap((visit) => pumpedVisit(firm, visit)),
+    ...['v1', 'v2'].map((visit) => sampleDraft(visit, `W-${visit}`, { suites: ['Both'] })),
+    containerDraft(firm, 'W-v1-1', 'W-v1', { suite: 'Both' }),
+    containerDraft(firm, 'W-v1-2', 'W-v1', nitrate),
+    containerDraft(firm, 'W-v2-1', 'W-v2', nitrate),
+    fillDraft(firm, 'W-v2-1', 36),
+  );
+  const groups = [{ group: 'volatiles', containers: 2, reason: 'Small vials', approvedBy: 'R.' }, { group: 'nitrate' }];
+  // another process, that remembers nothing
+  const lane = openLane({ pool: db.pool, now: () => new Date(firm.nowMs), committed: () => undefined });
+  const office = new TestClient(await firm.actor('admin'), lane);
+  const read = await statesRead(() => office.push(change('analyte-suite', 'Both', { groups })));
+  expect(read.filter((id) => [sampleId('W-v2'), sampleId('W-v2-1')].includes(id))).toEqual([]);
+  const ofVisit = read.filter((id) => [sampleId('W-v1'), sampleId('W-v1-1'), sampleId('W-v1-2')].includes(id));
+  expect(ofVisit).toHaveLength(3);
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
 });
 
 describe('flags about samples', () => {

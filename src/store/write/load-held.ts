@@ -152,15 +152,11 @@ cross join lateral (select id from analyte_suite where firm = $1 and name = want
   return select(tx, 'named-suites', lookUp(suites, 'id = s.id'), names);
 }
 
-/** The containers that are for analyte suites of these names, and those for several groups of samples that name them. */
+/** The containers that are for analyte suites of these names and of no sample. */
 export function containersOfSuites(tx: WriteTx, names: readonly string[]): Promise<StoredHeld[]> {
   const containers = `unnest($2::text[]) as wanted(name)
 cross join lateral (
-  select id from container where firm = $1 and suite = wanted.name
-  union
-  select shared.id from sample join container shared on shared.firm = sample.firm and shared.sample = sample.id
-  where sample.firm = $1 and wanted.name = any(sample.suites) and cardinality(shared.also_groups) > 0
-  offset 0
+  select id from container where firm = $1 and suite = wanted.name and sample is null offset 0
 ) c`;
   return select(tx, 'suite-containers', lookUp(containers, 'id = c.id'), names);
 }

@@ -1,4 +1,3 @@
-import type { Derived } from '../../rules/derive/derived.ts';
 import {
   containerDerived,
   isLabelFlag,
@@ -19,10 +18,12 @@ import {
   samplesOfPlans,
   suitesNamed,
 } from '../../store/write/load-held.ts';
+import { suiteVisits } from '../../store/write/suite-visits.ts';
 import type { WriteTx } from '../../store/write/transaction.ts';
 import { writeDerived } from '../derive-group.ts';
 import { loadMissing, take } from '../equipment/load-more.ts';
 import type { Group } from '../group.ts';
+import { judgedOnce } from './judged-once.ts';
 import { plansNamed, type SampleSeeds, sampleSeeds, samplesNamed } from './sample-seeds.ts';
 
 function idsOf(held: readonly Held[]): string[] {
@@ -33,19 +34,18 @@ function present(group: Group, ids: Iterable<string>): Held[] {
   return [...new Set(ids)].flatMap((id) => group.overlay.get(id) ?? []);
 }
 
-async function under(tx: WriteTx, group: Group, parents: readonly string[], kinds: readonly string[]): Promise<void> {
-  if (parents.length > 0) take(group, await heldUnder(tx, [...new Set(parents)], kinds));
-}
-
-function servesSeveral({ alsoGroups }: Held['state']['fields']): boolean {
-  return Array.isArray(alsoGroups) && alsoGroups.length > 0;
+async function under(tx: WriteTx, group: Group, parents: readonly string[], kinds: readonly string[]) {
+  const found = parents.length > 0 ? await heldUnder(tx, [...new Set(parents)], kinds) : [];
+  take(group, found);
+  return found;
 }
 
 /** The samples that were taken for these planned ones. */
 async function takenFor(tx: WriteTx, group: Group, plans: readonly string[]): Promise<readonly Held[]> {
   if (plans.length === 0) return [];
-  take(group, await samplesOfPlans(tx, [...new Set(plans)]));
-  return group.overlay.ofKind('sample').filter(({ state }) => plans.includes(String(state.fields.planned)));
+  const wanted = new Set(plans);
+  take(group, await samplesOfPlans(tx, [...wanted]));
+  return group.overlay.ofKind('sample').filter(({ state }) => wanted.has(String(state.fields.planned)));
 }
 
 /** The visits of the changed containers' samples; of most of them all is known, since their records were pushed with them. */
@@ -55,20 +55,21 @@ async function visitsAround(tx: WriteTx, group: Group, seeds: SampleSeeds): Prom
     const events = present(group, seeds.replanned).flatMap(({ parent }) => parent ?? []);
     await under(tx, group, events, ['container']);
   }
-  if (seeds.suites.length > 0) take(group, await containersOfSuites(tx, [...new Set(seeds.suites)]));
-  const ofSuites = group.overlay
-    .ofKind('container')
-    .filter(({ state: { fields } }) => seeds.suites.includes(String(fields.suite)) || servesSeveral(fields));
   const ofPlans = group.overlay
     .ofKind('container')
     .filter(({ state }) => seeds.replanned.includes(String(state.fields.planned)));
-  const changed = [...present(group, seeds.containers), ...ofSuites, ...ofPlans];
+  const changed = [...present(group, seeds.containers), ...ofPlans];
   const samples = samplesNamed(changed, group);
   await loadMissing(tx, group, samples);
   const ofPlan = await takenFor(tx, group, [...plansNamed(changed, group), ...seeds.replanned]);
-  return [
-    ...new Set([...seeds.visits, ...[...present(group, samples), ...ofPlan].flatMap(({ visit }) => visit ?? [])]),
-  ];
+  const ofSuites = seeds.suites.length > 0 ? await suiteVisits(tx, seeds.suites) : [];
+  const named = [...present(group, samples), ...ofPlan].flatMap(({ visit }) => visit ?? []);
+  return [...new Set([...seeds.visits, ...ofSuites, ...named])];
+}
+
+interface OfGroup {
+  readonly group: Group;
+  readonly seeds: SampleSeeds;
 }
 
 interface OfVisits {
@@ -112,21 +113,22 @@ async function loadOrders(tx: WriteTx, group: Group, visits: readonly string[], 
   if (names.size > 0) take(group, await suitesNamed(tx, [...names]));
 }
 
-async function loadReviews(tx: WriteTx, group: Group, stored: readonly Held[], wanted: readonly Derived[]) {
-  await under(tx, group, [...idsOf(stored), ...wanted.map(({ id }) => id)], ['flag-review']);
+/** What is judged by itself: a container of no sample, that is changed or that a suite asks for otherwise now. */
+async function standAlone(tx: WriteTx, { group, seeds }: OfGroup): Promise<readonly Held[]> {
+  const suites = new Set<unknown>(seeds.suites.map(({ name }) => name));
+  if (suites.size > 0) take(group, await containersOfSuites(tx, [...suites].map(String)));
+  const ofEvents = seeds.events.flatMap((event) => idsOf(group.overlay.under(event)));
+  const changed = new Set([...seeds.containers, ...ofEvents]);
+  const isJudged = ({ state }: Held) => changed.has(state.id) || suites.has(state.fields.suite);
+  return group.overlay.ofKind('container').filter((held) => isOfNoSample(held) && isJudged(held));
 }
 
-async function deriveFills(tx: WriteTx, group: Group, seeds: SampleSeeds): Promise<void> {
+async function deriveFills(tx: WriteTx, { group, seeds }: OfGroup): Promise<void> {
   const { overlay } = group;
-  const { events } = seeds;
-  await under(tx, group, events, ['container']);
+  await under(tx, group, seeds.events, ['container']);
   const visits = await visitsAround(tx, group, seeds);
   const { own, labelled } = await loadVisits(tx, group, visits);
-  const suites = (held: Held) => seeds.suites.includes(String(held.state.fields.suite));
-  const changed = new Set([...seeds.containers, ...events.flatMap((event) => idsOf(overlay.under(event)))]);
-  const alone = overlay
-    .ofKind('container')
-    .filter((held) => isOfNoSample(held) && (changed.has(held.state.id) || suites(held)));
+  const alone = await standAlone(tx, { group, seeds });
   const around = [...new Set([...own, ...alone, ...present(group, seeds.containers)])];
   await under(tx, group, idsOf([...around, ...labelled]), ['fill', 'flag']);
   await loadOrders(tx, group, visits, [...around, ...labelled]);
@@ -134,15 +136,13 @@ async function deriveFills(tx: WriteTx, group: Group, seeds: SampleSeeds): Promi
   const stored = idsOf([...samples, ...around])
     .flatMap((id) => overlay.under(id))
     .filter(isSampleFlag);
-  const wanted = () => {
-    const world = sampleWorld(overlay);
-    return [
-      ...visits.flatMap((visit) => samplesDerived(tx.firm, visit, world)),
-      ...alone.flatMap((container) => containerDerived(tx.firm, container, world)),
-    ];
-  };
-  await loadReviews(tx, group, stored, wanted());
-  writeDerived(group, stored, wanted());
+  const world = sampleWorld(overlay);
+  const judges = [
+    ...visits.map((visit) => () => samplesDerived(tx.firm, visit, world)),
+    ...alone.map((container) => () => containerDerived(tx.firm, container, world)),
+  ];
+  const wanted = await judgedOnce(judges, (flags) => under(tx, group, [...idsOf(stored), ...flags], ['flag-review']));
+  writeDerived(group, stored, wanted);
 }
 
 /** One flag a label of an event, whoever wrote the two containers. */
@@ -175,7 +175,7 @@ async function deriveLabels(tx: WriteTx, group: Group, { labels }: SampleSeeds):
         .filter(({ state }) => state.kind === 'container' && its.has(String(state.fields.label)));
       return event ? labelsDerived(tx.firm, event, labelled, overlay) : [];
     });
-  await loadReviews(tx, group, stored, wanted());
+  await under(tx, group, [...idsOf(stored), ...wanted().map(({ id }) => id)], ['flag-review']);
   writeDerived(group, stored, wanted());
 }
 
@@ -186,6 +186,6 @@ async function deriveLabels(tx: WriteTx, group: Group, { labels }: SampleSeeds):
 export async function deriveSamples(tx: WriteTx, group: Group): Promise<void> {
   const seeds = sampleSeeds(group);
   if (seeds === null) return;
-  await deriveFills(tx, group, seeds);
+  await deriveFills(tx, { group, seeds });
   await deriveLabels(tx, group, seeds);
 }

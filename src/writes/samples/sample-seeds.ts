@@ -1,6 +1,8 @@
 import { isSameJson } from '../../protocol/same-json.ts';
 import { isLabelledOnly, isOfNoSample } from '../../rules/derive/sample-derived.ts';
+import { byKey } from '../../rules/equipment/by-key.ts';
 import type { Held } from '../../rules/held.ts';
+import type { AskedAnew } from '../../store/write/suite-visits.ts';
 import type { Draft, Group } from '../group.ts';
 
 /** What changes bear on the flags about samples. */
@@ -9,8 +11,8 @@ export interface SampleSeeds {
   readonly containers: readonly string[];
   /** Visits whose samples, purges, calls or times changed. */
   readonly visits: readonly string[];
-  /** Names of analyte suites that ask for something else now. */
-  readonly suites: readonly string[];
+  /** What analyte suites ask for otherwise now. */
+  readonly suites: readonly AskedAnew[];
   /** Events whose plan asks for something else of samples now. */
   readonly events: readonly string[];
   /** Planned samples that are planned otherwise now: what was labelled or taken for them may be of another sample or type. */
@@ -43,13 +45,41 @@ function labelTells({ held, before, leaves }: Draft): boolean {
   return BEARS.some((field) => held.state.fields[field] !== before.state.fields[field]);
 }
 
-const ASKS = ['name', 'groups'];
+/** What a suite says of a group that no container is judged by: its clocks, where it goes, and why it is otherwise. */
+const OF_NO_CONTAINER = [
+  ...['variant', 'laboratory', 'holdingHours', 'extractionHours', 'extractToAnalysisHours', 'reason', 'approvedBy'],
+];
 
-/** Whether a suite asks for other containers now: what analytes it lists, or who does it, bears on none of them. */
-function asksOtherwise({ held, before, leaves }: Draft): boolean {
+interface OfGroup {
+  readonly group: string;
+}
+
+/** Of each group that a suite orders, what its containers are judged by. */
+function ordersOf({ state }: Held): ReadonlyMap<string, readonly object[]> {
+  return byKey(
+    (state.fields.groups as readonly OfGroup[]).map((one) =>
+      Object.fromEntries(Object.entries(one).filter(([field]) => !OF_NO_CONTAINER.includes(field))),
+    ),
+    ({ group }) => String(group),
+  );
+}
+
+/** Whether there is a suite of that name where there was none, or the other way about. */
+function isThereAnew({ held, before, leaves }: Draft): boolean {
   if (before === null || leaves !== null) return true;
   if ((held.state.voided === null) !== (before.state.voided === null)) return true;
-  return ASKS.some((field) => !isSameJson(held.state.fields[field], before.state.fields[field]));
+  return held.state.fields.name !== before.state.fields.name;
+}
+
+/** What a suite asks for otherwise now: what analytes it lists, or how long they keep, bears on no container. */
+function askedAnew(draft: Draft): AskedAnew[] {
+  const its = sides(draft);
+  const names = [...new Set(its.flatMap(({ state }) => textOf(state.fields.name)))];
+  if (isThereAnew(draft)) return names.map((name) => ({ name, group: null }));
+  const [now, then] = [ordersOf(draft.held), ordersOf(draft.before ?? draft.held)];
+  const groups = [...new Set([...now.keys(), ...then.keys()])];
+  const changed = groups.filter((group) => !isSameJson(now.get(group) ?? null, then.get(group) ?? null));
+  return names.flatMap((name) => changed.map((group) => ({ name, group })));
 }
 
 function sampling({ state }: Held): unknown {
@@ -78,7 +108,7 @@ function hasSamples({ overlay }: Pick<Group, 'overlay'>, visit: string): boolean
 export function sampleSeeds(group: Group): SampleSeeds | null {
   const drafts = group.drafts.filter(({ withdrawn }) => !withdrawn);
   const of = (...kinds: string[]) => drafts.filter(({ held }) => kinds.includes(held.state.kind));
-  const [containers, fills, suites] = [of('container'), of('fill'), of('analyte-suite').filter(asksOtherwise)];
+  const [containers, fills, suites] = [of('container'), of('fill'), of('analyte-suite').flatMap(askedAnew)];
   const touched = of(...OF_VISIT)
     .flatMap(sides)
     .flatMap(({ visit }) => visit ?? []);
@@ -97,7 +127,7 @@ export function sampleSeeds(group: Group): SampleSeeds | null {
     visits,
     events,
     replanned: otherPlans.map(({ held }) => held.state.id),
-    suites: suites.flatMap(sides).flatMap(({ state }) => textOf(state.fields.name)),
+    suites,
     labels: containers.filter(labelTells).flatMap(sides).map(labelOf),
   };
 }

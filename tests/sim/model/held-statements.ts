@@ -46,6 +46,33 @@ function coolersNear(tables: Tables, given: readonly (readonly string[])[]): obj
   return [...new Set([...inside, ...ids('cooler', 'event', ofEvents)])].map((cooler) => ({ cooler }));
 }
 
+function listOf(value: unknown): readonly unknown[] {
+  return Array.isArray(value) ? value : [];
+}
+
+/** The visits with a sample that has a container for a group that a suite asks for otherwise. */
+function suiteVisits(tables: Tables, names: readonly string[], groups: readonly (string | null)[]): object[] {
+  const [containers, samples] = [[...tables.typedOf('container').values()], [...tables.typedOf('sample').values()]];
+  const isOf = (container: TypedEntry, sample: TypedEntry) =>
+    container.sample === sample.id ||
+    ((container.sample ?? container.blank ?? null) === null &&
+      typeof container.planned === 'string' &&
+      container.planned === sample.planned);
+  const visits = names.flatMap((name, at) => {
+    const asked = groups[at] ?? null;
+    const serves = ({ group, alsoGroups }: TypedEntry) =>
+      asked === null || group === asked || listOf(alsoGroups).includes(asked);
+    const isJudged = (sample: TypedEntry) => {
+      const its = containers.filter((one) => isOf(one, sample));
+      const isNamed = listOf(sample.suites).includes(name);
+      if (isNamed && asked === null) return true;
+      return its.some((one) => serves(one) && (isNamed || one.suite === name));
+    };
+    return samples.filter(isJudged).map(({ visit }) => String(visit));
+  });
+  return [...new Set(visits)].map((visit) => ({ visit }));
+}
+
 /** What each mutation is decided from. */
 export const HELD_STATEMENTS: Statements = {
   'held-by-id': (tables, [, ids]) => liveRows(tables, textsIn(ids)),
@@ -112,15 +139,10 @@ export const HELD_STATEMENTS: Statements = {
   },
   'held-suite-containers': (tables, [, names]) => {
     const wanted = textsIn(names);
-    const naming = ({ suites }: TypedEntry) => Array.isArray(suites) && suites.some((one) => wanted.includes(one));
-    const samples = new Set(idsWhere(tables, 'sample', naming));
-    const isShared = ({ alsoGroups, sample }: TypedEntry) =>
-      Array.isArray(alsoGroups) && alsoGroups.length > 0 && samples.has(String(sample));
-    return liveRows(
-      tables,
-      idsWhere(tables, 'container', (row) => wanted.includes(String(row.suite)) || isShared(row)),
-    );
+    const fits = ({ suite, sample }: TypedEntry) => wanted.includes(String(suite)) && (sample ?? null) === null;
+    return liveRows(tables, idsWhere(tables, 'container', fits));
   },
+  'suite-visits': (tables, [, names, groups]) => suiteVisits(tables, textsIn(names), groups as (string | null)[]),
   'held-cooler-containers': (tables, [, coolers]) => {
     const wanted = new Set(textsIn(coolers));
     return liveRows(
