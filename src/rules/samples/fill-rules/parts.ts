@@ -13,9 +13,15 @@ export interface Filled extends ContainerFacts {
   readonly fill: FillRecord;
 }
 
-/** What is full, with its last fill. */
+const known = new WeakMap<SampleFacts['containers'], readonly Filled[]>();
+
+/** What is full, with its last fill; found once for all the rules that ask it of the same containers. */
 export function filled({ containers }: Pick<SampleFacts, 'containers'>): readonly Filled[] {
-  return containers.flatMap((one) => (one.isFull && one.fill !== null ? [{ ...one, fill: one.fill }] : []));
+  const before = known.get(containers);
+  if (before) return before;
+  const found = containers.flatMap((one) => (one.isFull && one.fill !== null ? [{ ...one, fill: one.fill }] : []));
+  known.set(containers, found);
+  return found;
 }
 
 /** The first of its groups that must have no air. */
