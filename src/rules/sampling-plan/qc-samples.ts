@@ -6,7 +6,7 @@ import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample, Wanted } from './proposed.ts';
-import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
+import { sampleOfPerson, stands, unwantedSample, wantedSample } from './reconcile-sample.ts';
 import { spikeBottles } from './spike-bottles.ts';
 import type { Bottle } from './wanted-bottles.ts';
 import { type Suits, suitsDuplicate, suitsSpike, type WellOutlook } from './well-outlook.ts';
@@ -91,9 +91,7 @@ function candidates(
   there: readonly QcRecord[],
   busy: ReadonlySet<string>,
 ): QcCandidate[] {
-  const used = new Set(
-    there.filter(({ record }) => record.fields.standing === 'planned').map(({ record }) => record.fields.of),
-  );
+  const used = new Set(there.filter(({ record }) => stands(record, on)).map(({ record }) => record.fields.of));
   return normals.flatMap((one): QcCandidate[] => {
     const outlook = one.well === null ? undefined : on.outlooks.get(one.well);
     if (!outlook || one.well === null || one.isTaken || used.has(one.id)) return [];
@@ -163,7 +161,7 @@ function qcOfKind(
 ): WellQc {
   const parents = new Map(normals.map((one) => [one.id, one]));
   const records = qcThere(on, kind, parents);
-  const standing = records.filter(({ record }) => record.fields.standing === 'planned');
+  const standing = records.filter(({ record }) => stands(record, on));
   const asked = askedOfSuites(normals, kind.oneForEach);
   const chosen: QcChosen = chooseQc(
     asked,

@@ -95,6 +95,11 @@ function takenAfterAll({ fields: { standing, droppedBecause } }: PlannedRecord):
   return isBack ? { standing: 'planned', droppedBecause: null } : {};
 }
 
+/** Planned, or dropped by a plan and taken all the same, by a crew whose phone did not hear of that. */
+export function stands({ id, fields }: PlannedRecord, { standing }: Pick<Reconciling, 'standing'>): boolean {
+  return fields.standing === 'planned' || (standing.taken.has(id) && isDroppedByPlan(fields.droppedBecause));
+}
+
 /** What is wanted, beside what is there of it: a new sample, one that changes, or one that stays. */
 export function wantedSample(wanted: Wanted, on: Reconciling): ProposedSample {
   const record = on.standing.planned.get(wanted.id);
@@ -113,8 +118,8 @@ export function sampleOfPerson(record: PlannedRecord, bottles: Wanted['bottles']
 /** No longer wanted: dropped with its empty containers, unless water of it was taken. */
 export function unwantedSample(record: PlannedRecord, because: string, on: Reconciling): ProposedSample {
   const { standing, droppedBecause } = record.fields;
-  if (on.standing.taken.has(record.id) || (standing === 'dropped' && !isDroppedByPlan(droppedBecause)))
-    return existing(record, {}, on, null, '', false);
+  if (on.standing.taken.has(record.id)) return existing(record, takenAfterAll(record), on, null, '', false);
+  if (standing === 'dropped' && !isDroppedByPlan(droppedBecause)) return existing(record, {}, on, null, '', false);
   // its containers are looked at all the same: a plan may have been cut short between the two
   if (standing === 'dropped') return existing(record, {}, on, [], because, false);
   const set = { standing: 'dropped', droppedBecause: becausePlan(because) };

@@ -126,6 +126,30 @@ describe('a well that was left without a sample', () => {
     expect(round.planned('normal')).toHaveLength(2);
   });
 
+  it.each(['matrix-spike', 'blind-duplicate'])(
+    'has its %s back that a crew took before it heard of the plan',
+    (type) => {
+      for (const isWrittenBetween of [true, false]) {
+        const round = planned({ wells: 6 });
+        const [one] = round.planned(type);
+        const well = wellOf(round, type);
+        const normal = round.planned('normal').find(({ fields }) => fields.well === well);
+        left(round, well, 'purged-dry');
+        if (isWrittenBetween) round.plan();
+        expect(round.planned(type)[0]?.id === one?.id).toBe(!isWrittenBetween);
+        const times = { arrived: '2026-05-04T15:00:00-05:00', left: '2026-05-04T16:00:00-05:00' };
+        left(round, well, 'sampled', times);
+        const taken = { visit: idOf(`left ${well} sampled`), suites: ['VOC'], collected: '2026-05-04T15:30:00-05:00' };
+        for (const its of [normal, one])
+          round.put('sample', idOf(`taken ${its?.id}`), { ...taken, number: its?.fields.number, planned: its?.id });
+        round.plan();
+        expect(round.planned(type).map(({ id }) => id)).toEqual([one?.id]);
+        expect(told(round).frequencies.find((its) => its.type === type)).toMatchObject({ asked: 1, planned: 1 });
+        expect(changesNow(round)).toBe(0);
+      }
+    },
+  );
+
   it('is judged by its last visit, and not by a round of levels', () => {
     const round = planned({ wells: 2 });
     left(round, idOf('W-001'), 'no-access', {
