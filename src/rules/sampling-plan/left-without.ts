@@ -48,14 +48,18 @@ function wasToSample({ fields: { method, outcome } }: VisitRecord): boolean {
   return method !== 'gauging' || (outcome !== undefined && outcome !== 'gauged-only');
 }
 
-/** Null while a crew is there, where a sample was taken, and where nobody was yet. */
+/**
+ * Null while a crew is there, where a sample was taken, and where nobody was yet; also where a visit says that it sampled:
+ * its sample is on a phone that has not spoken since.
+ */
 export function leftWithout(known: LeavingKnown, well: string): LeftWithout | null {
   const here = known.visits.filter(({ fields }) => fields.well === well);
   const ids = new Set(here.map(({ id }) => id));
   if (known.samples.some(({ fields }) => ids.has(fields.visit))) return null;
   if (here.some(({ fields }) => fields.left === undefined && fields.outcome === undefined)) return null;
+  if (here.some(({ fields }) => fields.outcome === 'sampled')) return null;
   const last = here
-    .filter((one) => wasToSample(one) && one.fields.outcome !== 'sampled')
+    .filter(wasToSample)
     .toSorted((a, b) => instantMs(a.fields.arrived) - instantMs(b.fields.arrived))
     .at(-1);
   if (!last) return null;

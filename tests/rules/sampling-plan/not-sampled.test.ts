@@ -150,6 +150,18 @@ describe('a well that was left without a sample', () => {
     },
   );
 
+  it.each(['dry', 'purged-dry'])(
+    'is none where it was %s and a later visit says that it sampled: all stays planned',
+    (outcome) => {
+      const round = planned({ wells: 6 });
+      const well = wellOf(round, 'matrix-spike');
+      left(round, well, outcome);
+      const times = { arrived: '2026-05-04T15:00:00-05:00', left: '2026-05-04T16:00:00-05:00' };
+      left(round, well, 'sampled', times);
+      expect([told(round).notSampled, changesNow(round)]).toEqual([[], 0]);
+    },
+  );
+
   it('is judged by its last visit, and not by a round of levels', () => {
     const round = planned({ wells: 2 });
     left(round, idOf('W-001'), 'no-access', {
