@@ -56,12 +56,10 @@ export function leftWithout(known: LeavingKnown, well: string): LeftWithout | nu
   const here = known.visits.filter(({ fields }) => fields.well === well);
   const ids = new Set(here.map(({ id }) => id));
   if (known.samples.some(({ fields }) => ids.has(fields.visit))) return null;
-  if (here.some(({ fields }) => fields.left === undefined && fields.outcome === undefined)) return null;
-  if (here.some(({ fields }) => fields.outcome === 'sampled')) return null;
-  const last = here
-    .filter(wasToSample)
-    .toSorted((a, b) => instantMs(a.fields.arrived) - instantMs(b.fields.arrived))
-    .at(-1);
+  const toSample = here.filter(wasToSample);
+  if (toSample.some(({ fields }) => fields.left === undefined && fields.outcome === undefined)) return null;
+  if (toSample.some(({ fields }) => fields.outcome === 'sampled')) return null;
+  const last = toSample.toSorted((a, b) => instantMs(a.fields.arrived) - instantMs(b.fields.arrived)).at(-1);
   if (!last) return null;
   const isShort = COMES_BACK.includes(last.fields.outcome ?? '');
   return { visit: last, after: afterLeaving(known, last), isShort, said: saidOf(known, last) };

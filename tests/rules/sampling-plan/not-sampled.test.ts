@@ -170,6 +170,9 @@ describe('a well that was left without a sample', () => {
     });
     left(round, idOf('W-001'), 'dry');
     left(round, idOf('W-002'), 'gauged-only', { method: 'gauging' });
+    // nobody wrote that the round of levels left
+    const gauging = { event: round.event, well: idOf('W-001'), crew: idOf('crew-2'), method: 'gauging' };
+    round.put('visit', idOf('levels'), { ...gauging, arrived: '2026-05-04T07:00:00-05:00' });
     expect(told(round).notSampled.map(({ name, outcome }) => [name, outcome])).toEqual([['W-001', 'no-access']]);
   });
 });
