@@ -52,6 +52,10 @@ function goodCooler(firm: TestFirm): Draft[] {
   ];
 }
 
+function laboratory(name: string): Draft {
+  return { kind: 'laboratory', id: sampleId(name), set: { name, timeZone: 'America/Chicago', receiving: [] } };
+}
+
 describe('what is asked about coolers', () => {
   it('[D1] is nothing of a good one, and follows what hangs on it and what is in it', async () => {
     const { firm, codes, flags, one, change, away } = await aFirm();
@@ -100,11 +104,6 @@ describe('what is asked about coolers', () => {
 
   it('[D9] follows the sample, its plan, the event and the clock of the site', async () => {
     const { world, firm, codes, one, change } = await aFirm();
-    const laboratory = (name: string) => ({
-      kind: 'laboratory',
-      id: sampleId(name),
-      set: { name, timeZone: 'America/Chicago', receiving: [] },
-    });
     const planned = { event: firm.ids.event, number: 'W-1', type: 'normal', suites: ['VOC'], standing: 'planned' };
     await one(
       laboratory('A'),
@@ -152,6 +151,70 @@ describe('what is asked about coolers', () => {
     expect(await codes()).toEqual(['kept-overnight-unchecked']);
     await one(checkDraft(firm, 'C-1', 700, { temperatureC: '3', ice: true, place: 'locked truck', sealsIntact: true }));
     expect(await codes()).toEqual([]);
+  });
+
+  it('[D9] follows the laboratory that a suite names for a group, before what the plan has for the suite', async () => {
+    const { world, firm, codes, one, change, away } = await aFirm();
+    const [event] = (await world.told('event')).filter(({ id }) => id === firm.ids.event);
+    const sampling = { laboratoryOf: [{ suite: 'VOC', laboratory: sampleId('B') }] };
+    const set = { plan: { ...(event?.fields.plan as object), sampling } };
+    const to = (laboratory: string | null) => ({ groups: [{ group: 'volatiles', laboratory }, { group: 'nitrate' }] });
+    await one(
+      laboratory('A'),
+      laboratory('B'),
+      ...goodCooler(firm),
+      change('cooler', 'C-1', { laboratory: sampleId('A') }),
+      change('container', 'T-1-1', { suite: null }),
+    );
+    expect(await codes()).toEqual([]);
+    await one({ kind: 'event', verb: 'amend', id: firm.ids.event, base: { rev: event?.rev }, set, reason });
+    expect(await codes()).toEqual(['cooler-of-another-laboratory']);
+    await one({ kind: 'analyte-suite', id: sampleId('VOC'), set: { name: 'VOC', ...to(sampleId('A')) } });
+    expect(await codes()).toEqual([]);
+    // a push of the cooler alone: the suite is looked for
+    await one(change('cooler', 'C-1', { laboratory: sampleId('B') }, 2));
+    expect(await codes()).toEqual(['cooler-of-another-laboratory']);
+    await one(change('cooler', 'C-1', { laboratory: sampleId('A') }, 3));
+    expect(await codes()).toEqual([]);
+    await one(change('analyte-suite', 'VOC', to(sampleId('B'))));
+    expect(await codes()).toEqual(['cooler-of-another-laboratory']);
+    await one(change('analyte-suite', 'VOC', to(sampleId('A')), 2));
+    expect(await codes()).toEqual([]);
+    await one(change('analyte-suite', 'VOC', { name: 'Volatiles' }, 3));
+    expect(await codes()).toEqual(['cooler-of-another-laboratory']);
+    // the bottles name a suite that nobody wrote down: their sample says which other they are for
+    await one(change('sample', 'W-1', { suites: ['Volatiles'] }), change('blank', 'TB-1', { suites: ['Volatiles'] }));
+    expect(await codes()).toEqual([]);
+    await one(change('analyte-suite', 'VOC', to(null), 4));
+    expect(await codes()).toEqual([]);
+    await one(change('analyte-suite', 'VOC', to(sampleId('B')), 5));
+    expect(await codes()).toEqual(['cooler-of-another-laboratory']);
+    await one(change('cooler', 'C-1', { laboratory: sampleId('B') }, 4));
+    expect(await codes()).toEqual([]);
+    await one(change('cooler', 'C-1', { laboratory: sampleId('A') }, 5), away('analyte-suite', 'VOC', 6));
+    expect(await codes()).toEqual(['cooler-of-another-laboratory']);
+  });
+
+  it('[D8] is the same whether the suite came first or the cooler', async () => {
+    const suite = (name: string) => {
+      const groups = [{ group: 'volatiles', laboratory: sampleId(name) }];
+      return { kind: 'analyte-suite', id: sampleId('VOC'), set: { name: 'VOC', groups } };
+    };
+    const told = async (order: 'first' | 'last' | 'together') => {
+      const { firm, flags, one, change } = await aFirm();
+      const cooler = [...goodCooler(firm), change('cooler', 'C-1', { laboratory: sampleId('A') })];
+      await one(laboratory('A'), laboratory('B'));
+      const steps = {
+        first: [[suite('B')], cooler],
+        last: [cooler, [suite('B')]],
+        together: [[...cooler, suite('B')]],
+      };
+      for (const drafts of steps[order]) await one(...drafts);
+      return (await flags()).map(({ fields: { rule, sentence, evidenceHash } }) => ({ rule, sentence, evidenceHash }));
+    };
+    const first = await told('first');
+    expect(first.map(({ rule }) => rule)).toEqual(['cooler-of-another-laboratory']);
+    expect([await told('last'), await told('together')]).toEqual([first, first]);
   });
 
   it('[D9] stays reviewed while it rests on the same', async () => {

@@ -2,6 +2,7 @@ import type { AnalyteGroup } from '../../catalog/analytes/analyte-group.ts';
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import type { SamplingPlan } from '../../protocol/sampling-plan.ts';
 import { byIdIn } from '../samples/by-id.ts';
+import { laboratoryFor, type Known as NamedBy } from '../samples/laboratory-of.ts';
 import type {
   CheckRecord,
   ContainerRecord,
@@ -11,7 +12,8 @@ import type {
   ReceiptRecord,
   SealRecord,
 } from '../samples/sample-records.ts';
-import { type ToldOf, toldLaboratory } from '../samples/told-to-laboratory.ts';
+import { type Holder, suitesByName } from '../samples/samples-index.ts';
+import type { ToldOf } from '../samples/told-to-laboratory.ts';
 import { type Custody, custodyOf } from './custody-of.ts';
 import type { CustodyWorld } from './custody-records.ts';
 import { type OtherCooler, otherCoolers } from './other-coolers.ts';
@@ -26,7 +28,7 @@ export interface Packed {
   readonly groups: readonly AnalyteGroup[];
   /** From when its clocks run; null for what is not filled. */
   readonly collected: string | null;
-  /** Where it is to go, as said of its sample or by the plan of the event. */
+  /** Where it is to go, as said of its sample, by its suite for its group, or by the plan of the event. */
   readonly laboratory: string | null;
   readonly isTripBlank: boolean;
   readonly isTemperatureBlank: boolean;
@@ -62,26 +64,25 @@ function byTime<Item extends { readonly id: string }>(items: readonly Item[], at
   return items.toSorted((a, b) => Date.parse(at(a)) - Date.parse(at(b)) || (a.id < b.id ? -1 : 1));
 }
 
-function ofContainer({ fields }: ContainerRecord, world: CustodyWorld): ToldOf | null {
-  const { samples, blanks, plannedSamples } = world;
-  return (
-    byIdIn(samples, fields.sample) ?? byIdIn(blanks, fields.blank) ?? byIdIn(plannedSamples, fields.planned) ?? null
-  );
+function holderIn({ fields }: ContainerRecord, { samples, blanks, plannedSamples }: CustodyWorld): Holder {
+  const [sample, blank] = [byIdIn(samples, fields.sample), byIdIn(blanks, fields.blank)];
+  const planned = fields.planned ?? sample?.fields.planned ?? blank?.fields.planned;
+  return { sample, blank, planned: byIdIn(plannedSamples, planned) };
 }
 
 function isBlankOf(of: ToldOf | null, type: 'trip' | 'temperature'): boolean {
   return of !== null && (of.fields.type === type || of.fields.type === `${type}-blank`);
 }
 
-function laboratoryOf(container: ContainerRecord, of: ToldOf | null, world: CustodyWorld): string | null {
-  const said = of && toldLaboratory(of, world);
-  const planned = world.event.fields.plan.sampling?.laboratoryOf ?? [];
-  return said ?? planned.find(({ suite }) => suite === container.fields.suite)?.laboratory ?? null;
+interface Known extends NamedBy {
+  readonly of: CustodyWorld;
 }
 
-function packedOf(container: ContainerRecord, fills: readonly FillRecord[], world: CustodyWorld): Packed {
+function packedOf(container: ContainerRecord, fills: readonly FillRecord[], known: Known): Packed {
   const fill = fills.at(-1) ?? null;
-  const of = ofContainer(container, world);
+  const holder = holderIn(container, known.of);
+  const of: ToldOf | null =
+    holder.sample ?? holder.blank ?? byIdIn(known.of.plannedSamples, container.fields.planned) ?? null;
   const ids = [container.fields.group, ...(container.fields.alsoGroups ?? [])];
   const own = of && 'collected' in of.fields ? of.fields.collected : null;
   return {
@@ -90,7 +91,7 @@ function packedOf(container: ContainerRecord, fills: readonly FillRecord[], worl
     of,
     groups: ids.flatMap((id) => analyteGroup(id) ?? []),
     collected: fill?.fields.collected ?? own,
-    laboratory: laboratoryOf(container, of, world),
+    laboratory: laboratoryFor(known, container, holder) ?? null,
     isTripBlank: isBlankOf(of, 'trip'),
     isTemperatureBlank: isBlankOf(of, 'temperature'),
   };
@@ -103,11 +104,12 @@ export function packedFrom(inside: readonly ContainerRecord[], world: CustodyWor
     world.fills.filter(({ fields }) => ids.has(fields.container)),
     ({ fields }) => fields.collected,
   );
+  const known = { of: world, suites: suitesByName(world.suites) };
   const packed = inside.map((container) =>
     packedOf(
       container,
       fills.filter(({ fields }) => fields.container === container.id),
-      world,
+      known,
     ),
   );
   return byText(packed, ({ container }) => `${container.fields.label}\n${container.id}`);

@@ -19,4 +19,5 @@ export type CustodyWorld = Pick<
   | 'coolerChecks'
   | 'receipts'
   | 'laboratories'
+  | 'suites'
 >;

@@ -37,6 +37,8 @@ export interface CustodyVectorGiven {
   /** Received at +1 09:00 where nothing else is said. */
   readonly receipt?: Fields & { readonly received?: VectorTime };
   readonly plan?: SamplingPlan;
+  /** By name, what each has for its groups; every sample is for one that is called "suite". */
+  readonly suites?: Readonly<Record<string, readonly Fields[]>>;
   /** When it is asked, for what depends on that. */
   readonly now?: VectorTime;
   readonly contents?: readonly (Pick<ContentsChange, 'label' | 'act'> & {

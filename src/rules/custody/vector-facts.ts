@@ -118,6 +118,7 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
     coolers: [cooler, ...beside.coolers],
     seals: [...its.seals, ...beside.seals],
     receipts: [...its.receipts, ...beside.receipts],
+    suites: Object.entries(given.suites ?? {}).map(([name, groups]) => record('analyte-suite', name, { name, groups })),
     laboratories: [
       record('laboratory', 'lab-a', { name: 'Laboratory A' }),
       record('laboratory', 'lab-b', { name: 'Laboratory B' }),

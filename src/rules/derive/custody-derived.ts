@@ -24,6 +24,7 @@ interface Loaded extends Pick<World, 'get' | 'under'> {
 export interface CoolerWorld extends Pick<World, 'get' | 'under'> {
   containersIn(cooler: string): readonly Held[];
   receiptsOf(cooler: string): readonly Held[];
+  suitesNamed(name: string): readonly Held[];
 }
 
 function textOf(value: unknown): string {
@@ -33,11 +34,13 @@ function textOf(value: unknown): string {
 export function coolerWorld(world: Loaded): CoolerWorld {
   const byCooler = (kind: string) => byKey(world.ofKind(kind), ({ state }) => textOf(state.fields.cooler));
   const [containers, receipts] = [byCooler('container'), byCooler('sample-receipt')];
+  const suites = byKey(world.ofKind('analyte-suite'), ({ state }) => textOf(state.fields.name));
   return {
     get: (id) => world.get(id),
     under: (id) => world.under(id),
     containersIn: (cooler) => containers.get(cooler) ?? [],
     receiptsOf: (cooler) => receipts.get(cooler) ?? [],
+    suitesNamed: (name) => suites.get(name) ?? [],
   };
 }
 
@@ -54,6 +57,15 @@ function states<List extends keyof CustodyWorld>(held: readonly Held[]): Custody
 function named(held: readonly Held[], field: string, world: CoolerWorld): Held[] {
   const ids = new Set(held.map(({ state }) => textOf(state.fields[field])));
   return [...ids].flatMap((id) => world.get(id) ?? []);
+}
+
+/** The names of the suites that containers and what they are of are for. */
+export function suiteNames(held: readonly Held[]): readonly string[] {
+  const named = held.flatMap(({ state: { fields } }) => [
+    fields.suite,
+    ...(Array.isArray(fields.suites) ? fields.suites : []),
+  ]);
+  return [...new Set(named.filter((one) => typeof one === 'string'))];
 }
 
 /** What one cooler is judged by, and nothing else of its event. */
@@ -80,6 +92,9 @@ function worldOf(cooler: Held, event: Held, world: CoolerWorld): CustodyWorld {
     coolerChecks: states<'coolerChecks'>(ofKind('cooler-check')),
     receipts: states<'receipts'>(world.receiptsOf(id)),
     laboratories: [],
+    suites: states<'suites'>(
+      suiteNames([...containers, ...samples, ...blanks, ...planned]).flatMap((name) => world.suitesNamed(name)),
+    ),
   };
 }
 

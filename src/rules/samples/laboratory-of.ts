@@ -1,8 +1,13 @@
 import type { ContainerRecord, LaboratoryRecord } from './sample-records.ts';
-import { holderOf, type SamplesIndex, suiteAsking } from './samples-index.ts';
+import { type Holder, holderOf, type SamplesIndex, suiteAsking } from './samples-index.ts';
+
+/** What says where the containers of a holder go. */
+export interface Known extends Pick<SamplesIndex, 'suites'> {
+  readonly of: Pick<SamplesIndex['of'], 'event'>;
+}
 
 /** Where a suite goes by the plan of the event. */
-function bySuite({ of }: SamplesIndex, suite: string | undefined): string | undefined {
+function bySuite({ of }: Known, suite: string | undefined): string | undefined {
   return of.event.fields.plan.sampling?.laboratoryOf?.find((one) => one.suite === suite)?.laboratory;
 }
 
@@ -10,16 +15,20 @@ function bySuite({ of }: SamplesIndex, suite: string | undefined): string | unde
  * The id of the laboratory that a container is for, whatever it is packed in: as its sample says, as was planned for it, as
  * the suite has it for its group, or as the plan has it for the suite. Undefined where none of these tells one.
  */
-export function namedLaboratory(index: SamplesIndex, container: ContainerRecord): string | undefined {
-  const holder = holderOf(index, container);
-  const suite = suiteAsking(index, container, holder);
+export function laboratoryFor(known: Known, container: ContainerRecord, holder: Holder): string | undefined {
+  const suite = suiteAsking(known, container, holder);
   return (
     holder.sample?.fields.laboratory ??
     holder.blank?.fields.laboratory ??
     holder.planned?.fields.laboratory ??
     suite?.fields.groups.find((one) => one.group === container.fields.group)?.laboratory ??
-    bySuite(index, suite?.fields.name ?? container.fields.suite)
+    bySuite(known, suite?.fields.name ?? container.fields.suite)
   );
+}
+
+/** The same, where all of the event is at hand. */
+export function namedLaboratory(index: SamplesIndex, container: ContainerRecord): string | undefined {
+  return laboratoryFor(index, container, holderOf(index, container));
 }
 
 /**

@@ -47,12 +47,16 @@ function gathered<Item>(list: readonly Item[], keyOf: (item: Item) => string | u
   return found;
 }
 
-/** Of two suites of one name the first by its id counts; whoever made the second is asked elsewhere. */
+/** By name: of two suites of one name the first by its id counts; whoever made the second is asked elsewhere. */
+export function suitesByName(suites: readonly SuiteRecord[]): SamplesIndex['suites'] {
+  return new Map(suites.toReversed().map((suite) => [suite.fields.name, suite]));
+}
+
 export function indexSamples(of: EventSamples): SamplesIndex {
   const fills = of.fills.toSorted((a, b) => instantMs(a.fields.collected) - instantMs(b.fields.collected));
   return {
     of,
-    suites: new Map(of.suites.toReversed().map((suite) => [suite.fields.name, suite])),
+    suites: suitesByName(of.suites),
     samples: byId(of.samples),
     blanks: byId(of.blanks),
     planned: byId(of.plannedSamples),
@@ -91,7 +95,7 @@ export function wellOf(index: SamplesIndex, { sample, planned }: Holder): WellRe
  * asks for the group; a bottle that serves several groups may serve several suites.
  */
 export function suiteAsking(
-  index: SamplesIndex,
+  index: Pick<SamplesIndex, 'suites'>,
   container: ContainerRecord,
   holder: Holder,
   group: string = container.fields.group,

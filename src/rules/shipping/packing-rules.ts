@@ -147,13 +147,7 @@ function asIfClosed(rule: CustodyRule): PackingRule {
 /** What is asked of a cooler while it is packed, beside its clocks. */
 export const PACKING_RULES: readonly PackingRule[] = [
   asIfClosed(packedNotFilled),
-  {
-    // the stored flag of it does not look into suites
-    code: coolerOfAnotherLaboratory.code,
-    severity: coolerOfAnotherLaboratory.severity,
-    said: CUSTODY_RULES.ownRecordOfSplit,
-    ask: otherLaboratory,
-  },
+  asFlag(coolerOfAnotherLaboratory, otherLaboratory),
   asFlag(tripBlankMissing, tripBlank),
   asIfClosed(temperatureBlankMissing),
   asIfClosed(packedWithoutIce),

@@ -1,7 +1,9 @@
 import { isSameJson } from '../../protocol/same-json.ts';
 import type { Held } from '../../rules/held.ts';
 import type { CoolerSeeds } from '../../store/write/coolers-around.ts';
+import type { SentAnew } from '../../store/write/suite-coolers.ts';
 import type { Draft, Group } from '../group.ts';
+import { sentAnew } from './sent-anew.ts';
 
 /** What changes bear on coolers. */
 export interface CustodySeeds extends CoolerSeeds {
@@ -10,15 +12,17 @@ export interface CustodySeeds extends CoolerSeeds {
   /** Containers whose fills changed. */
   readonly filled: readonly string[];
   readonly receipts: readonly string[];
+  /** What analyte suites send to another laboratory now. */
+  readonly sent: readonly SentAnew[];
 }
 
 const NAME_A_COOLER = ['seal', 'hand-over', 'cooler-check', 'container', 'sample-receipt'];
 
 /** What a record says that coolers are judged by; of what was not there before, nothing is packed yet. */
 const BEARS: Readonly<Record<string, readonly string[]>> = {
-  sample: ['collected', 'laboratory', 'planned', 'type'],
-  blank: ['collected', 'laboratory', 'planned', 'type'],
-  'planned-sample': ['laboratory', 'type'],
+  sample: ['collected', 'laboratory', 'planned', 'suites', 'type'],
+  blank: ['collected', 'laboratory', 'planned', 'suites', 'type'],
+  'planned-sample': ['laboratory', 'suites', 'type'],
   event: ['site'],
   site: ['timeZone'],
 };
@@ -55,11 +59,12 @@ export function custodySeeds(group: Group): CustodySeeds | null {
     coolers: [...idsOf(of('cooler')), ...naming('cooler', of(...NAME_A_COOLER))],
     filled: naming('container', of('fill')),
     receipts: idsOf(of('sample-receipt')),
+    sent: of('analyte-suite').flatMap(sentAnew),
     samples: told('sample'),
     blanks: told('blank'),
     planned: told('planned-sample'),
     events: [...group.gathered.events, ...told('event')],
     sites: told('site'),
   };
-  return Object.values(seeds).every((ids: readonly string[]) => ids.length === 0) ? null : seeds;
+  return Object.values(seeds).every((its: readonly unknown[]) => its.length === 0) ? null : seeds;
 }

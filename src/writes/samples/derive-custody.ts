@@ -1,7 +1,8 @@
-import { coolerWorld, custodyDerived, isCustodyFlag } from '../../rules/derive/custody-derived.ts';
+import { coolerWorld, custodyDerived, isCustodyFlag, suiteNames } from '../../rules/derive/custody-derived.ts';
 import type { Held } from '../../rules/held.ts';
 import { coolersAround } from '../../store/write/coolers-around.ts';
-import { containersOfCoolers, heldUnder, receiptsOfCoolers } from '../../store/write/load-held.ts';
+import { containersOfCoolers, heldUnder, receiptsOfCoolers, suitesNamed } from '../../store/write/load-held.ts';
+import { suiteCoolers } from '../../store/write/suite-coolers.ts';
 import type { WriteTx } from '../../store/write/transaction.ts';
 import { writeDerived } from '../derive-group.ts';
 import { loadMissing, take } from '../equipment/load-more.ts';
@@ -19,12 +20,23 @@ async function under(tx: WriteTx, group: Group, parents: readonly string[], kind
 /** The coolers that these changes bear on: those that are named, and those around what changed. */
 async function coolersOf(tx: WriteTx, group: Group, seeds: CustodySeeds): Promise<string[]> {
   const { overlay } = group;
-  const { coolers, filled, samples, blanks, planned, events, sites } = seeds;
+  const { coolers, filled, samples, blanks, planned, events, sites, sent } = seeds;
   await loadMissing(tx, group, filled);
   const ofFilled = filled.map((id) => overlay.get(id)?.state.fields.cooler).filter((one) => typeof one === 'string');
   const isAsked = [samples, blanks, planned, events, sites].some((ids) => ids.length > 0);
   const around = isAsked ? await coolersAround(tx, seeds) : [];
-  return [...new Set([...coolers, ...ofFilled, ...around])];
+  const bySuites = sent.length > 0 ? await suiteCoolers(tx, sent) : [];
+  return [...new Set([...coolers, ...ofFilled, ...around, ...bySuites])];
+}
+
+/** The suites that say where something goes; of a cooler without a laboratory it is not asked. */
+async function loadSuites(tx: WriteTx, group: Group, held: readonly Held[], packed: readonly Held[]): Promise<void> {
+  const sent = new Set(held.flatMap(({ state }) => (state.fields.laboratory == null ? [] : [state.id])));
+  const its = packed.filter(({ state }) => sent.has(String(state.fields.cooler)));
+  const fields = its.map(({ state }) => state.fields);
+  const ids = fields.flatMap(({ sample, blank, planned }) => [sample, blank, planned]);
+  const names = suiteNames([...its, ...ids.flatMap((id) => group.overlay.get(String(id)) ?? [])]);
+  if (names.length > 0) take(group, await suitesNamed(tx, [...names]));
 }
 
 /** What these coolers are judged by. */
@@ -53,6 +65,7 @@ async function loadCoolers(tx: WriteTx, group: Group, coolers: readonly string[]
   await loadMissing(tx, group, [...holders, ...naming('planned', packed)]);
   const known = holders.flatMap((id) => overlay.get(String(id)) ?? []);
   await loadMissing(tx, group, naming('planned', known));
+  await loadSuites(tx, group, held, packed);
 }
 
 /** The flags that are stored beside these coolers and what was received of them. */

@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { COOLER_STATEMENTS } from './cooler-statements.ts';
 import { EQUIPMENT_STATEMENTS } from './equipment-statements.ts';
 import { HELD_STATEMENTS } from './held-statements.ts';
 import { READ_STATEMENTS } from './read-statements.ts';
@@ -25,6 +26,7 @@ export interface PoolSeams {
 
 const STATEMENTS: Readonly<Record<string, Statement>> = {
   ...HELD_STATEMENTS,
+  ...COOLER_STATEMENTS,
   ...EQUIPMENT_STATEMENTS,
   ...WRITE_STATEMENTS,
   ...READ_STATEMENTS,

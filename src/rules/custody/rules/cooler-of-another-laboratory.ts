@@ -38,6 +38,26 @@ export const coolerOfAnotherLaboratory: CustodyRule = {
       expect: 'It holds a, which',
     },
     {
+      name: 'by its suite, for its group alone',
+      given: {
+        cooler: { laboratory: 'lab-a' },
+        plan: { laboratoryOf: [{ suite: 'suite', laboratory: 'lab-a' }] },
+        suites: { suite: [{ group: 'volatiles' }, { group: 'metals-total', laboratory: 'lab-b' }] },
+        bottles: { a: { group: 'metals-total' }, b: {} },
+      },
+      expect: 'It holds a, which is for another laboratory',
+    },
+    {
+      name: 'by its suite, whatever the plan has for the rest of it',
+      given: {
+        cooler: { laboratory: 'lab-a' },
+        plan: { laboratoryOf: [{ suite: 'suite', laboratory: 'lab-b' }] },
+        suites: { suite: [{ group: 'volatiles', laboratory: 'lab-a' }] },
+        bottles: { a: {}, b: { more: { suite: 'suite' } } },
+      },
+      expect: null,
+    },
+    {
       name: 'its own',
       given: { cooler: { laboratory: 'lab-a' }, bottles: { a: { laboratory: 'lab-a' } } },
       expect: null,
