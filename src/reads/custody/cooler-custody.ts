@@ -19,11 +19,11 @@ export async function coolerCustody(
   id: string,
   { now }: { readonly now: string },
 ): Promise<CustodyTold> {
-  const { facts, of, people, former, contents } = await loadCooler(tx, feeds, id);
+  const { facts, of, people, former, writers, contents } = await loadCooler(tx, feeds, id);
   // what was stored has the shape of its kind
   const conflicts = (await feedStates(tx, [`event:${of.event.id}`], ['conflict'])) as unknown as ConflictRecord[];
   const twice = packedTwice(id, conflicts, of, people.names);
-  return custodyTold(facts, { former, contents: contents.changes, twice, now });
+  return custodyTold(facts, { former, contents: contents.changes, writers, twice, now });
 }
 
 export function readCoolerCustody(

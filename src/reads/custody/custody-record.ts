@@ -11,7 +11,9 @@ import { localTime } from '../../documents/time/local-time.ts';
 import type { CoolerFacts, Packed } from '../../rules/custody/cooler-facts.ts';
 import type { Change, Signer } from '../../rules/custody/custody-change.ts';
 import type { Gap } from '../../rules/custody/custody-gaps.ts';
+import { labelsText } from '../../rules/custody/custody-rule.ts';
 import { isToCome } from '../../rules/custody/receipt-judged.ts';
+import { ofAnotherEvent } from '../../rules/custody/rules/container-of-another-event.ts';
 import { correctedAfterSigning } from '../../rules/custody/rules/corrected-after-signing.ts';
 import { isNamedIn } from '../../rules/custody/same-person.ts';
 import { analyses, containerType, preservative, turnaround } from '../../rules/laboratory/container-words.ts';
@@ -238,18 +240,24 @@ function sealsOf(writing: Writing): CustodyRecord['seals'] {
   }));
 }
 
+/** By their labels, which the laboratory reads on them; their samples are told in the documents of their own event. */
+function ofOtherEvents(facts: CoolerFacts): readonly string[] {
+  const its = ofAnotherEvent(facts);
+  return its.length === 0 ? [] : [`In it are containers of another project, told by their labels: ${labelsText(its)}.`];
+}
+
 /**
  * What stands on the custody record of a cooler. It goes to the laboratory, so that it says of each sample what that is told
  * and nothing else: no parent but that of a spike, no type, no remark of the field.
  */
 export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyRecord {
-  const { facts, of, people, former, contents } = loaded;
+  const { facts, of, people, former, writers, contents } = loaded;
   const writing: Writing = {
     ...loaded,
     index: indexSamples(of),
     tellable: tellableText(of),
     tellableFormer: tellableFormerText(of),
-    marks: marksOf(facts, contents, of),
+    marks: marksOf(facts, contents, of, writers),
   };
   const { name } = of.event.fields;
   const laboratory = laboratoryOf(writing);
@@ -272,6 +280,7 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
     gaps: facts.custody.gaps.map((gap) => gapOf(gap, writing)),
     ...(receipt ? { receipt } : {}),
     remarks: [
+      ...ofOtherEvents(facts),
       ...(isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : []),
       ...(writing.marks.size > 0
         ? ['Containers were added or taken out after it was signed for; what left is struck through.']

@@ -13,7 +13,7 @@ import {
   type SamplesIndex,
   suiteAsking,
 } from '../../rules/samples/samples-index.ts';
-import { isBlind, toldMatrix, toldNumber, toldTime } from '../../rules/samples/told-to-laboratory.ts';
+import { isBlind, planOf, toldMatrix, toldNumber, toldTime } from '../../rules/samples/told-to-laboratory.ts';
 import { inRead } from '../../store/read/transaction.ts';
 import { loadEventSamples } from '../event-samples.ts';
 import { feedsInSight } from '../feeds-in-sight.ts';
@@ -72,7 +72,7 @@ function hasMadeTimes(index: SamplesIndex): boolean {
     (one) =>
       isBlind(one, index.of) &&
       one.fields.laboratoryTime == null &&
-      index.planned.get(one.fields.planned ?? '')?.fields.laboratoryTime == null,
+      planOf(one, index.of)?.fields.laboratoryTime == null,
   );
   withMadeTimes.set(index, has);
   return has;

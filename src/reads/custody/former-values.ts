@@ -1,5 +1,6 @@
 import type { RecordState } from '../../protocol/record.ts';
 import type { FormerValue } from '../../rules/custody/former-values.ts';
+import type { Writers } from '../../rules/custody/signatures.ts';
 import { type HistoryEntry, HistoryTelling } from '../../rules/record-history/history-entry.ts';
 import { historyKeys } from '../../store/read/history-rows.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
@@ -37,8 +38,14 @@ function formerOf(entry: HistoryEntry, initials: ReadonlyMap<string, string>): r
     }));
 }
 
+/** What the histories of records tell. */
+export interface Former {
+  readonly former: readonly FormerValue[];
+  readonly writers: Writers;
+}
+
 /**
- * What these records said before they were corrected, the oldest first. Most were never changed, and of those no history is
+ * What these records said before they were corrected and who wrote them down first, the oldest first. Most were never changed, and of those no history is
  * read.
  *
  * @param initials of members, by their ids
@@ -48,10 +55,14 @@ export async function formerValues(
   feed: string,
   records: readonly Pick<RecordState, 'id' | 'rev'>[],
   initials: ReadonlyMap<string, string>,
-): Promise<readonly FormerValue[]> {
+): Promise<Former> {
   const changed = [...new Set(records.filter(({ rev }) => rev > 1).map(({ id }) => id))];
-  if (changed.length === 0) return [];
+  if (changed.length === 0) return { former: [], writers: new Map() };
   const keys = await historyKeys(tx, changed, feed, 0, MOST_ROWS);
   const entries = await toldAt(tx, keys, new HistoryTelling());
-  return entries.flatMap((entry) => formerOf(entry, initials));
+  const firsts = entries.filter(({ rev }) => rev === 1);
+  return {
+    former: entries.flatMap((entry) => formerOf(entry, initials)),
+    writers: new Map(firsts.map(({ id, client, mutation }) => [id, { client, mutation }])),
+  };
 }

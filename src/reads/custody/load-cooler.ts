@@ -2,11 +2,12 @@ import { Problem } from '../../protocol/problem.ts';
 import type { RecordState } from '../../protocol/record.ts';
 import { type CoolerFacts, coolerFacts } from '../../rules/custody/cooler-facts.ts';
 import type { FormerValue } from '../../rules/custody/former-values.ts';
+import type { Writers } from '../../rules/custody/signatures.ts';
 import { byIdIn } from '../../rules/samples/by-id.ts';
 import type { EventSamples } from '../../rules/samples/event-samples.ts';
 import { feedStates } from '../../store/read/feed-states.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
-import { loadEventSamples } from '../event-samples.ts';
+import { loadCoolerSamples } from '../cooler-samples.ts';
 import { inSight } from '../in-sight.ts';
 import { type Contents, coolerContents } from './contents.ts';
 import { formerValues } from './former-values.ts';
@@ -24,6 +25,8 @@ export interface LoadedCooler {
   readonly of: EventSamples;
   readonly people: People;
   readonly former: readonly FormerValue[];
+  /** Who wrote down first what was changed since. */
+  readonly writers: Writers;
   readonly contents: Contents;
 }
 
@@ -58,12 +61,12 @@ function recordsOf({ cooler, seals, receipts, packed }: CoolerFacts, of: EventSa
 export async function loadCooler(tx: ReadTx, feeds: readonly string[] | null, id: string): Promise<LoadedCooler> {
   const { state } = await inSight(tx, feeds, 'cooler', id);
   const event = String(state.fields.event);
-  const of = await loadEventSamples(tx, feeds, event);
+  const of = await loadCoolerSamples(tx, feeds, { id, event });
   const cooler = byIdIn(of.coolers, id);
   if (!cooler) throw new Problem('record_missing', `the cooler ${id} was taken out of the count: nothing stands in it`);
   const facts = coolerFacts(cooler, of);
   const people = await loadPeople(tx);
-  const former = await formerValues(tx, `event:${event}`, recordsOf(facts, of), people.initials);
+  const { former, writers } = await formerValues(tx, `event:${event}`, recordsOf(facts, of), people.initials);
   const contents = await coolerContents(tx, facts, of, people);
-  return { facts, of, people, former, contents };
+  return { facts, of, people, former, writers, contents };
 }

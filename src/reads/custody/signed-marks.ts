@@ -3,7 +3,7 @@ import { dayOf } from '../../rules/custody/clocks.ts';
 import { afterSigning, type ContentsChange } from '../../rules/custody/contents-changes.ts';
 import { type CoolerFacts, type Packed, packedFrom } from '../../rules/custody/cooler-facts.ts';
 import { isToCome } from '../../rules/custody/receipt-judged.ts';
-import { signaturesOf } from '../../rules/custody/signatures.ts';
+import { signaturesOf, type Writers } from '../../rules/custody/signatures.ts';
 import type { EventSamples } from '../../rules/samples/event-samples.ts';
 import type { Contents } from './contents.ts';
 
@@ -26,8 +26,10 @@ function markOf({ at, initials, by }: ContentsChange, timeZone: string | null): 
 }
 
 /** What came or left after somebody signed for a cooler. */
-export function marksOf(facts: CoolerFacts, { changes, gone }: Contents, of: EventSamples): Marks {
-  const last = new Map(afterSigning(changes, signaturesOf(facts)).map(({ change }) => [change.container, change]));
+export function marksOf(facts: CoolerFacts, { changes, gone }: Contents, of: EventSamples, writers: Writers): Marks {
+  const last = new Map(
+    afterSigning(changes, signaturesOf(facts, writers)).map(({ change }) => [change.container, change]),
+  );
   const isIn = new Set(facts.packed.filter(isToCome).map(({ container }) => container.id));
   const left = packedFrom(
     gone.filter(({ id }) => last.has(id) && !isIn.has(id)),

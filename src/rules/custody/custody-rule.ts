@@ -8,6 +8,7 @@ import type { CoolerFacts, Packed } from './cooler-facts.ts';
 import type { CustodyVector } from './custody-vector.ts';
 import type { FormerValue } from './former-values.ts';
 import type { PackedTwice } from './packed-twice.ts';
+import type { Writers } from './signatures.ts';
 
 /** What a rule may look at beside the records as they stand. */
 export interface Beside {
@@ -15,6 +16,8 @@ export interface Beside {
   readonly former: readonly FormerValue[];
   /** What came into the cooler and left it, where that was read. */
   readonly contents: readonly ContentsChange[];
+  /** Who wrote down first what was changed since, where the histories were read. */
+  readonly writers?: Writers;
   /** What was packed in it and elsewhere, where conflicts were read. */
   readonly twice: readonly PackedTwice[];
   /** Null where nothing may depend on what time it is. */

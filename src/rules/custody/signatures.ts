@@ -14,22 +14,45 @@ export interface Signature {
   readonly sinceMs: number;
   /** A seal says nothing any more once it is broken. */
   readonly untilMs: number | null;
-  /** Who wrote it down, as long as nobody changed it since. */
+  /** Who wrote it down. */
   readonly client: string | null;
   readonly mutation: number | null;
   /** "Ann Poe relinquished it". */
   readonly says: string;
 }
 
+/** The writing client and its mutation by which a record came. */
+export interface Writer {
+  readonly client: string | null;
+  readonly mutation: number | null;
+}
+
+/** Who wrote down first what was changed since, by record. */
+export type Writers = ReadonlyMap<string, Writer>;
+
+const NOBODY_KNOWN: Writers = new Map();
+const UNKNOWN: Writer = { client: null, mutation: null };
+
 type Signed = HandOverRecord | ReceiptRecord | SealRecord;
 
-function signature(record: Signed, at: string, says: string, until: string | null = null): Signature {
+/** A record goes on to tell the clock of its first state, but client and mutation of its last: those who signed wrote the first. */
+function signature(record: Signed, at: string, says: string, writers: Writers): Signature {
   const { id, rev, client, mutation, clock, fields } = record;
-  // of what was changed since, client and clock are no longer those of who signed
-  const own = rev === 1 ? { client, mutation } : { client: null, mutation: null };
-  const { addMs } = clockCorrection(rev === 1 ? clock : null);
-  const sinceMs = Math.max(instantMs(at), instantMs(fields.observed.entered)) + addMs;
-  return { record: id, at, sinceMs, untilMs: until === null ? null : instantMs(until) + addMs, ...own, says };
+  const own = rev === 1 ? { client, mutation } : (writers.get(id) ?? UNKNOWN);
+  const sinceMs = Math.max(instantMs(at), instantMs(fields.observed.entered)) + clockCorrection(clock).addMs;
+  return { record: id, at, sinceMs, untilMs: null, client: own.client, mutation: own.mutation, says };
+}
+
+/** Whoever breaks a seal may have another clock than who put it on. */
+function brokenMs({ rev, client, clock, fields: { broken } }: SealRecord, signed: Signature): number | null {
+  if (broken == null) return null;
+  const isOneClient = rev === 1 || (client !== null && client === signed.client);
+  return instantMs(broken) + (isOneClient ? clockCorrection(clock).addMs : 0);
+}
+
+function sealed(seal: SealRecord, writers: Writers): Signature {
+  const signed = signature(seal, seal.fields.applied, `seal ${seal.fields.number} was put on`, writers);
+  return { ...signed, untilMs: brokenMs(seal, signed) };
 }
 
 /** From one to another of the same firm before the cooler was closed: the next day more is packed. */
@@ -37,20 +60,27 @@ function isWhilePacked({ fields: { packed } }: CoolerRecord, { sinceMs }: Signat
   return packed != null && sinceMs < instantMs(packed) && change !== undefined && isWithinFirm(change);
 }
 
-/** All that was signed of what is in a cooler. */
-export function signaturesOf({ cooler, seals, handOvers, receipts, custody }: CoolerFacts): readonly Signature[] {
+/**
+ * All that was signed of what is in a cooler.
+ *
+ * @param writers of what was changed since; of what they do not name only the times are known
+ */
+export function signaturesOf(
+  { cooler, seals, handOvers, receipts, custody }: CoolerFacts,
+  writers: Writers = NOBODY_KNOWN,
+): readonly Signature[] {
   const changeOf = (record: string) =>
     custody.changes.find(
       ({ relinquished, received }) => relinquished?.record === record || received?.record === record,
     );
-  const hands = handOvers.map((one) => signature(one, one.fields.at, `${one.fields.name} ${one.fields.side} it`));
+  const hands = handOvers.map((one) =>
+    signature(one, one.fields.at, `${one.fields.name} ${one.fields.side} it`, writers),
+  );
   return [
     ...hands.filter((one) => !isWhilePacked(cooler, one, changeOf(one.record))),
     ...receipts.map((one) =>
-      signature(one, one.fields.received, `${one.fields.receivedBy ?? 'the laboratory'} opened it`),
+      signature(one, one.fields.received, `${one.fields.receivedBy ?? 'the laboratory'} opened it`, writers),
     ),
-    ...seals.map((one) =>
-      signature(one, one.fields.applied, `seal ${one.fields.number} was put on`, one.fields.broken ?? null),
-    ),
+    ...seals.map((one) => sealed(one, writers)),
   ];
 }

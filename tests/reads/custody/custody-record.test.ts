@@ -9,6 +9,7 @@ import { idOf, SamplesWorld } from '../../rules/samples/samples-world.ts';
 const PARENT = '2026-05-04T10:00:00-05:00';
 const TWIN = '2026-05-04T10:05:00-05:00';
 const RECEIVED = '2026-05-04T18:00:00-05:00';
+const writers = new Map();
 const people = { firm: 'Example Firm', names: new Map(), initials: new Map() };
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -34,7 +35,7 @@ function recordOf(world: SamplesWorld, former: readonly FormerValue[] = [], cool
   const of = world.samples();
   const its = of.coolers.find(({ id }) => id === idOf(cooler));
   if (!its) throw new Error('no cooler');
-  return custodyRecord({ facts: coolerFacts(its, of), of, people, former, contents: NOTHING_MOVED }, RECEIVED);
+  return custodyRecord({ facts: coolerFacts(its, of), of, people, former, writers, contents: NOTHING_MOVED }, RECEIVED);
 }
 
 function formerly(record: string, field: string, was: string, reason = 'typing error'): readonly FormerValue[] {
@@ -73,6 +74,16 @@ describe('the custody record of a cooler with a blind duplicate', () => {
   });
 });
 
+describe('a custody record of a cooler with a bottle of another event', () => {
+  it('names it by its label, and tells nothing of its sample', () => {
+    const world = round().bottle('X-9', 'nitrate', { event: 'event-2', sample: 'elsewhere', cooler: 'c-1' });
+    const { samples, remarks } = recordOf(world.fill('X-9', PARENT));
+    expect(samples.map(({ sampleNumber }) => sampleNumber)).toEqual(['2605-77777', 'not recorded']);
+    expect(remarks).toEqual([expect.stringContaining('containers of another project, told by their labels: X-9.')]);
+    expect(recordOf(round()).remarks).toEqual([]);
+  });
+});
+
 describe('a custody record after which bottles were moved', () => {
   const SIGNED = '2026-05-04T16:00:00-05:00';
   const observed = { at: SIGNED, entered: SIGNED, captured: 'at-the-well', readBy: 'ann', writtenBy: 'ann' };
@@ -93,7 +104,7 @@ describe('a custody record after which bottles were moved', () => {
     if (!gone || !cooler) throw new Error('no cooler');
     const changes = [change('N-1', 'taken out', at), change('N-2', 'added', at)];
     const contents = { changes, gone: [gone] };
-    return custodyRecord({ facts: coolerFacts(cooler, of), of, people, former: [], contents }, RECEIVED);
+    return custodyRecord({ facts: coolerFacts(cooler, of), of, people, former: [], writers, contents }, RECEIVED);
   }
 
   it('has what left beside what stayed, marks what came, and tells neither why nor at what time', () => {
@@ -124,7 +135,10 @@ describe('a custody record after which bottles were moved', () => {
     const gone = ['N-1', 'N-2'].flatMap((name) => out.filter(({ id }) => id === idOf(name)));
     const changes = ['N-1', 'N-2'].map((name) => change(name, 'taken out', '2026-05-04T17:31:00-05:00'));
     const facts = coolerFacts(cooler, later);
-    const { samples } = custodyRecord({ facts, of: later, people, former: [], contents: { changes, gone } }, RECEIVED);
+    const { samples } = custodyRecord(
+      { facts, of: later, people, former: [], writers, contents: { changes, gone } },
+      RECEIVED,
+    );
     expect(samples.map(({ sampleNumber }) => sampleNumber)).toEqual(['2605-48213', '2605-77777']);
     const [own, twin] = samples.map(({ sampleNumber: _, samplingPoint: __, ...rest }) => rest);
     expect(twin).toEqual(own);

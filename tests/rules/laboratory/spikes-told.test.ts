@@ -102,7 +102,7 @@ describe('what a laboratory is to spike', () => {
     const cooler = of.coolers[0];
     if (!cooler) throw new Error('no cooler');
     const { samples } = custodyRecord(
-      { facts: coolerFacts(cooler, of), of, people, former: [], contents: NOTHING_MOVED },
+      { facts: coolerFacts(cooler, of), of, people, former: [], writers: new Map(), contents: NOTHING_MOVED },
       AT,
     );
     const found = samples.map(({ sampleNumber, isForMatrixSpike, spikeOf, containers }) => [

@@ -37,8 +37,8 @@ export const contentsChangedAfterSigning: CustodyRule = {
   source: `${oneLineThrough.source}; record and containers agree before a cooler goes: ${beforeRelease.source}`,
   verified: oneLineThrough.verified,
   isStored: false,
-  find(facts, { contents }) {
-    const its = afterSigning(contents, signaturesOf(facts));
+  find(facts, { contents, writers }) {
+    const its = afterSigning(contents, signaturesOf(facts, writers));
     if (its.length === 0) return [];
     const why = its.every(({ change }) => change.reason) ? '' : ' Say why, where no reason is given.';
     return aboutCooler(
