@@ -199,6 +199,39 @@ describe('with less water than the containers take', () => {
     expect(told.containers.filter(({ fill }) => fill).map(({ number }) => number)).toEqual(['W-102']);
   });
 
+  it('counts the full bottles of a sample for those that wait for it under its plan alone', () => {
+    const pfas = { group: 'pfas-1633', suite: 'PFAS', type: 'bottle', volumeMl: '250' } as const;
+    const planned = vectorId(0x900);
+    const containers = [
+      { ...pfas, planned },
+      { ...EXPECTED, ...pfas, planned, of: null },
+      { ...EXPECTED, ...METALS, planned, of: null },
+    ];
+    const told = shortWaterTold(recordsOf({ planned: [{}], samples: [{ planned }], containers }), {
+      availableMl: '300',
+    });
+    // one bottle of PFAS gives a result: metals come before the second one
+    expect(told.containers.map(({ group, turn, fill, leastCount }) => [group, turn, fill, leastCount])).toEqual([
+      ['metals-total', 1, true, 1],
+      ['pfas-1633', 2, false, 0],
+    ]);
+  });
+
+  it('gives a matrix spike what is left when the samples are whole, and never one bottle of it alone', () => {
+    const pfas = { ...EXPECTED, group: 'pfas-1633', suite: 'PFAS', type: 'bottle', volumeMl: '250' } as const;
+    const samples = [{}, { type: 'matrix-spike' as const, of: vectorId(0x400) }];
+    const spike = { ...pfas, of: 1 };
+    const containers = [pfas, pfas, spike, spike, spike, spike];
+    const filled = (availableMl: string) =>
+      shortWaterTold(recordsOf({ samples, containers }), { availableMl })
+        .containers.filter(({ fill }) => fill)
+        .map(({ number }) => number);
+    expect(filled('500')).toEqual(['W-101', 'W-101']);
+    expect(filled('750')).toEqual(['W-101', 'W-101']);
+    expect(filled('1000')).toEqual(['W-101', 'W-101', 'W-102', 'W-102']);
+    expect(filled('1500')).toHaveLength(6);
+  });
+
   it('does not count a vial with a bubble in it', () => {
     const samples = [{}, { type: 'duplicate' as const, of: vectorId(0x400) }];
     const containers = [{ fill: { bubble: true } }, vial(), vial({ of: 1 })];

@@ -13,6 +13,8 @@ export interface WaterLine {
   readonly leastVolumeMl: number;
   /** Compared number by number, the lowest first. */
   readonly priority: readonly number[];
+  /** Of use only beside samples that are whole: it comes after all others. */
+  readonly isLast?: boolean;
 }
 
 export interface SharedLine<Line extends WaterLine = WaterLine> {
@@ -80,17 +82,13 @@ function used(lines: readonly SharedLine[]): number {
  */
 export function shareWater<Line extends WaterLine>(lines: readonly Line[], given: number): SharedWater<Line> {
   const availableMl = Math.max(0, Math.floor(given));
-  const needed = shareAmong(
-    lines.filter(({ leastCount }) => leastCount >= 1),
-    availableMl,
-    1,
-  );
-  const more = shareAmong(
-    lines.filter(({ leastCount }) => leastCount < 1),
-    availableMl - used(needed),
-    needed.length + 1,
-  );
-  const all = [...needed, ...more];
+  const steps = [
+    lines.filter(({ leastCount, isLast }) => leastCount >= 1 && isLast !== true),
+    lines.filter(({ leastCount, isLast }) => leastCount < 1 && isLast !== true),
+    lines.filter(({ isLast }) => isLast === true),
+  ];
+  const all: SharedLine<Line>[] = [];
+  for (const step of steps) all.push(...shareAmong(step, availableMl - used(all), all.length + 1));
   const neededMl = lines.reduce((sum, { count, volumeMl }) => sum + count * volumeMl, 0);
   return { neededMl, availableMl, usedMl: used(all), lines: all };
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { qcRule } from '../../../catalog/analytes/qc-rules.ts';
 import { decimal, id } from '../../../protocol/primitives.ts';
 import { placesText } from '../../../science/units/significant-text.ts';
 import { byKey } from '../../equipment/by-key.ts';
@@ -64,6 +65,19 @@ function isBeside({ of }: InOrder): boolean {
   return of.type !== 'normal' && of.type !== 'resample';
 }
 
+/** Bottles of a spike for one of its sample: those of the spike and of its duplicate. */
+const SPIKE_TIMES = (qcRule('ms-msd-three-volumes')?.volumeTimes ?? 3) - 1;
+
+/** For the laboratory to spike: a well with little water is none for it, and its bottles are of no use to the sample. */
+function isSpike({ of }: InOrder): boolean {
+  return of.type === 'matrix-spike';
+}
+
+/** The spike and its duplicate are analysed each: one of them alone says nothing. */
+function leastCountOf(one: InOrder): number {
+  return (one.asked?.leastCount ?? 1) * (isSpike(one) ? SPIKE_TIMES : 1);
+}
+
 /** A suite says its own priority; where it says none, its groups have theirs, after those that say one. */
 function suitePriority({ container }: InOrder, { suites }: FillRecords): number {
   return suiteNamed(suites, container.fields.suite)?.fields.priority ?? 1_000;
@@ -81,7 +95,7 @@ function lineOf(its: readonly InOrder[], full: number, records: FillRecords): Li
       title: `${asked?.group.title ?? container.fields.group}${of.number === null ? '' : ` of ${of.number}`}`,
       count: its.length,
       volumeMl,
-      leastCount: Math.min(its.length, Math.max(0, (asked?.leastCount ?? 1) - full)),
+      leastCount: Math.min(its.length, Math.max(0, leastCountOf(first) - full)),
       leastVolumeMl: Math.min(volumeMl, served.length === 0 ? volumeMl : leastMl(first)),
       priority: [
         Number(isBeside(first)),
@@ -89,6 +103,7 @@ function lineOf(its: readonly InOrder[], full: number, records: FillRecords): Li
         Math.min(1_000, ...served.map(({ priority }) => priority)),
         first.place,
       ],
+      isLast: isSpike(first),
     },
   ];
 }
@@ -100,8 +115,9 @@ function isUsable(one: InOrder): boolean {
 
 /** Containers of one sample, suite, group and size share one line; those that are full already count for its least. */
 function linesOf(all: readonly InOrder[], records: FillRecords): readonly Line[] {
+  // by the plan where there is one: what is full is of a sample by then, what waits still of the planned one alone
   const setOf = ({ of, container: { fields } }: InOrder) =>
-    `${of.sample ?? of.planned} ${fields.suite} ${fields.group}`;
+    `${of.planned ?? of.sample} ${fields.suite} ${fields.group}`;
   const sets = byKey(all, setOf);
   const bySize = byKey(all.filter(isWaiting), (one) => `${setOf(one)} ${one.container.fields.volumeMl}`);
   return [...bySize.values()].flatMap((its) => {
@@ -173,7 +189,7 @@ export function shortWaterTold(records: FillRecords, { availableMl }: ShortWater
     reasons: [
       shared.lines.length === 0 ? 'No container of this visit waits for water.' : sharedText(shared),
       ...(isOtherThanTurns(sorted) ? [LISTED_AS_FILLED] : []),
-      'A suite that says its priority comes by it, else its groups come in the priority of the catalog; duplicates, spikes and splits after what they go with.',
+      'A suite that says its priority comes by it, else its groups come in the priority of the catalog; duplicates and splits after what they go with, matrix spikes when all samples are whole.',
     ],
     cautions: ['Least usable volumes are those of common practice: the laboratory says what its methods need.'],
     sources: [...SHORT_WATER_SOURCES],
