@@ -2,6 +2,7 @@ import { Problem } from '../protocol/problem.ts';
 import { type MustLeaveGiven, type MustLeaveTold, mustLeaveTold } from '../rules/shipping/must-leave-told.ts';
 import { type PackingTold, packingTold } from '../rules/shipping/packing-told.ts';
 import { inRead, type ReadTx } from '../store/read/transaction.ts';
+import { loadCoolerSamples } from './cooler-samples.ts';
 import { loadEventSamples } from './event-samples.ts';
 import { feedsInSight } from './feeds-in-sight.ts';
 import { inSight } from './in-sight.ts';
@@ -28,7 +29,11 @@ export async function eventMustLeave(tx: ReadTx, feeds: Feeds, event: string, gi
  */
 export async function coolerPacking(tx: ReadTx, feeds: Feeds, cooler: string, given: Given): Promise<PackingTold> {
   const { state } = await inSight(tx, feeds, 'cooler', cooler);
-  const told = packingTold(await loadEventSamples(tx, feeds, String(state.fields.event)), cooler, given);
+  const told = packingTold(
+    await loadCoolerSamples(tx, feeds, { id: cooler, event: String(state.fields.event) }),
+    cooler,
+    given,
+  );
   if (told) return told;
   throw new Problem('record_missing', `the cooler ${cooler} was voided: ask about the one that took its place`);
 }

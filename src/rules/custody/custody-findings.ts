@@ -7,6 +7,7 @@ import { brokenAtReceipt } from './rules/broken-at-receipt.ts';
 import { collectedAfterHandOver } from './rules/collected-after-hand-over.ts';
 import { containerNotPackedHere } from './rules/container-not-packed-here.ts';
 import { containerNotReceived } from './rules/container-not-received.ts';
+import { containerOfAnotherEvent } from './rules/container-of-another-event.ts';
 import { contentsChangedAfterSigning } from './rules/contents-changed-after-signing.ts';
 import { coolerCheckIncomplete } from './rules/cooler-check-incomplete.ts';
 import { coolerNotColdOnTheWay } from './rules/cooler-not-cold-on-the-way.ts';
@@ -49,6 +50,7 @@ export const CUSTODY_FLAG_RULES: readonly CustodyRule[] = [
   collectedAfterHandOver,
   containerNotPackedHere,
   containerNotReceived,
+  containerOfAnotherEvent,
   contentsChangedAfterSigning,
   coolerCheckIncomplete,
   coolerNotColdOnTheWay,

@@ -8,6 +8,7 @@ import type { CoolerFacts } from '../custody/cooler-facts.ts';
 import type { CustodyRule } from '../custody/custody-rule.ts';
 import { leftAt } from '../custody/left-at.ts';
 import { type Night, nightsUntil } from '../custody/nights.ts';
+import { containerOfAnotherEvent } from '../custody/rules/container-of-another-event.ts';
 import { coolerCheckIncomplete } from '../custody/rules/cooler-check-incomplete.ts';
 import { coolerOfAnotherLaboratory } from '../custody/rules/cooler-of-another-laboratory.ts';
 import { keptTonightUnchecked } from '../custody/rules/kept-tonight-unchecked.ts';
@@ -147,6 +148,7 @@ function asIfClosed(rule: CustodyRule): PackingRule {
 /** What is asked of a cooler while it is packed, beside its clocks. */
 export const PACKING_RULES: readonly PackingRule[] = [
   asIfClosed(packedNotFilled),
+  asIfClosed(containerOfAnotherEvent),
   asFlag(coolerOfAnotherLaboratory, otherLaboratory),
   asFlag(tripBlankMissing, tripBlank),
   asIfClosed(temperatureBlankMissing),

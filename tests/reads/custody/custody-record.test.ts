@@ -90,7 +90,15 @@ describe('a custody record after which bottles were moved', () => {
   const hand = { cooler: 'c-1', side: 'relinquished', at: SIGNED, name: 'Ann Poe', observed };
 
   function change(container: string, act: ContentsChange['act'], at: string): ContentsChange {
-    const nobody = { client: null, mutation: null, by: 'Ben Roe', initials: 'BR', reason: 'twin of W1', other: null };
+    const nobody = {
+      uncertaintyMs: 0,
+      client: null,
+      mutation: null,
+      by: 'Ben Roe',
+      initials: 'BR',
+      reason: 'twin of W1',
+      other: null,
+    };
     return { container: idOf(container), label: container, act, at, ...nobody };
   }
 

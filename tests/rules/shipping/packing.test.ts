@@ -64,6 +64,11 @@ describe('what is said at packing', () => {
       packed({}, { tripBlankSuites: [] }).bottle('V-1', 'volatiles', { cooler: 'c-1' }),
     ],
     [
+      'container-of-another-event',
+      packed().bottle('M-1', 'metals-total', { cooler: 'c-1', event: 'event-2' }),
+      packed().bottle('M-1', 'metals-total', { cooler: 'c-1' }),
+    ],
+    [
       'temperature-blank-missing',
       packed().bottle('N-1', 'nitrate', { cooler: 'c-1' }),
       packed({}, { temperatureBlankPerCooler: false }).bottle('N-1', 'nitrate', { cooler: 'c-1' }),
