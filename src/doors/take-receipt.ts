@@ -12,9 +12,10 @@ import {
   officeDiscrepancies,
 } from '../rules/laboratory/discrepancies-told.ts';
 import { openItems } from '../rules/laboratory/receipt/open-items.ts';
-import { type ReceiptGiven, receiptFields } from '../rules/laboratory/receipt/receipt-given.ts';
+import { type ReceiptFields, type ReceiptGiven, receiptFields } from '../rules/laboratory/receipt/receipt-given.ts';
 import { receiptFaults } from '../rules/laboratory/receipt/receipt-sense.ts';
 import type { EventSamples } from '../rules/samples/event-samples.ts';
+import { recordHistory } from '../store/read/record-history.ts';
 import { recordById } from '../store/read/records.ts';
 import type { Actor } from '../writes/batch.ts';
 import { laboratoryMember } from './laboratory-member.ts';
@@ -75,11 +76,17 @@ async function typist(ctx: Context, actor: Actor, side: EventOfSide, asked: Rece
 
 const MOST_TURNS = 20;
 
+/** Two boxes at one time with as many bottles say the same; without a cooler or a bottle nothing tells that they are one. */
+function isOfSomething({ cooler, labels = [], items = [] }: ReceiptGiven): boolean {
+  return cooler !== undefined || labels.length + items.length > 0;
+}
+
 /**
  * A request without a key is sent again by whoever got no answer: what it says is its key, so that one cooler is not received
  * twice. What was voided was a mistake, and may be said anew.
  */
 async function keyOfContent(ctx: Context, actor: Actor, { event, given, laboratory }: ReceiptAsked): Promise<string> {
+  if (!isOfSomething(given)) return randomUUID();
   const said = canonicalText({ event, given, laboratory: laboratory ?? null });
   const digest = createHash('sha256').update(said).digest('hex');
   return ctx.records.read(actor.firm, async (tx) => {
@@ -100,12 +107,18 @@ function mustMakeSense({ given }: ReceiptAsked, now: string): void {
   throw new Problem('unreadable_record', `${said}. Nothing was written; send it again.`, { pointer: first.pointer });
 }
 
+/** What a receipt said when it was written, whatever the office corrected since; null where there is none of this id. */
+async function firstSaid(ctx: Context, { firm }: Actor, receipt: string): Promise<ReceiptFields | null> {
+  const [row] = await ctx.records.read(firm, (tx) => recordHistory(tx, receipt, 'written', { skip: 0, take: 1 }));
+  return (row?.state?.fields ?? null) as ReceiptFields | null;
+}
+
 /** The record of a receipt; the same again for a request that is repeated. */
 async function recordReceipt(ctx: Context, actor: Actor, side: EventOfSide, asked: ReceiptAsked & { key: string }) {
   const cooler = coolerNamed(side, asked.given.cooler);
   const { laboratory } = toldOfSide(side, { laboratory: asked.laboratory, cooler });
   const id = v5('record', oneShotClient(actor, asked.key));
-  const before = side.samples.receipts.find((one) => one.id === id)?.fields;
+  const before = await firstSaid(ctx, actor, id);
   const said = receiptFields(
     asked.given,
     before ? { before: before.items ?? [] } : { sent: sentIn(side.samples, cooler) },
@@ -114,12 +127,23 @@ async function recordReceipt(ctx: Context, actor: Actor, side: EventOfSide, aske
   const entered = before?.observed.entered ?? ctx.now().toISOString();
   const observed = { at: asked.given.received, entered, captured: 'same-day', readBy: by, writtenBy: by };
   const set = { event: asked.event, laboratory, observed, ...said, ...(cooler === null ? {} : { cooler }) };
-  return { id, cooler, laboratory, shot: { verb: 'record', kind: sampleReceipt.name, id: null, set, by } as const };
+  const shot = { verb: 'record', kind: sampleReceipt.name, id: null, set, by } as const;
+  return { id, cooler, laboratory, shot, isThere: before !== null };
 }
 
 export interface Written {
-  /** Hands the receipt itself to the write door, under the key of the request. */
-  readonly write: (shot: Awaited<ReturnType<typeof recordReceipt>>['shot'], key: string) => Promise<void>;
+  /**
+   * Hands the receipt itself to the write door, under the key of the request.
+   *
+   * @param isThere it is on record, so that what it waited for when it first came has come since
+   */
+  readonly write: (
+    shot: Awaited<ReturnType<typeof recordReceipt>>['shot'],
+    key: string,
+    isThere: boolean,
+  ) => Promise<void>;
+  /** Is told of one that is on record, and was not written again. */
+  readonly repeated: () => void;
 }
 
 /**
@@ -132,12 +156,14 @@ export async function takeReceipt(
   ctx: Context,
   actor: Actor,
   asked: ReceiptAsked,
-  { write }: Written,
+  { write, repeated }: Written,
 ): Promise<ReceiptTaken> {
   mustMakeSense(asked, ctx.now().toISOString());
   const key = asked.key ?? (await keyOfContent(ctx, actor, asked));
   const first = await recordReceipt(ctx, actor, await readEventOfSide(ctx, actor, asked.event), { ...asked, key });
-  await write(first.shot, key);
+  // what it says is its key: it cannot come with another content, though it is told in other words since
+  if (first.isThere && asked.key === null) repeated();
+  else await write(first.shot, key, first.isThere);
   const side = await readEventOfSide(ctx, actor, asked.event);
   const told = toldOfSide(side, { laboratory: first.laboratory, cooler: first.cooler });
   const items = openItems(first.id, told, actor.firm);

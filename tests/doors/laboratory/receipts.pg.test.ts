@@ -155,6 +155,46 @@ describe('a receipt of a laboratory', () => {
     expect(other.body.receipt).not.toBe(first.body.receipt);
   });
 
+  it('that is sent again after the office corrected it is the one that is there, with a key and without', async () => {
+    const said = { received: minute(1_711), labels: ['Q-1'] };
+    for (const key of [undefined, 'wednesday']) {
+      const { body } = await receive(said, key);
+      const all: { id: string; rev: number; fields: { received: string } }[] = (
+        await f.office.get(`/sample-receipts?event=${f.event}`)
+      ).body.items;
+      const its = all.find(({ rev, fields }) => rev === 1 && Date.parse(fields.received) === Date.parse(said.received));
+      const amended = { verb: 'amend', kind: 'sample-receipt', id: String(its?.id), base: { rev: 1 } } as const;
+      await f.push({ ...amended, set: { items: [] }, reason: 'misread' });
+      const again = await receive(said, key);
+      expect([key, again.status, again.body.receipt]).toEqual([key, 201, body.receipt]);
+      expect(again.headers['idempotent-replay']).toBe('true');
+    }
+    expect((await receive({ ...said, received: minute(1_712) }, 'wednesday')).body.code).toBe('key_reused');
+  });
+
+  it('that names neither a cooler nor a bottle is one of its own each time, unless its key says otherwise', async () => {
+    const box = { received: minute(1_715), temperatureC: '4.0', containersCounted: 12 };
+    const [first, second] = [await receive(box), await receive(box)];
+    expect([first.status, second.status]).toEqual([201, 201]);
+    expect(second.body.receipt).not.toBe(first.body.receipt);
+    const keyed = [await receive(box, 'box'), await receive(box, 'box')];
+    expect(keyed[1]?.body.receipt).toBe(keyed[0]?.body.receipt);
+  });
+
+  it('of the office that waited for its typist is there when it is sent again, and opens its items', async () => {
+    for (const key of [undefined, 'thursday']) {
+      const who = v7();
+      const said = { laboratory: f.ids.laboratory, typedBy: who, received: minute(1_716) };
+      const given = { ...said, items: [{ label: `a can ${key}`, condition: 'no-label' }] };
+      const send = () =>
+        f.office.post(`/events/${f.event}/receipts`, given, key === undefined ? {} : { 'idempotency-key': key });
+      expect((await send()).body.code).toBe('parent_missing');
+      await f.push({ kind: 'member', id: who, set: { name: 'New Hand', initials: 'NH', standing: 'active' } });
+      const { status, body } = await send();
+      expect([key, status, body.discrepancies.length]).toEqual([key, 201, 1]);
+    }
+  });
+
   it('that can only be a typing error is refused at its place, and nothing of it is kept', async () => {
     const before = await items();
     const said = { cooler: 'C-1', received: minute(1_730), temperatureC: '450', containersCounted: 90_000 };

@@ -39,11 +39,13 @@ async function take(ctx: Context, request: FastifyRequest, reply: FastifyReply, 
     request.actor,
     { ...asked, key: isNamed ? keyOf(request) : null },
     {
-      async write(shot, key) {
+      async write(shot, key, isThere) {
         const done = await change(ctx, request.actor, key, shot);
         if (done.repeated) reply.header('idempotent-replay', 'true');
-        if (['refused', 'set_aside'].includes(done.outcome.outcome)) throw refusalOf(done);
+        const isWaiting = done.outcome.outcome === 'set_aside' && !isThere;
+        if (isWaiting || done.outcome.outcome === 'refused') throw refusalOf(done);
       },
+      repeated: () => reply.header('idempotent-replay', 'true'),
     },
   );
   return reply.code(201).send(told);
@@ -55,7 +57,7 @@ export function receiptRoutes(api: Api, ctx: Context): void {
     operationId: 'receiveCooler',
     summary: 'Say what was found when a cooler was opened',
     description:
-      'Temperature, ice, seals, count, and the labels as read or the bottles that something is to be said of. Whatever does not agree with what was sent is opened as an item for a person to decide, on both sides; what is warm is judged bottle by bottle. What can only be a typing error (a time to come, 450 °C) is refused, and what is doubtful is opened as an item. The same said again without an Idempotency-Key is the same receipt.',
+      'Temperature, ice, seals, count, and the labels as read or the bottles that something is to be said of. Whatever does not agree with what was sent is opened as an item for a person to decide, on both sides; what is warm is judged bottle by bottle. What can only be a typing error (a time to come, 450 °C) is refused, and what is doubtful is opened as an item. The same said again of a cooler or of bottles without an Idempotency-Key is the same receipt.',
     tags,
     params: idParams,
     headers: changeHeaders,
