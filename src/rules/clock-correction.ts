@@ -11,6 +11,20 @@ export interface ClockCorrection {
 }
 
 /**
+ * The difference as it was measured, whatever its size: for times that nobody entered, or that are compared with those of
+ * other clocks. A difference of nothing at all was not measured: the device did not say what its clock showed as it sent.
+ *
+ * @param unmeasuredMs by how much a clock may be off that nobody measured
+ */
+export function measuredCorrection(
+  clock: Pick<StampedClock, 'differenceMs' | 'uncertaintyMs'> | null,
+  unmeasuredMs: number,
+): ClockCorrection {
+  if (clock === null || clock.differenceMs === 0) return { addMs: 0, uncertaintyMs: unmeasuredMs };
+  return { addMs: clock.differenceMs, uncertaintyMs: clock.uncertaintyMs };
+}
+
+/**
  * What a device's clock makes of a time that was taken from it. A large measured difference corrects the time; a small
  * one leaves it as entered and counts as uncertainty.
  */

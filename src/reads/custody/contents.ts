@@ -1,5 +1,6 @@
-import { clockCorrection } from '../../rules/clock-correction.ts';
-import { type ContentsChange, contentsChanges } from '../../rules/custody/contents-changes.ts';
+import { measuredCorrection } from '../../rules/clock-correction.ts';
+import { UNMEASURED_MS } from '../../rules/custody/clocks.ts';
+import { type ContainerStep, type ContentsChange, contentsChanges } from '../../rules/custody/contents-changes.ts';
 import type { CoolerFacts } from '../../rules/custody/cooler-facts.ts';
 import { signaturesOf } from '../../rules/custody/signatures.ts';
 import { byIdIn } from '../../rules/samples/by-id.ts';
@@ -18,9 +19,10 @@ export interface Contents {
 export const NOTHING_MOVED: Contents = { changes: [], gone: [] };
 
 /** Whoever packed without a signal packed when the device says so, and not when the server heard of it. */
-function changedAt({ clock, receivedAt }: ContainerRow): string {
-  const ms = clock === null ? Date.parse(String(receivedAt)) : Date.parse(clock.wall) + clockCorrection(clock).addMs;
-  return new Date(ms).toISOString();
+function changedAt({ clock, receivedAt }: ContainerRow): Pick<ContainerStep, 'at' | 'uncertaintyMs'> {
+  if (clock === null) return { at: new Date(receivedAt).toISOString(), uncertaintyMs: 0 };
+  const { addMs, uncertaintyMs } = measuredCorrection(clock, UNMEASURED_MS);
+  return { at: new Date(Date.parse(clock.wall) + addMs).toISOString(), uncertaintyMs };
 }
 
 interface Named {
@@ -38,7 +40,7 @@ export async function coolerContents(
   const { cooler } = facts;
   if (signaturesOf(facts).length === 0) return NOTHING_MOVED;
   const rows = await contentsHistory(tx, `event:${of.event.id}`, cooler.id);
-  const steps = rows.map((row) => ({ container: row.id, state: row.state, at: changedAt(row) }));
+  const steps = rows.map((row) => ({ container: row.id, state: row.state, ...changedAt(row) }));
   return contentsChanges(cooler.id, steps, {
     person: (id) => names.get(id) ?? null,
     initials: (id) => initials.get(id) || null,

@@ -6,6 +6,8 @@ import { atPlace } from '../../science/samples/instants.ts';
 
 /** By how much two clocks may differ, in minutes. */
 export const CLOCKS_DIFFER_MIN = Number(figureOf(CUSTODY_RULES.clocksDiffer, 'clocks-differ-by'));
+/** By how much a clock may be off that nobody measured. */
+export const UNMEASURED_MS = CLOCKS_DIFFER_MIN * 60_000;
 
 export function minutesFrom(from: string, until: string): number {
   return (instantMs(until) - instantMs(from)) / 60_000;

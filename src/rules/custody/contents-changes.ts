@@ -2,6 +2,7 @@ import type { RecordState } from '../../protocol/record.ts';
 import { instantMs } from '../../science/instant-ms.ts';
 import { readable } from '../readable.ts';
 import type { ContainerRecord } from '../samples/sample-records.ts';
+import { UNMEASURED_MS } from './clocks.ts';
 import type { Signature } from './signatures.ts';
 
 /** A container as it stood after a change, of every change in their order. */
@@ -11,6 +12,8 @@ export interface ContainerStep {
   readonly state: RecordState | null;
   /** When its device captured it, by a corrected clock; when the server took it where no device says. */
   readonly at: string;
+  /** By how much that may be off. */
+  readonly uncertaintyMs: number;
 }
 
 export const CONTENTS_ACTS = ['added', 'taken out', 'voided', 'discarded', 'dropped'] as const;
@@ -21,6 +24,8 @@ export interface ContentsChange {
   readonly label: string;
   readonly act: (typeof CONTENTS_ACTS)[number];
   readonly at: string;
+  /** By how much that may be off. */
+  readonly uncertaintyMs: number;
   readonly client: string | null;
   readonly mutation: number | null;
   /** Who did it; null where no person is known. */
@@ -59,7 +64,7 @@ function actOf(cooler: string, state: RecordState | null): ContentsChange['act']
 export function contentsChanges(cooler: string, steps: readonly ContainerStep[], names: StepNames) {
   const before = new Map<string, RecordState | null>();
   const lastIn = new Map<string, RecordState>();
-  const changes = steps.flatMap(({ container, state, at }): ContentsChange[] => {
+  const changes = steps.flatMap(({ container, state, at, uncertaintyMs }): ContentsChange[] => {
     const was = before.get(container) ?? null;
     const [wasIn, isInNow] = [isIn(cooler, was), isIn(cooler, state)];
     before.set(container, state);
@@ -73,6 +78,7 @@ export function contentsChanges(cooler: string, steps: readonly ContainerStep[],
         label: String((state ?? was)?.fields.label ?? ''),
         act: isInNow ? 'added' : actOf(cooler, state),
         at,
+        uncertaintyMs,
         client: state?.client ?? null,
         mutation: state?.mutation ?? null,
         by: person === null ? null : names.person(person),
@@ -91,13 +97,25 @@ export interface AfterSigning {
   readonly signature: Signature;
 }
 
-/** What one client wrote down before it wrote the signature came before it, whatever its clock said. */
-function isBefore(signature: Signature, { at, client, mutation }: ContentsChange): boolean {
+/** What is compared with signatures. */
+export type Written = Pick<ContentsChange, 'at' | 'uncertaintyMs' | 'client' | 'mutation'>;
+
+/** Two clocks that nobody measured differ from each other by no more than one of them may be off. */
+function togetherMs(one: number, other: number): number {
+  return Math.min(one + other, Math.max(one, other, UNMEASURED_MS));
+}
+
+/**
+ * What one client wrote down before it wrote the signature came before it, whatever its clock said. Of two clocks nothing is
+ * known of an order that is within what both may be off by.
+ */
+function isBefore(signature: Signature, { at, uncertaintyMs, client, mutation }: Written): boolean {
   const { sinceMs, untilMs } = signature;
   const isOneClient = client !== null && client === signature.client;
   if (isOneClient && (mutation ?? 0) < (signature.mutation ?? 0)) return false;
   const ms = instantMs(at);
-  return sinceMs < ms && (untilMs === null || ms <= untilMs);
+  const offMs = isOneClient ? 0 : togetherMs(signature.uncertaintyMs, uncertaintyMs);
+  return sinceMs + offMs < ms && (untilMs === null || ms + offMs <= untilMs);
 }
 
 /** What changed after somebody signed for it, each with the last signature before it. */

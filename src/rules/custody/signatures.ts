@@ -1,6 +1,7 @@
 import { instantMs } from '../../science/instant-ms.ts';
-import { clockCorrection } from '../clock-correction.ts';
+import { measuredCorrection } from '../clock-correction.ts';
 import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
+import { UNMEASURED_MS } from './clocks.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
 import type { Change } from './custody-change.ts';
 import { isWithinFirm } from './leaves-firm.ts';
@@ -12,6 +13,8 @@ export interface Signature {
   readonly at: string;
   /** From when on it is known: as signed, or as typed where that was later, by a corrected clock. */
   readonly sinceMs: number;
+  /** By how much that may be off. */
+  readonly uncertaintyMs: number;
   /** A seal says nothing any more once it is broken. */
   readonly untilMs: number | null;
   /** Who wrote it down. */
@@ -39,15 +42,16 @@ type Signed = HandOverRecord | ReceiptRecord | SealRecord;
 function signature(record: Signed, at: string, says: string, writers: Writers): Signature {
   const { id, rev, client, mutation, clock, fields } = record;
   const own = rev === 1 ? { client, mutation } : (writers.get(id) ?? UNKNOWN);
-  const sinceMs = Math.max(instantMs(at), instantMs(fields.observed.entered)) + clockCorrection(clock).addMs;
-  return { record: id, at, sinceMs, untilMs: null, client: own.client, mutation: own.mutation, says };
+  const { addMs, uncertaintyMs } = measuredCorrection(clock, UNMEASURED_MS);
+  const sinceMs = Math.max(instantMs(at), instantMs(fields.observed.entered)) + addMs;
+  return { record: id, at, sinceMs, uncertaintyMs, untilMs: null, client: own.client, mutation: own.mutation, says };
 }
 
 /** Whoever breaks a seal may have another clock than who put it on. */
 function brokenMs({ rev, client, clock, fields: { broken } }: SealRecord, signed: Signature): number | null {
   if (broken == null) return null;
   const isOneClient = rev === 1 || (client !== null && client === signed.client);
-  return instantMs(broken) + (isOneClient ? clockCorrection(clock).addMs : 0);
+  return instantMs(broken) + (isOneClient ? measuredCorrection(clock, UNMEASURED_MS).addMs : 0);
 }
 
 function sealed(seal: SealRecord, writers: Writers): Signature {

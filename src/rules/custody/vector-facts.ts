@@ -129,7 +129,15 @@ export function vectorFacts(given: CustodyVectorGiven): CoolerFacts {
 }
 
 export function vectorBeside({ former = [], contents = [], twice = [], now }: CustodyVectorGiven): Beside {
-  const nobody = { client: null, mutation: null, by: null, initials: null, reason: null, other: null };
+  const nobody = {
+    uncertaintyMs: 0,
+    client: null,
+    mutation: null,
+    by: null,
+    initials: null,
+    reason: null,
+    other: null,
+  };
   return {
     twice,
     contents: contents.map((one) => ({ ...nobody, container: `bottle ${one.label}`, ...one, at: vectorTime(one.at) })),

@@ -14,7 +14,7 @@ function step(clock: string, fields: object | null, more: Partial<RecordState> =
   const whole = { event: 'e', label: 'B-1', standing: 'filled', ...fields };
   const plain = { kind: 'container', id: 'b-1', rev: 1, voided: null, by: 'ann', client: 'p', mutation: 1 };
   const state = { ...plain, reason: null, clock: null, fields: whole, ...more };
-  return { container: 'b-1', at: at(clock), state: fields === null ? null : state };
+  return { container: 'b-1', at: at(clock), uncertaintyMs: 0, state: fields === null ? null : state };
 }
 
 const acts = (steps: readonly ContainerStep[], cooler = 'c-1') =>
@@ -53,6 +53,7 @@ describe('a change after a signature', () => {
     record: 'h-1',
     at: at('17:00'),
     sinceMs: Date.parse(at('17:00')),
+    uncertaintyMs: 0,
     untilMs: null,
     client: 'p',
     mutation: 5,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { RecordState, StampedClock } from '../../../src/protocol/record.ts';
-import { clockCorrection } from '../../../src/rules/clock-correction.ts';
+import { measuredCorrection } from '../../../src/rules/clock-correction.ts';
+import { UNMEASURED_MS } from '../../../src/rules/custody/clocks.ts';
 import { afterSigning, contentsChanges } from '../../../src/rules/custody/contents-changes.ts';
 import { coolerFacts } from '../../../src/rules/custody/cooler-facts.ts';
 import { signaturesOf, type Writers } from '../../../src/rules/custody/signatures.ts';
@@ -61,8 +62,10 @@ function packed({ at: clock, clock: of = behind(0), client = 'p', mutation = 3 }
     },
     fields: { event: idOf('event-1'), label: 'B-1', standing: 'filled', cooler: idOf('c-1') },
   };
-  const ms = Date.parse(at(clock)) + clockCorrection(of).addMs;
-  return contentsChanges(idOf('c-1'), [{ container: state.id, state, at: new Date(ms).toISOString() }], names).changes;
+  const { addMs, uncertaintyMs } = measuredCorrection(of, UNMEASURED_MS);
+  const captured = new Date(Date.parse(at(clock)) + addMs).toISOString();
+  const step = { container: state.id, state, at: captured, uncertaintyMs };
+  return contentsChanges(idOf('c-1'), [step], names).changes;
 }
 
 function isAfter(facts: ReturnType<typeof signed>, one: Packed, writers?: Writers): boolean {
@@ -95,5 +98,32 @@ describe('a signature that was changed since', () => {
     const by = (client: string) => signed('seal', '15:00', { ...changed, client }, { broken: at('20:00') });
     expect(isAfter(by('office'), { at: '20:30', client: 'q' }, FIRST)).toBe(false);
     expect(isAfter(by('p'), { at: '20:30', client: 'q' }, FIRST)).toBe(true);
+  });
+});
+
+describe('a signature and a change by two clocks', () => {
+  const of = (clock: StampedClock | null) => signed('hand-over', '17:00', { client: 'q', mutation: 5, clock });
+  const within = (minutes: number, ms: number): StampedClock => ({ ...behind(minutes), uncertaintyMs: ms });
+
+  it('are compared by what was measured, as small as it is', () => {
+    for (const ahead of [3, 8, 11]) {
+      const [before, after] = [`17:${String(ahead - 1).padStart(2, '0')}`, `17:${String(ahead + 1).padStart(2, '0')}`];
+      const facts = of(within(1 / 60, 100));
+      expect(isAfter(facts, { at: before, clock: within(-ahead, 100) })).toBe(false);
+      expect(isAfter(facts, { at: after, clock: within(-ahead, 100) })).toBe(true);
+    }
+  });
+
+  it('tell no order within what both may be off by', () => {
+    expect(isAfter(of(within(1, 50_000)), { at: '17:02', clock: within(1, 80_000) })).toBe(false);
+    expect(isAfter(of(within(1, 50_000)), { at: '17:02', clock: within(1, 60_000) })).toBe(true);
+    expect(isAfter(of(null), { at: '17:15', clock: behind(0) })).toBe(false);
+    expect(isAfter(of(null), { at: '17:16', clock: behind(0) })).toBe(true);
+  });
+
+  it('nor is it told whether a seal was broken yet', () => {
+    const seal = signed('seal', '15:00', { client: 'q', mutation: 5 }, { broken: at('17:00') });
+    expect(isAfter(seal, { at: '16:50' })).toBe(false);
+    expect(isAfter(seal, { at: '16:40' })).toBe(true);
   });
 });
