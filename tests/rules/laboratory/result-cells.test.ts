@@ -74,6 +74,20 @@ describe('the times of a line', () => {
     ]);
   });
 
+  it('are no more than asked about where the clock of the phone may have lied, or nothing bears out when it was taken', () => {
+    const before = 'it was analysed before it was collected (2026-05-08T15:00:00Z)';
+    const fast = { collected: '2026-05-08T15:00:00Z', received: '2026-05-05T15:00:00Z' };
+    expect(said({ analyzed: '2026-05-06T15:00:00Z' }, fast)).toEqual([['analyzed', true, before]]);
+    expect(said({ analyzed: '2026-05-06T15:00:00Z' }, { ...fast, received: null })).toEqual([
+      ['analyzed', true, before],
+    ]);
+    const [asked] = timeFaults({ analyzed: '2026-05-06T15:00:00Z' }, { ...known, ...fast });
+    expect(asked?.toDo).toContain('tell the office');
+    expect(said({ analyzed: '2026-05-06T15:00:00Z' }, { ...fast, received: '2026-05-09T15:00:00Z' })).toEqual([
+      ['analyzed', false, before],
+    ]);
+  });
+
   it('may be those of a report that knows only the day, and of a sample of which nothing is known', () => {
     expect(said({ analyzed: '2026-05-04T00:00:00Z' })).toEqual([['analyzed', true, expect.any(String)]]);
     expect(said({ analyzed: '2026-05-01T00:00:00Z' }, { collected: null, received: null })).toEqual([]);
