@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { recordId } from '../rules/equipment-told/told-fields.ts';
+import { hasPast } from '../rules/samples/deadlines/container-clocks.ts';
 import { deadlinesAsked, deadlineTold, toldDeadline } from '../rules/samples/deadlines/deadlines-told.ts';
 import { clocksAsked, eventClocks } from '../rules/samples/deadlines/event-clocks.ts';
 import { isTemperatureBlank } from '../rules/samples/temperature-blank.ts';
@@ -49,7 +50,7 @@ export async function eventDeadlines(
     at,
     timeZone,
     containers: asked.length,
-    past: asked.filter(({ dueAt }) => dueAt !== null && Date.parse(dueAt) < Date.parse(at)).length,
+    past: asked.filter((one) => hasPast(one, at)).length,
     withoutClock: asked.filter(({ clocks, holder }) => clocks.length === 0 && !isTemperatureBlank(holder)).length,
     // sentences are made of what is told, and not of thousands that are not
     items: page.items.map((one) => toldDeadline(one, at, timeZone)),

@@ -44,6 +44,16 @@ export function isFieldClock({ clock }: { readonly clock: HoldingClock }): boole
   return FIELD_CLOCKS.includes(clock);
 }
 
+/** Runs, and its end is behind: also of what ends at the well, which is over and was not met as far as anybody said. */
+export function isPastEnd({ state, dueAt }: Pick<ClockReading, 'state' | 'dueAt'>, at: string): boolean {
+  return state === 'running' && dueAt !== null && instantMs(dueAt) < instantMs(at);
+}
+
+/** Whether one of its clocks is past its end. */
+export function hasPast({ clocks }: Pick<ContainerClocks, 'clocks'>, at: string): boolean {
+  return clocks.some((clock) => isPastEnd(clock, at));
+}
+
 function earliest(clocks: readonly ContainerClock[]): string | null {
   let found: string | null = null;
   for (const clock of clocks) {

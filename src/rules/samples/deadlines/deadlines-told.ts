@@ -6,7 +6,7 @@ import { instantMs } from '../../../science/instant-ms.ts';
 import { HOLDING_CLOCKS } from '../../../science/samples/holding-clocks.ts';
 import { recordId } from '../../equipment-told/told-fields.ts';
 import { clockSentence } from './clock-sentence.ts';
-import type { ContainerClock, ContainerClocks } from './container-clocks.ts';
+import { type ContainerClock, type ContainerClocks, hasPast, isPastEnd } from './container-clocks.ts';
 import { COLLECTED_FROM, PRESERVATIONS } from './container-times.ts';
 
 const text = z.string().nullable();
@@ -37,7 +37,9 @@ const clockTold = z.strictObject({
   from: text.describe('When it began, as recorded; null where that is not known'),
   dueAt: text.describe('In UTC, by elapsed time; null where it has not begun'),
   endedAt: text,
-  state: z.enum(['not-started', 'running', 'in-time', 'late', 'before-start']),
+  state: z
+    .enum(['not-started', 'running', 'past', 'in-time', 'late', 'before-start'])
+    .describe('past: nothing says that it was met, and its end is behind; late: it was done after its end'),
   leftMinutes: z
     .int()
     .nullable()
@@ -73,7 +75,10 @@ export const deadlineTold = z.strictObject({
   preservation: z.enum(PRESERVATIONS).nullable(),
   receivedAt: text,
   dueAt: text.describe('The earliest end of a clock that runs; what ends at the well stands only among its clocks'),
-  isPast: z.boolean().nullable().describe('As of when it was asked; null without such a clock'),
+  isPast: z
+    .boolean()
+    .nullable()
+    .describe('Whether one of its clocks is past its end, those that end at the well among them; null where none runs'),
   clocks: z.array(clockTold),
   unknown: text.describe('Of what no clock is known, and why'),
 });
@@ -96,7 +101,7 @@ function toldClock(
     from: startedAt,
     dueAt,
     endedAt,
-    state,
+    state: isPastEnd(clock, at) ? 'past' : state,
     leftMinutes: left,
     basis,
     sentence,
@@ -126,7 +131,7 @@ export function toldDeadline(of: ContainerClocks, at: string, timeZone: string):
     preservation: of.preservation,
     receivedAt: of.received?.at ?? null,
     dueAt,
-    isPast: dueAt === null ? null : instantMs(dueAt) < instantMs(at),
+    isPast: hasPast(of, at) ? true : dueAt === null ? null : false,
     clocks: of.clocks.map((clock) => toldClock(clock, of, at, timeZone)),
     unknown: of.unknown,
   };

@@ -3,7 +3,7 @@ import { tightestFirst } from '../../../science/samples/tightest-first.ts';
 import type { EventSamples } from '../event-samples.ts';
 import { receivedContainers } from '../received.ts';
 import { indexSamples, type SamplesIndex } from '../samples-index.ts';
-import { type ContainerClocks, containerClocks } from './container-clocks.ts';
+import { type ContainerClocks, containerClocks, hasPast } from './container-clocks.ts';
 
 /** The clocks of every container of an event, the tightest first; what has none comes last, in the order of the ids. */
 export function eventClocks(
@@ -35,6 +35,6 @@ export function clocksAsked(clocks: readonly ContainerClocks[], asked: ClocksAsk
       (asked.which === 'all' || isAwaited(one)) &&
       (asked.cooler === undefined || one.container.fields.cooler === asked.cooler) &&
       (asked.laboratory === undefined || one.laboratory?.id === asked.laboratory) &&
-      (until === null || (one.dueAt !== null && instantMs(one.dueAt) <= until)),
+      (until === null || (one.dueAt !== null && instantMs(one.dueAt) <= until) || hasPast(one, asked.at)),
   );
 }

@@ -281,6 +281,22 @@ describe('what is asked about', () => {
     expect(asked({ within: 1 }, filtered)).toEqual([]);
   });
 
+  it('has what ran out at the well among what is past', () => {
+    const unpreserved = new SamplesWorld()
+      .bottle('M-1', 'metals-total', { preservatives: ['nitric-acid'] })
+      .fill('M-1', FRIDAY, { preserved: false });
+    const [of] = eventClocks(unpreserved.samples());
+    const state = (at: string) => {
+      const told = of && toldDeadline(of, at, 'America/Chicago');
+      const clock = told?.clocks.find((one) => one.clock === 'collection-to-preservation');
+      return [clock?.state, clock?.leftMinutes, told?.isPast === true];
+    };
+    expect(state('2026-05-08T15:45:00-05:00')).toEqual(['running', 0, false]);
+    expect(state('2026-05-08T17:47:00-05:00')).toEqual(['past', -122, true]);
+    expect(asked({ within: 0 }, unpreserved)).toEqual([]);
+    expect(asked({ within: 0, at: '2026-05-08T17:47:00-05:00' }, unpreserved)).toEqual(['M-1']);
+  });
+
   it('comes with the tightest first, and what has not begun last', () => {
     expect(asked()).toEqual(['N-1', 'S-1', 'M-1', 'E-1']);
     expect(asked({ which: 'all' }).toSorted()).toEqual(['D-1', 'E-1', 'M-1', 'N-1', 'S-1']);
