@@ -10,10 +10,14 @@ export function needsOwnSpikeBottle(fillClass: FillClass | null): boolean {
   return ORGANICS.includes(fillClass);
 }
 
+/** How often a spike brings each of those that it takes of its own. */
+export function spikeTimes(): number {
+  return (ruleNamed(SPIKE_VOLUME_RULE).volumeTimes ?? 3) - 1;
+}
+
 /** Of the bottles that a sample has those that a spike of it brings on top. */
 export function spikeBottles(ofParent: readonly Bottle[]): readonly Bottle[] {
-  const times = (ruleNamed(SPIKE_VOLUME_RULE).volumeTimes ?? 3) - 1;
   return ofParent
     .filter(({ fillClass }) => needsOwnSpikeBottle(fillClass))
-    .flatMap((bottle) => Array.from({ length: times }, () => bottle));
+    .flatMap((bottle) => Array.from({ length: spikeTimes() }, () => bottle));
 }

@@ -1,5 +1,5 @@
 import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
-import { needsOwnSpikeBottle } from '../../sampling-plan/spike-bottles.ts';
+import { needsOwnSpikeBottle, spikeTimes } from '../../sampling-plan/spike-bottles.ts';
 import { isReceived, type ReceivedAs } from '../received.ts';
 import { resultsOfSuite } from '../results-of.ts';
 import type { ContainerRecord, SuiteRecord } from '../sample-records.ts';
@@ -24,7 +24,10 @@ export type ContainerState = 'expected' | 'dropped' | 'collected' | 'came-spoilt
 /** One suite of one sample. Counts are of containers. */
 export interface SuiteLine {
   readonly suite: string | null;
-  /** Of those that are recorded, by their ids; what was thrown away and filled anew counts once. */
+  /**
+   * Of those that are recorded, by their ids. What was thrown away and filled anew counts once; what was thrown away and not
+   * filled anew counts as one that is still expected.
+   */
   readonly states: ReadonlyMap<string, ContainerState>;
   /** Further ones that the suite asks for, of groups of which none is recorded. */
   readonly unrecorded: number;
@@ -52,10 +55,38 @@ function serves({ fields }: ContainerRecord, group: string): boolean {
   return fields.group === group || (fields.alsoGroups ?? []).includes(group);
 }
 
+function isSpike({ sample, planned }: ExpectedSample): boolean {
+  return (sample?.fields.type ?? planned?.fields.type) === 'matrix-spike';
+}
+
 /** What is no organic is spiked out of the bottle of its parent: a spike brings none for it. */
-function needsBottle({ sample, planned }: ExpectedSample, group: string): boolean {
-  const isSpike = (sample?.fields.type ?? planned?.fields.type) === 'matrix-spike';
-  return !isSpike || needsOwnSpikeBottle(analyteGroup(group)?.filling.fillClass ?? null);
+function needsBottle(of: ExpectedSample, group: string): boolean {
+  return !isSpike(of) || needsOwnSpikeBottle(analyteGroup(group)?.filling.fillClass ?? null);
+}
+
+type SuiteGroup = SuiteRecord['fields']['groups'][number];
+
+function askedCount({ group, containers }: SuiteGroup): number {
+  return containers ?? analyteGroup(group)?.container.bottles.count ?? 1;
+}
+
+/**
+ * What was thrown away and not filled anew, of groups of which something else is recorded: as many as lack of what the suite
+ * asks for. Of a group of which nothing else is recorded, all of it lacks.
+ */
+function notFilledAnew(
+  suite: SuiteRecord | undefined,
+  all: readonly ContainerRecord[],
+  of: ExpectedSample,
+): readonly ContainerRecord[] {
+  const isGone = ({ fields }: ContainerRecord) => fields.standing === 'discarded';
+  const found = (suite?.fields.groups ?? []).flatMap((asked) => {
+    const its = all.filter((one) => serves(one, asked.group));
+    const [gone, left] = [its.filter(isGone), its.filter((one) => !isGone(one)).length];
+    const lacking = left === 0 ? 0 : askedCount(asked) * (isSpike(of) ? spikeTimes() : 1) - left;
+    return gone.slice(0, Math.max(0, lacking));
+  });
+  return [...new Set(found)];
 }
 
 /** Groups of the suite of which no container is recorded, each with how many it asks for. */
@@ -68,7 +99,7 @@ function unrecordedOf(
   return groups
     .filter(({ group }) => needsBottle(of, group))
     .filter(({ group }) => !containers.some((one) => serves(one, group)))
-    .map(({ group, containers: asked }) => [group, asked ?? analyteGroup(group)?.container.bottles.count ?? 1]);
+    .map((asked) => [asked.group, askedCount(asked)]);
 }
 
 function stateOf({ received }: LineWorld, { id, fields: { standing } }: ContainerRecord): ContainerState {
@@ -85,6 +116,8 @@ const LACKS: Readonly<Record<Exclude<ContainerState, 'received'>, Lacking['what'
   'came-spoilt': 'came-spoilt',
 };
 
+const NOT_FILLED_ANEW = 'It was filled and thrown away, and none was filled in its place.';
+
 function lackingOf(
   world: LineWorld,
   one: ContainerRecord,
@@ -92,11 +125,11 @@ function lackingOf(
   whyNot: string | null,
 ): Lacking | null {
   if (state === 'received') return null;
-  const { label, group, droppedBecause, agreedBy } = one.fields;
+  const { label, group, standing, droppedBecause, agreedBy } = one.fields;
   const said = world.received.get(one.id);
   const why = {
     dropped: droppedBecause ?? whyNot,
-    expected: whyNot,
+    expected: standing === 'discarded' ? NOT_FILLED_ANEW : whyNot,
     collected: said ? 'The laboratory did not find it.' : null,
     'came-spoilt': [said?.condition, said?.remark].filter(Boolean).join(': '),
   }[state];
@@ -131,9 +164,10 @@ function suiteLine(
   const missing = unrecordedOf(suite, containers, of);
   const what = isDropped ? 'dropped' : 'not-collected';
   const none = { container: null, label: null, agreedBy: null, why: whyNot, what } as const;
-  const states = new Map(containers.map((one) => [one.id, stateOf(world, one)]));
+  const owing = [...containers, ...notFilledAnew(suite, all, of)];
+  const states = new Map(owing.map((one) => [one.id, stateOf(world, one)]));
   const lacking = [
-    ...containers.flatMap((one) => lackingOf(world, one, states.get(one.id) ?? 'expected', whyNot) ?? []),
+    ...owing.flatMap((one) => lackingOf(world, one, states.get(one.id) ?? 'expected', whyNot) ?? []),
     ...missing.map(([group, count]) => ({ ...none, group, count })),
   ];
   const unrecorded = missing.reduce((sum, [, many]) => sum + many, 0);

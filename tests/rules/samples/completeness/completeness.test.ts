@@ -195,6 +195,26 @@ describe('the completeness of an event', () => {
     ]);
   });
 
+  it('keeps planned what was thrown away and not filled anew, and names it', () => {
+    const vials = (of: SamplesWorld, discarded: number, filled: number, type = 'normal') => {
+      of.suite('voc', [{ group: 'volatiles' }]).sampled('W-1', ['voc'], AT, { type });
+      for (let at = 1; at <= discarded + filled; at += 1)
+        of.bottle(`V-${at}`, 'volatiles', { sample: 'sample-W-1', standing: at <= discarded ? 'discarded' : 'filled' });
+      return told(of);
+    };
+    const short = vials(new SamplesWorld(), 1, 2);
+    expect(short.totals).toMatchObject({ expected: 3, collected: 2, percentCollected: '66.6' });
+    expect(short.wells[0]?.samples[0]?.suites[0]?.lacking.at(-1)).toMatchObject({
+      label: 'V-1',
+      what: 'not-collected',
+      why: 'It was filled and thrown away, and none was filled in its place.',
+    });
+    expect(vials(new SamplesWorld(), 1, 3).totals).toMatchObject({ expected: 3, collected: 3 });
+    expect(vials(new SamplesWorld(), 3, 2).totals).toMatchObject({ expected: 3, collected: 2 });
+    // a spike brings each of them twice
+    expect(vials(new SamplesWorld(), 1, 5, 'matrix-spike').totals).toMatchObject({ expected: 6, collected: 5 });
+  });
+
   it('lists a number once, though the sample that has it does not name what was planned', () => {
     const of = new SamplesWorld().suite('ions', [{ group: 'nitrate' }]);
     of.sampled('W-1', ['ions'], AT, { number: 'P-1' }).bottle('N-1', 'nitrate', {
