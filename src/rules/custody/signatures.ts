@@ -1,10 +1,10 @@
 import { instantMs } from '../../science/instant-ms.ts';
 import { measuredCorrection } from '../clock-correction.ts';
-import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
+import type { HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
 import { UNMEASURED_MS } from './clocks.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
 import type { Change } from './custody-change.ts';
-import { isWithinFirm } from './leaves-firm.ts';
+import { showsAnotherFirm } from './leaves-firm.ts';
 
 /** That somebody put their name to what is in a cooler: a hand-over, a receipt, a seal. */
 export interface Signature {
@@ -59,9 +59,14 @@ function sealed(seal: SealRecord, writers: Writers): Signature {
   return { ...signed, untilMs: brokenMs(seal, signed) };
 }
 
-/** From one to another of the same firm before the cooler was closed: the next day more is packed. */
-function isWhilePacked({ fields: { packed } }: CoolerRecord, { sinceMs }: Signature, change: Change | undefined) {
-  return packed != null && sinceMs < instantMs(packed) && change !== undefined && isWithinFirm(change);
+/**
+ * From one to another of the same firm before the cooler was closed: the next day more is packed. It is not closed either
+ * as long as nobody said when.
+ */
+function isWhilePacked(facts: CoolerFacts, { sinceMs }: Signature, change: Change | undefined): boolean {
+  const { packed } = facts.cooler.fields;
+  const isOpen = packed == null || sinceMs < instantMs(packed);
+  return isOpen && change !== undefined && !showsAnotherFirm(change, facts);
 }
 
 /**
@@ -69,10 +74,8 @@ function isWhilePacked({ fields: { packed } }: CoolerRecord, { sinceMs }: Signat
  *
  * @param writers of what was changed since; of what they do not name only the times are known
  */
-export function signaturesOf(
-  { cooler, seals, handOvers, receipts, custody }: CoolerFacts,
-  writers: Writers = NOBODY_KNOWN,
-): readonly Signature[] {
+export function signaturesOf(facts: CoolerFacts, writers: Writers = NOBODY_KNOWN): readonly Signature[] {
+  const { seals, handOvers, receipts, custody } = facts;
   const changeOf = (record: string) =>
     custody.changes.find(
       ({ relinquished, received }) => relinquished?.record === record || received?.record === record,
@@ -81,7 +84,7 @@ export function signaturesOf(
     signature(one, one.fields.at, `${one.fields.name} ${one.fields.side} it`, writers),
   );
   return [
-    ...hands.filter((one) => !isWhilePacked(cooler, one, changeOf(one.record))),
+    ...hands.filter((one) => !isWhilePacked(facts, one, changeOf(one.record))),
     ...receipts.map((one) =>
       signature(one, one.fields.received, `${one.fields.receivedBy ?? 'the laboratory'} opened it`, writers),
     ),

@@ -54,6 +54,7 @@ export const contentsChangedAfterSigning: CustodyRule = {
     {
       name: 'moved to another cooler after it was relinquished',
       given: {
+        cooler: { packed: '16:30' },
         hands: [['out', '17:00', 'Ann Poe']],
         contents: [{ label: 'MW-1-1', act: 'taken out', at: '17:30', by: 'Ben Roe', other: 'C-2' }],
       },
@@ -63,6 +64,7 @@ export const contentsChangedAfterSigning: CustodyRule = {
     {
       name: 'two added after it was received, with a reason',
       given: {
+        cooler: { packed: '16:30' },
         hands: [
           ['out', '17:00', 'Ann Poe'],
           ['in', '17:05', 'Cy Loe'],
@@ -83,6 +85,7 @@ export const contentsChangedAfterSigning: CustodyRule = {
     {
       name: 'packed before it was signed for, and heard of later',
       given: {
+        cooler: { packed: '16:30' },
         hands: [['out', '17:00', 'Ann Poe']],
         contents: [{ label: 'MW-1-1', act: 'added', at: '16:50', by: 'Ben Roe' }],
       },
@@ -91,6 +94,7 @@ export const contentsChangedAfterSigning: CustodyRule = {
     {
       name: 'signed on paper, and all of it typed in the evening',
       given: {
+        cooler: { packed: '16:30' },
         hands: [['out', '17:00', 'Ann Poe', { observed: { entered: '2026-05-04T20:10:00-05:00' } }]],
         contents: [{ label: 'MW-1-1', act: 'added', at: '20:00' }],
       },
@@ -118,6 +122,64 @@ export const contentsChangedAfterSigning: CustodyRule = {
         contents: [{ label: 'MW-1-1', act: 'added', at: '+1 11:00' }],
       },
       expect: null,
+    },
+    {
+      name: 'kept overnight by the firm, and nobody said yet that it is closed',
+      given: {
+        hands: [
+          ['out', '18:00', 'Ann Poe'],
+          ['in', '18:05', 'Ben Roe', { organization: null }],
+        ],
+        contents: [{ label: 'MW-1-1', act: 'added', at: '+1 11:00' }],
+      },
+      expect: null,
+    },
+    {
+      name: 'left in a locked room overnight, where nobody signs',
+      given: {
+        cooler: { packed: '+1 12:00', carrier: 'Example Couriers' },
+        hands: [['out', '18:00', 'Ann Poe', { to: 'locked room' }]],
+        contents: [{ label: 'MW-1-1', act: 'added', at: '+1 11:00' }],
+      },
+      expect: null,
+    },
+    {
+      name: 'to a carrier, though nobody said that it is closed',
+      given: {
+        cooler: { carrier: 'Example Couriers' },
+        hands: [['out', '17:00', 'Ann Poe', { to: 'van of Example Couriers' }]],
+        contents: [{ label: 'MW-1-1', act: 'added', at: '17:30' }],
+      },
+      expect: 'MW-1-1 was added 2026-05-04 17:30, after Ann Poe relinquished it',
+    },
+    {
+      name: 'under the number of a carrier, which signs nothing',
+      given: {
+        cooler: { trackingNumber: '7001' },
+        hands: [['out', '17:00', 'Ann Poe']],
+        contents: [{ label: 'MW-1-1', act: 'added', at: '17:30' }],
+      },
+      expect: 'MW-1-1 was added',
+    },
+    {
+      name: 'to another firm, though nobody said that it is closed',
+      given: {
+        hands: [
+          ['out', '17:00', 'Ann Poe'],
+          ['in', '17:05', 'Cy Loe', { organization: 'Example Laboratory' }],
+        ],
+        contents: [{ label: 'MW-1-1', act: 'added', at: '17:30' }],
+      },
+      expect: 'MW-1-1 was added 2026-05-04 17:30, after Cy Loe received it',
+    },
+    {
+      name: 'the laboratory has it, though nobody said that it is closed',
+      given: {
+        hands: [['out', '17:00', 'Ann Poe', { organization: null }]],
+        receipt: {},
+        contents: [{ label: 'MW-1-1', act: 'added', at: '17:30' }],
+      },
+      expect: 'MW-1-1 was added 2026-05-04 17:30, after Ann Poe relinquished it',
     },
   ],
 };
