@@ -46,6 +46,9 @@ export const sampleReceipt = defineKind({
     sealsIntact: maybe(z.boolean()),
     sealNumbers: maybe(z.array(text(64)).max(100)).describe('As read on the seals'),
     containersCounted: maybe(z.int().min(0).max(100_000)),
+    labels: maybe(z.array(text(64)).max(2_000)).describe(
+      'Every label that was read in this go: each came, in whatever condition another receipt tells',
+    ),
     items: maybe(z.array(item).max(2_000)).describe(
       'Bottles that something is said of; the others are as they should be',
     ),

@@ -1,6 +1,7 @@
 import type { PhRule } from '../../catalog/analytes/analyte-group.ts';
 import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import { unreadable } from '../../science/units/unreadable.ts';
+import { missingThatCame } from '../samples/receipt-words.ts';
 import type { ReceiptRecord } from '../samples/sample-records.ts';
 import { dayOf } from './clocks.ts';
 import { type JudgedCold, judgeCold } from './cold.ts';
@@ -26,6 +27,9 @@ export interface ReceiptJudged {
   readonly expected: number;
   readonly counted: number | null;
   readonly items: readonly JudgedItem[];
+  /** What this one says did not come, by which its count is judged. */
+  readonly saidMissing: readonly Packed[];
+  /** What of it no other receipt of the cooler says came: one may be read in two goes. */
   readonly missing: readonly Packed[];
   /** Labels that are of no container of this cooler. */
   readonly extra: readonly ReceiptItem[];
@@ -84,7 +88,9 @@ export function receiptJudged(receipt: ReceiptRecord, facts: CoolerFacts): Recei
     const item = byLabel.get(one.container.fields.label);
     return item ? [{ packed: one, item, wrongPh: wrongPhOf(one, item) }] : [];
   });
-  const missing = packed.filter(isMissing);
+  const saidMissing = packed.filter(isMissing);
+  const cameSince = missingThatCame(receipt, facts.receipts);
+  const missing = saidMissing.filter(({ container }) => !cameSince.has(container.fields.label));
   const { containersCounted, temperatureC } = receipt.fields;
   return {
     receipt,
@@ -99,6 +105,7 @@ export function receiptJudged(receipt: ReceiptRecord, facts: CoolerFacts): Recei
     expected: toCome.length,
     counted: containersCounted ?? null,
     items,
+    saidMissing,
     missing,
     extra: all.filter(
       ({ label, condition }) => condition !== 'no-label' && condition !== 'missing' && !labels.has(label),

@@ -1,7 +1,7 @@
 import type { ITEM_CONDITIONS } from '../../protocol/kinds/sample-receipt.ts';
-import { instantMs } from '../../science/instant-ms.ts';
 import type { EventSamples } from './event-samples.ts';
 import { laboratoryOf } from './laboratory-of.ts';
+import { missingThatCame, receiptsInOrder } from './receipt-words.ts';
 import type { ContainerRecord, ReceiptRecord } from './sample-records.ts';
 import type { SamplesIndex } from './samples-index.ts';
 
@@ -45,10 +45,22 @@ function meant(
   });
 }
 
+/** What the receipts of each cooler have to be compared with: of loose bottles, each other. */
+function byCooler(receipts: readonly ReceiptRecord[]): ReadonlyMap<string, readonly ReceiptRecord[]> {
+  const found = new Map<string, ReceiptRecord[]>();
+  for (const one of receipts) {
+    const key = one.fields.cooler ?? '';
+    found.set(key, [...(found.get(key) ?? []), one]);
+  }
+  return found;
+}
+
 /**
  * What the laboratory said of each container. A receipt of a cooler tells that all that was packed into it as filled came,
  * and what it names by its label as it says. Of two that name a label the later has the last word; one that does not name
- * it, such as one that adds the temperature, takes back nothing. Of a container that is not in the answer nothing was said.
+ * it, such as one that adds the temperature, takes back nothing. A label that was read came: one that lists what it read
+ * says of another bottle that it did not come only where no other receipt of the cooler read it, and nothing of the
+ * condition that was told. Of a container that is not in the answer nothing was said.
  */
 export function receivedContainers(
   { containers, receipts }: EventSamples,
@@ -56,19 +68,28 @@ export function receivedContainers(
 ): ReadonlyMap<string, ReceivedAs> {
   const labelled = gathered(containers, ({ label }) => label);
   const packed = gathered(containers, ({ cooler, standing }) => (standing === 'filled' ? cooler : undefined));
+  const together = byCooler(receipts);
   const said = new Map<string, ReceivedAs>();
-  const inOrder = receipts.toSorted((a, b) => instantMs(a.fields.received) - instantMs(b.fields.received));
-  for (const { id: receipt, fields } of inOrder) {
+  for (const one of receiptsInOrder(receipts)) {
+    const { id: receipt, fields } = one;
     const as = (condition: ReceivedAs['condition'], remark?: string): ReceivedAs => ({
       receipt,
       at: fields.received,
       condition,
       remark,
     });
-    for (const { id } of packed.get(fields.cooler ?? '') ?? []) {
-      if (!said.has(id)) said.set(id, as('ok'));
+    const came = missingThatCame(one, together.get(fields.cooler ?? '') ?? []);
+    const items = fields.items ?? [];
+    const missing = new Set(items.flatMap(({ label, condition }) => (condition === 'missing' ? [label] : [])));
+    for (const { id, fields: its } of packed.get(fields.cooler ?? '') ?? []) {
+      if (!said.has(id) && !missing.has(its.label)) said.set(id, as('ok'));
     }
-    for (const { label, condition, remark } of fields.items ?? []) {
+    for (const label of fields.labels ?? []) {
+      const container = meant(index, fields, labelled.get(label) ?? []);
+      if (container && !isReceived(said.get(container.id))) said.set(container.id, as('ok'));
+    }
+    for (const { label, condition, remark } of items) {
+      if (condition === 'missing' && came.has(label)) continue;
       const container = meant(index, fields, labelled.get(label) ?? []);
       if (container) said.set(container.id, as(condition, remark ?? undefined));
     }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { toldToLaboratory } from '../../../src/rules/laboratory/laboratory-list.ts';
 import { openItems } from '../../../src/rules/laboratory/receipt/open-items.ts';
+import { receiptFields } from '../../../src/rules/laboratory/receipt/receipt-given.ts';
 import { idOf, SamplesWorld } from '../samples/samples-world.ts';
 
 const FIRM = '11111111-1111-4111-8111-111111111111';
@@ -51,5 +52,18 @@ describe('the items of two receipts of one cooler', () => {
     ['another bottle that is missing', 'not-received', { items: missing('N-1') }, { items: missing('N-2') }],
   ])('%s is another item (%s)', (_what, type, first, second) => {
     expect(ids(type, first, second)).toBe(2);
+  });
+
+  it('a second go opens no item of what the first one read, and none of its count', () => {
+    const first = receiptFields(
+      { received: '2026-05-05T09:00:00-05:00', labels: ['N-1'], temperatureC: '4.0' },
+      { sent: new Set(['N-1', 'N-2']) },
+    );
+    const second = receiptFields(
+      { received: '2026-05-05T09:00:00-05:00', labels: ['N-2'], temperatureC: '4.0' },
+      { sent: new Set(['N-1', 'N-2']) },
+    );
+    expect([...(opened(first)[0]?.keys() ?? [])]).toEqual(['not-received']);
+    expect(opened(first, second).map((items) => [...items.keys()])).toEqual([[], []]);
   });
 });

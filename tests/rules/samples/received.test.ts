@@ -57,6 +57,39 @@ describe('two receipts of one cooler', () => {
   });
 });
 
+describe('a cooler that is read in two goes', () => {
+  const go = (labels: readonly string[], missing: readonly string[]) => ({
+    labels,
+    items: missing.map((label) => ({ label, condition: 'missing' })),
+  });
+
+  it.each([
+    ['later', NINE, LATER],
+    ['earlier, by its times', LATER, NINE],
+    ['in the same minute', NINE, NINE],
+  ])('has received what either read, the second %s', (_when, first, second) => {
+    const world = receipt(packed(), 'r-1', first, go(['N-1'], ['N-2', 'N-3']));
+    expect(conditions(world)).toEqual(['ok', 'missing', 'missing']);
+    receipt(world, 'r-2', second, go(['N-2'], ['N-1', 'N-3']));
+    expect(conditions(world)).toEqual(['ok', 'ok', 'missing']);
+    const samples = world.samples();
+    const said = receivedContainers(samples, indexSamples(samples));
+    expect(said.get(idOf('N-2'))?.at).toBe(second);
+  });
+
+  it('keeps the condition that was told of a bottle, whoever reads its label once more', () => {
+    const broken = [{ label: 'N-1', condition: 'broken' }];
+    const world = receipt(packed(), 'r-1', NINE, { labels: ['N-2'], items: [...broken] });
+    expect(conditions(receipt(world, 'r-2', LATER, go(['N-1', 'N-2', 'N-3'], [])))).toEqual(['broken', 'ok', 'ok']);
+  });
+
+  it('may be told afterwards of one bottle that it did not come, though its label was listed', () => {
+    const world = receipt(packed(), 'r-1', NINE, go(['N-1', 'N-2', 'N-3'], []));
+    receipt(world, 'r-2', LATER, { items: [{ label: 'N-1', condition: 'missing' }] });
+    expect(conditions(world)).toEqual(['missing', 'ok', 'ok']);
+  });
+});
+
 describe('a receipt of another laboratory', () => {
   const items = [{ label: 'N-1', condition: 'broken' }];
 

@@ -3,7 +3,7 @@ import { type CoolerFacts, coolerFacts } from '../../custody/cooler-facts.ts';
 import { type ReceiptJudged, receiptJudged } from '../../custody/receipt-judged.ts';
 import type { Unlabelled } from '../../custody/unlabelled.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
-import { receiptDoubts } from './receipt-doubts.ts';
+import { looseDoubts, receiptDoubts } from './receipt-doubts.ts';
 
 type Receipt = EventSamples['receipts'][number];
 
@@ -150,16 +150,16 @@ function temperature({ cold, items, isTemperatureRecorded }: ReceiptJudged): rea
   return [...found('too-warm', warm, `above ${limits}`), ...found('below-zero', below, 'where it may have frozen')];
 }
 
-function count({ counted, expected, missing, extra, unlabelled }: ReceiptJudged): readonly Draft[] {
+function count({ counted, expected, saidMissing, extra, unlabelled }: ReceiptJudged): readonly Draft[] {
   // what is said bottle by bottle is open already: one cause, one item. A bottle without a label may be one of either
-  const named = expected - missing.length + extra.length;
+  const named = expected - saidMissing.length + extra.length;
   if (counted === null || counted === named || counted === named + unlabelled.length) return [];
-  const detail = `${counted} bottles were counted; ${expected} were sent in this cooler, of which ${missing.length} are told as missing, and ${extra.length} came beside them.`;
+  const detail = `${counted} bottles were counted; ${expected} were sent in this cooler, of which ${saidMissing.length} are told as missing, and ${extra.length} came beside them.`;
   return [
     {
       type: 'count-differs',
       detail,
-      reading: `${counted} of ${expected}, ${missing.length} less, ${extra.length} more`,
+      reading: `${counted} of ${expected}, ${saidMissing.length} less, ${extra.length} more`,
     },
   ];
 }
@@ -216,7 +216,11 @@ export function receiptFindings(receipt: Receipt, of: EventSamples): readonly Re
   const cooler = of.coolers.find(({ id }) => id === receipt.fields.cooler);
   if (!cooler) {
     const told = new Map(of.containers.map(({ id, fields }) => [fields.label, id]));
-    return ofLooseBottles(receipt, told).map((draft) => complete(draft, null));
+    const drafts: Draft[] = [
+      ...ofLooseBottles(receipt, told),
+      ...looseDoubts(receipt, of.site?.fields.timeZone ?? null),
+    ];
+    return drafts.map((draft) => complete(draft, null));
   }
   const facts = coolerFacts(cooler, of);
   const judged = receiptJudged(receipt, facts);

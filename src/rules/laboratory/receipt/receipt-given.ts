@@ -32,7 +32,7 @@ export const receiptGiven = z
       .array(text(64))
       .max(MOST_LABELS)
       .optional()
-      .describe('Every label that was read in this cooler: what was sent and is not among them did not come'),
+      .describe('Every label that was read in this cooler: what was sent and is in none of its receipts did not come'),
     items: z.array(item).max(MOST_LABELS).optional().describe('Bottles that something is to be said of'),
     remark: text(LONG_TEXT).optional(),
   })
@@ -71,7 +71,7 @@ export function receiptFields(
   given: ReceiptGiven,
   known: { readonly sent: ReadonlySet<string> } | { readonly before: readonly GivenItem[] },
 ): Partial<ReceiptFields> {
-  const { labels: _, cooler: _number, items = [], ...said } = given;
+  const { cooler: _number, items = [], ...said } = given;
   const own = new Set(items.map(({ label }) => label));
   const also = 'before' in known ? known.before.filter(({ label }) => !own.has(label)) : inferred(given, known.sent);
   const all = [...items.map((one) => defined(one) as GivenItem), ...also];
