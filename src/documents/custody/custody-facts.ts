@@ -132,5 +132,7 @@ export interface CustodyRecord {
   readonly pairs: readonly CustodyPair[];
   readonly gaps: readonly CustodyGap[];
   readonly receipt?: LaboratoryReceipt;
+  /** What the laboratory said of it since; none takes a word of another's. */
+  readonly laterReceipts?: readonly LaboratoryReceipt[];
   readonly remarks: readonly string[];
 }

@@ -53,18 +53,33 @@ function temperature({ temperatureC, temperatureOf }: LaboratoryReceipt): string
   return temperatureOf ? `${temperatureC} °C (${temperatureOf})` : `${temperatureC} °C`;
 }
 
-function receiptFacts(receipt: LaboratoryReceipt, record: CustodyRecord): readonly (readonly [string, string])[] {
-  const counted = receipt.containersCounted;
+type Fact = readonly [title: string, text: string, isRecorded: boolean];
+
+function receiptFacts(receipt: LaboratoryReceipt, record: CustodyRecord): readonly Fact[] {
+  const { laboratoryId, temperatureC, ice, sealsIntact, sealNumbers = [], containersCounted: counted } = receipt;
   return [
-    ['Received by', [receipt.receivedBy, receipt.organization].filter((part) => part).join(', ')],
-    ['Date and time', localTime(receipt.at, record.timeZone)],
-    ['Laboratory number', receipt.laboratoryId ?? 'not recorded'],
-    ['Temperature', temperature(receipt)],
-    ['Ice present', answer(receipt.ice)],
-    ['Seals intact', answer(receipt.sealsIntact)],
-    ['Seal numbers', receipt.sealNumbers?.join(', ') || 'not recorded'],
-    ['Containers counted', `${counted ?? 'not recorded'} (on this record: ${containersOf(record)})`],
+    ['Received by', [receipt.receivedBy, receipt.organization].filter((part) => part).join(', '), true],
+    ['Date and time', localTime(receipt.at, record.timeZone), true],
+    ['Laboratory number', laboratoryId ?? 'not recorded', laboratoryId !== undefined],
+    ['Temperature', temperature(receipt), temperatureC !== undefined],
+    ['Ice present', answer(ice), ice !== undefined],
+    ['Seals intact', answer(sealsIntact), sealsIntact !== undefined],
+    ['Seal numbers', sealNumbers.join(', ') || 'not recorded', sealNumbers.length > 0],
+    [
+      'Containers counted',
+      `${counted ?? 'not recorded'} (on this record: ${containersOf(record)})`,
+      counted !== undefined,
+    ],
   ];
+}
+
+/** Of several, each with what it says; what none of them says is told once, at the first. */
+function factsOf(receipts: readonly LaboratoryReceipt[], record: CustodyRecord): readonly (readonly Fact[])[] {
+  const all = receipts.map((one) => receiptFacts(one, record));
+  const recorded = new Set(all.flat().flatMap(([title, , isRecorded]) => (isRecorded ? [title] : [])));
+  return all.map((facts, at) =>
+    facts.filter(([title, , isRecorded]) => isRecorded || (at === 0 && !recorded.has(title))),
+  );
 }
 
 const BLANK_FACTS: readonly string[] = [
@@ -84,18 +99,33 @@ function drawConditions(flow: PageFlow, { conditions, remark }: LaboratoryReceip
   const rows = conditions.map((one) => ({ cells: [said(one.label), said(one.condition), said(one.remark)] }));
   flow.yPt += 4;
   if (rows.length > 0) drawTable(flow, CONDITION_COLUMNS, rows, SIZE_PT);
-  else drawParagraph(flow, [{ text: 'No container was reported as other than in good condition.' }], SIZE_PT);
   if (remark) drawParagraph(flow, [{ text: 'Remark: ', look: 'bold' }, { text: remark }], SIZE_PT);
 }
 
-/** The laboratory's side: what it wrote down, or room for it. */
-export function drawReceipt(flow: PageFlow, record: CustodyRecord): void {
-  drawSection(flow, 'At the laboratory');
-  const { receipt } = record;
-  const facts = receipt ? receiptFacts(receipt, record) : BLANK_FACTS.map((title) => [title, BLANK] as const);
+function drawFacts(flow: PageFlow, facts: readonly (readonly [title: string, text: string, ...unknown[]])[]): void {
   const told = facts.map(([title, text]): Told => [title, [{ text }]]);
   const third = Math.ceil(told.length / 3);
   drawColumns(flow, [told.slice(0, third), told.slice(third, 2 * third), told.slice(2 * third)], SIZE_PT);
-  if (receipt) drawConditions(flow, receipt);
+}
+
+/** The laboratory's side: what it wrote down, every receipt of it, or room for it. */
+export function drawReceipt(flow: PageFlow, record: CustodyRecord): void {
+  drawSection(flow, 'At the laboratory');
+  const receipts = record.receipt ? [record.receipt, ...(record.laterReceipts ?? [])] : [];
+  if (receipts.length === 0)
+    drawFacts(
+      flow,
+      BLANK_FACTS.map((title) => [title, BLANK] as const),
+    );
+  const facts = factsOf(receipts, record);
+  for (const [at, receipt] of receipts.entries()) {
+    const number = `Receipt ${at + 1} of ${receipts.length}`;
+    if (receipts.length > 1) drawParagraph(flow, [{ text: number, look: 'bold' }], SIZE_PT);
+    drawFacts(flow, facts[at] ?? []);
+    drawConditions(flow, receipt);
+  }
+  if (receipts.length > 0 && receipts.every(({ conditions }) => conditions.length === 0)) {
+    drawParagraph(flow, [{ text: 'No container was reported as other than in good condition.' }], SIZE_PT);
+  }
   flow.yPt += 8;
 }

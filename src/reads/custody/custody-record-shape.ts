@@ -23,7 +23,7 @@ const containers = z.strictObject({
   filtered: z.boolean().optional(),
   analyses: z.array(text),
   spikeAnalyses: z.array(text).optional().describe('What is to be spiked out of them'),
-  added: mark.optional().describe('After somebody signed for the cooler'),
+  added: mark.optional().describe('After somebody signed for the cooler; in an event with a blind duplicate the remarks count them'),
   takenOut: mark.optional().describe('After somebody signed for the cooler: struck through on the paper, not counted'),
   remark: maybe,
 });
@@ -85,7 +85,8 @@ export const custodyRecordShape = z
       }),
     ),
     gaps: z.array(z.strictObject({ from: maybe, until: maybe, sentence: text })),
-    receipt: receipt.optional(),
+    receipt: receipt.optional().describe('The first'),
+    laterReceipts: z.array(receipt).optional().describe('What the laboratory said of it since, each as it was said'),
     remarks: z.array(text),
   })
   .meta({ id: 'CustodyRecord' });

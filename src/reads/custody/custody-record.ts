@@ -29,7 +29,7 @@ import {
   toldPlace,
   toldTime,
 } from '../../rules/samples/told-to-laboratory.ts';
-import { receiptOf } from './custody-record-receipt.ts';
+import { receiptsOf } from './custody-record-receipt.ts';
 import type { LoadedCooler } from './load-cooler.ts';
 import { type Marks, marksOf } from './signed-marks.ts';
 
@@ -147,7 +147,7 @@ function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing
   }
   return {
     sampleNumber: labelNumberOf(of, writing),
-    // of a blind duplicate that is in no cooler any more no time is made: of what left none is told at all
+    // of what is in no cooler any more no time is told
     labelTime: isLeft ? { corrected: { now: LEFT, was: [] } } : labelTimeOf(of, writing),
     matrix: toldMatrix(of),
     samplingPoint: toldPlace(of, writing.of),
@@ -261,7 +261,6 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
   };
   const { name } = of.event.fields;
   const laboratory = laboratoryOf(writing);
-  const receipt = receiptOf(facts, writing.tellable);
   const isCorrected =
     correctedAfterSigning.find(facts, { former, contents: contents.changes, twice: [], now: null }).length > 0;
   return {
@@ -278,13 +277,11 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
     seals: sealsOf(writing),
     pairs: facts.custody.changes.map((one) => pairOf(one, writing)),
     gaps: facts.custody.gaps.map((gap) => gapOf(gap, writing)),
-    ...(receipt ? { receipt } : {}),
+    ...receiptsOf(facts, writing.tellable),
     remarks: [
       ...ofOtherEvents(facts),
       ...(isCorrected ? ['Values were corrected after it was first signed for; both stand here.'] : []),
-      ...(writing.marks.size > 0
-        ? ['Containers were added or taken out after it was signed for; what left is struck through.']
-        : []),
+      ...writing.marks.remarks,
     ],
   };
 }

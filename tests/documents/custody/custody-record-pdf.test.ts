@@ -69,6 +69,17 @@ describe('the chain-of-custody record of a cooler', () => {
     expect(text).toContain('3 samples 9 containers');
   });
 
+  it('tells every receipt with what it says, and nothing that another one contradicts', async () => {
+    const later = { receivedBy: 'E. Desk', at: '2026-05-09T15:00:00Z', temperatureC: '6.1', conditions: [] };
+    const text = (await pagesOf({ ...exampleRecord, laterReceipts: [later] })).join(' ');
+    for (const told of ['Receipt 1 of 2', '4.6 °C', 'headspace', 'Receipt 2 of 2', 'E. Desk', '6.1 °C']) {
+      expect(text).toContain(told);
+    }
+    expect(text.split('Containers counted')).toHaveLength(2);
+    expect(text).not.toContain('No container was reported');
+    expect(text).not.toContain('incomplete');
+  });
+
   it('says what nobody recorded, and where nobody is on record as having the cooler', async () => {
     const text = (await pagesOf(exampleRecord)).join(' ');
     expect(text).toContain('2 not recorded D. Desk');

@@ -102,7 +102,7 @@ describe('a custody record after which bottles were moved', () => {
     return { container: idOf(container), label: container, act, at, ...nobody };
   }
 
-  function moved(at: string, world = round()) {
+  function moved(at: string, world = round({}, 'normal')) {
     world
       .add('hand-over', 'h-1', hand)
       .bottle('N-3', 'nitrate', { sample: 'sample-W1', suite: 'Anions', cooler: 'c-1' });
@@ -132,30 +132,61 @@ describe('a custody record after which bottles were moved', () => {
     expect(JSON.stringify(samples)).not.toMatch(/twin|17:31/);
   });
 
-  it('tells a blind duplicate of which all was taken out as any other: no time is told', () => {
-    const world = round();
-    world.add('hand-over', 'h-1', hand);
+  it('pairs no blind duplicate with its parent by what was moved together: in its event they are only counted', () => {
+    const world = round({}, 'blind-duplicate', { laboratoryTime: '2026-05-04T09:15:00-05:00' })
+      .sampled('W2', ['Anions'], PARENT, { number: '2605-5' })
+      .bottle('N-4', 'nitrate', { sample: 'sample-W2', suite: 'Anions', cooler: 'c-1' });
+    world
+      .add('hand-over', 'h-1', hand)
+      .bottle('N-5', 'nitrate', { sample: 'sample-W1', suite: 'Anions', cooler: 'c-1' });
     const of = world.samples();
     const cooler = of.coolers.find(({ id }) => id === idOf('c-1'));
     if (!cooler) throw new Error('no cooler');
-    const out = of.containers.map((one) => ({ ...one, fields: { ...one.fields, cooler: idOf('c-2') } }));
-    const later = { ...of, containers: out };
-    const gone = ['N-1', 'N-2'].flatMap((name) => out.filter(({ id }) => id === idOf(name)));
-    const changes = ['N-1', 'N-2'].map((name) => change(name, 'taken out', '2026-05-04T17:31:00-05:00'));
-    const facts = coolerFacts(cooler, later);
-    const { samples } = custodyRecord(
-      { facts, of: later, people, former: [], writers, contents: { changes, gone } },
-      RECEIVED,
-    );
-    expect(samples.map(({ sampleNumber }) => sampleNumber)).toEqual(['2605-48213', '2605-77777']);
-    const [own, twin] = samples.map(({ sampleNumber: _, samplingPoint: __, ...rest }) => rest);
-    expect(twin).toEqual(own);
-    expect(twin?.labelTime).toEqual({ corrected: { now: 'not in this cooler', was: [] } });
+    const told = (changes: readonly ContentsChange[], gone: typeof of.containers = []) =>
+      custodyRecord(
+        { facts: coolerFacts(cooler, of), of, people, former: [], writers, contents: { changes, gone } },
+        RECEIVED,
+      );
+    const plain = told([]);
+    const late = '2026-05-04T17:31:00-05:00';
+    const came = told(['N-2', 'N-5'].map((name) => change(name, 'added', late)));
+    expect(came).toEqual({ ...plain, remarks: ['After it was signed for: 2 containers added (BR 2026-05-04).'] });
+    const out = of.containers.filter(({ id }) => id === idOf('N-1'));
+    const left = told([change('N-1', 'taken out', late)], out);
+    expect(left).toEqual({ ...plain, remarks: ['After it was signed for: 1 container taken out (BR 2026-05-04).'] });
   });
 
   it('says nothing of what was packed before it was signed for', () => {
     const { samples, remarks } = moved('2026-05-04T15:59:00-05:00');
     expect(remarks).toEqual([]);
     expect(JSON.stringify(samples)).not.toMatch(/takenOut|added/);
+  });
+});
+
+describe('a cooler of which the laboratory said more than once', () => {
+  const observed = { at: RECEIVED, entered: RECEIVED, captured: 'same-day', readBy: 'ann', writtenBy: 'ann' };
+  const said = (world: SamplesWorld, id: string, more: object) =>
+    world.add('sample-receipt', id, { event: 'event-1', cooler: 'c-1', observed, ...more });
+
+  it('stands on its record with every receipt, the first one first', () => {
+    const world = round();
+    const items = [{ label: 'N-2', condition: 'broken' }];
+    said(world, 'r-2', { received: '2026-05-04T18:30:00-05:00', ice: true, containersCounted: 1, items });
+    said(world, 'r-3', { received: '2026-05-04T19:00:00-05:00', temperatureC: '4.0' });
+    const { receipt, laterReceipts } = recordOf(world);
+    expect([receipt, ...(laterReceipts ?? [])].map((one) => [one?.ice, one?.temperatureC, one?.conditions])).toEqual([
+      [undefined, undefined, []],
+      [true, undefined, [{ label: 'N-2', condition: 'broken' }]],
+      [undefined, '4.0', []],
+    ]);
+  });
+
+  it('does not tell as missing in one go what was read in the other', () => {
+    const world = round();
+    const items = [{ label: 'N-2', condition: 'missing' }];
+    said(world, 'r-2', { received: '2026-05-04T18:30:00-05:00', labels: [], items });
+    expect(recordOf(world).laterReceipts?.[0]?.conditions).toEqual(items);
+    said(world, 'r-3', { received: '2026-05-04T18:30:00-05:00', labels: ['N-2'] });
+    expect(recordOf(world).laterReceipts?.map(({ conditions }) => conditions)).toEqual([[], []]);
   });
 });
