@@ -62,7 +62,8 @@ function revisedOf(its: readonly ContainerClocks[], revisions: Revisions): Revis
 
 /**
  * The deadlines of an event as an iCalendar feed: those of the laboratory, as what ends in minutes at the well is over
- * before a calendar asks again. What the laboratory has received is struck, unless it is asked for too.
+ * before a calendar asks again. What the laboratory has received runs on until it is analysed, and is struck only
+ * where what is awaited is asked for.
  *
  * @param feeds those that the reader may see; null for all of the firm
  * @throws Problem `record_missing` for an event that is not there or that the reader does not see

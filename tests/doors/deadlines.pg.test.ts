@@ -218,14 +218,18 @@ describe('the calendar', () => {
     expect(entries[1]?.description).toContain('in x\nEND:VEVENT\nBEGIN:VEVENT;,\\: to be');
   });
 
-  it('strikes what was received, unless that is asked for', async () => {
+  it('does not strike what was received and is still to be analysed, unless what is awaited is asked for', async () => {
     const received = '2026-05-09T10:00:00-05:00';
     const set = { event: t.firm.ids.event, cooler: ids.cooler, received, observed: t.firm.observed(received) };
     await push([{ kind: 'sample-receipt', set: { ...set, temperatureC: '4.0' } }]);
-    expect((await read()).entries.map(status)).toEqual(['CANCELLED', 'CONFIRMED', 'CANCELLED']);
+    expect((await read()).entries.map(status)).toEqual(['CONFIRMED', 'CONFIRMED', 'CONFIRMED']);
     expect((await read('?which=all')).entries.map(status)).toEqual(['CONFIRMED', 'CONFIRMED', 'CONFIRMED']);
-    const { body } = await rest.get(`/events/${t.firm.ids.event}/deadlines?${AT}`);
-    expect(body.items.map(({ container }: { container: string }) => container)).toEqual([ids.loose]);
+    expect((await read('?which=awaited')).entries.map(status)).toEqual(['CANCELLED', 'CONFIRMED', 'CANCELLED']);
+    const url = `/events/${t.firm.ids.event}/deadlines?at=${encodeURIComponent('2026-05-11T15:30:00-05:00')}`;
+    const { body } = await rest.get(url);
+    expect([body.containers, body.past]).toEqual([3, 1]);
+    const awaited = (await rest.get(`${url}&which=awaited`)).body;
+    expect(awaited.items.map(({ container }: { container: string }) => container)).toEqual([ids.loose]);
   });
 });
 

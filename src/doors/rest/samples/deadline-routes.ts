@@ -81,7 +81,9 @@ function packingRoute(api: Api, ctx: Context): void {
 const calendarQuery = z.strictObject({
   cooler: deadlinesAsked.cooler,
   laboratory: deadlinesAsked.laboratory,
-  which: deadlinesAsked.which.describe('awaited: what the laboratory has received is struck; all: it is not'),
+  which: deadlinesAsked.which.describe(
+    'awaited: what the laboratory has received is struck; running, all: not before it is analysed',
+  ),
 });
 
 function calendarRoute(api: Api, ctx: Context): void {
@@ -90,7 +92,7 @@ function calendarRoute(api: Api, ctx: Context): void {
     summary: 'The deadlines of the laboratory as a calendar that can be followed',
     description:
       'iCalendar (RFC 5545). An entry keeps its UID; its SEQUENCE grows with every change of what it follows from. What was ' +
-      'received, analysed or is over is cancelled.',
+      'analysed is cancelled; what was received is not, since it is still to be analysed.',
     tags,
     params: idParams,
     querystring: calendarQuery,

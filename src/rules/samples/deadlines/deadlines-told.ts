@@ -24,9 +24,11 @@ export const deadlinesAsked = {
     .optional()
     .describe('Only what has a clock that ends within so many hours; what is past its end is among it'),
   which: z
-    .enum(['awaited', 'all'])
-    .default('awaited')
-    .describe('awaited: what the laboratory has not received and is not left out; all: every container'),
+    .enum(['running', 'awaited', 'all'])
+    .default('running')
+    .describe(
+      'running: what the laboratory has not received, and what it has received with a clock that runs on; awaited: only what it has not received; both without what is left out; all: every container',
+    ),
 };
 
 const clockTold = z.strictObject({

@@ -19,12 +19,15 @@ export interface ClocksAsked {
   readonly cooler?: string | undefined;
   readonly laboratory?: string | undefined;
   readonly within?: number | undefined;
-  readonly which: 'awaited' | 'all';
+  readonly which: 'running' | 'awaited' | 'all';
 }
 
-function isAwaited({ received, container }: ContainerClocks): boolean {
+/** A receipt ends no clock: what was received is to be analysed in time all the same. */
+function isAsked({ received, container, clocks }: ContainerClocks, which: ClocksAsked['which']): boolean {
   const { standing } = container.fields;
-  return received === undefined && standing !== 'dropped' && standing !== 'discarded';
+  if (which === 'all') return true;
+  if (standing === 'dropped' || standing === 'discarded') return false;
+  return received === undefined || (which === 'running' && clocks.some(({ state }) => state === 'running'));
 }
 
 /** Those that are asked about. */
@@ -32,7 +35,7 @@ export function clocksAsked(clocks: readonly ContainerClocks[], asked: ClocksAsk
   const until = asked.within === undefined ? null : instantMs(asked.at) + asked.within * 3_600_000;
   return clocks.filter(
     (one) =>
-      (asked.which === 'all' || isAwaited(one)) &&
+      isAsked(one, asked.which) &&
       (asked.cooler === undefined || one.container.fields.cooler === asked.cooler) &&
       (asked.laboratory === undefined || one.laboratory?.id === asked.laboratory) &&
       (until === null || (one.dueAt !== null && instantMs(one.dueAt) <= until) || hasPast(one, asked.at)),

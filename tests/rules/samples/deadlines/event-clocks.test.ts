@@ -319,6 +319,10 @@ describe('what is asked about', () => {
       .bottle('V-1', 'volatiles')
       .add('sample-receipt', 'r-1', { event: 'event-1', cooler: 'c-1', received: '2026-05-11T09:00:00-05:00', items });
     expect(asked({}, received)).toEqual(['M-1', 'V-1']);
+    // a receipt ends no clock
+    const nitrate = received.fill('N-1', FRIDAY);
+    expect(asked({ which: 'running' }, nitrate)).toEqual(['N-1', 'M-1', 'V-1']);
+    expect(asked({}, nitrate)).toEqual(['M-1', 'V-1']);
     const later = {
       event: 'event-1',
       received: '2026-05-12T09:00:00-05:00',
