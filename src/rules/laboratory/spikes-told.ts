@@ -1,7 +1,7 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
 import type { ContainerRecord } from '../samples/sample-records.ts';
 import { type Holder, holderOf, type SamplesIndex } from '../samples/samples-index.ts';
-import { isBlind, isForMatrixSpike, type ToldOf } from '../samples/told-to-laboratory.ts';
+import { isBlind, isForMatrixSpike, planOf, type ToldOf } from '../samples/told-to-laboratory.ts';
 import { needsOwnSpikeBottle } from '../sampling-plan/spike-bottles.ts';
 import { groupTitle } from './container-words.ts';
 
@@ -18,16 +18,16 @@ interface Spikes {
   readonly fromParent: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
-function takenAs({ of: { samples } }: SamplesIndex, planned: string | undefined) {
-  return planned === undefined ? undefined : samples.find(({ fields }) => fields.planned === planned);
+function takenAs({ of }: SamplesIndex, planned: string | undefined) {
+  return planned === undefined ? undefined : of.samples.find((one) => planOf(one, of)?.id === planned);
 }
 
 /** The first sample of a spike: as the crew names it, else that which was taken of what the plan names. */
 export function parentOfSpike(index: SamplesIndex, spike: ToldOf): ToldOf | null {
   const isPlan = spike.kind === 'planned-sample';
-  const fields = spike.fields as { readonly of?: string | undefined; readonly planned?: string | undefined };
+  const fields = spike.fields as { readonly of?: string | undefined };
   const named = isPlan ? undefined : index.samples.get(fields.of ?? '');
-  const planned = isPlan ? fields.of : index.planned.get(fields.planned ?? '')?.fields.of;
+  const planned = planOf(spike, index.of)?.fields.of;
   const parent = named ?? takenAs(index, planned) ?? index.planned.get(planned ?? '') ?? null;
   // one that names a blind duplicate would say which sample that is made beside: it is asked about at the well
   if (parent === null || isBlind(parent, index.of) || isForMatrixSpike(parent, index.of)) return null;
@@ -37,7 +37,7 @@ export function parentOfSpike(index: SamplesIndex, spike: ToldOf): ToldOf | null
 /** Spikes that were taken, and those that are planned and not taken yet: metals have no bottle that says so. */
 function spikesIn(index: SamplesIndex): readonly ToldOf[] {
   const { samples, plannedSamples } = index.of;
-  const made = new Set(samples.map(({ fields }) => fields.planned));
+  const made = new Set(samples.map((one) => planOf(one, index.of)?.id));
   const waiting = plannedSamples.filter(({ id, fields }) => fields.standing === 'planned' && !made.has(id));
   return [...samples, ...waiting].filter((one) => isForMatrixSpike(one, index.of));
 }
@@ -71,10 +71,6 @@ function askedOfParent(index: SamplesIndex, spike: ToldOf): readonly string[] {
   return asked.filter((group) => !needsOwnSpikeBottle(analyteGroup(group)?.filling.fillClass ?? null));
 }
 
-function plannedOf(of: ToldOf): string | undefined {
-  return (of.fields as { readonly planned?: string | undefined }).planned;
-}
-
 function spikesOf(index: SamplesIndex): Spikes {
   const fromParent = new Map<string, Set<string>>();
   const spikes = spikesIn(index);
@@ -82,9 +78,9 @@ function spikesOf(index: SamplesIndex): Spikes {
   for (const spike of spikes) {
     const parent = parentOfSpike(index, spike);
     if (parent === null) continue;
-    const own = [spike.id, plannedOf(spike)].map((id) => bottled.get(id ?? ''));
+    const own = [spike.id, planOf(spike, index.of)?.id].map((id) => bottled.get(id ?? ''));
     const groups = askedOfParent(index, spike).filter((group) => !own.some((its) => its?.has(group)));
-    for (const id of [parent.id, plannedOf(parent)].filter((one) => one !== undefined)) {
+    for (const id of [parent.id, planOf(parent, index.of)?.id].filter((one) => one !== undefined)) {
       fromParent.set(id, new Set([...(fromParent.get(id) ?? []), ...groups]));
     }
   }

@@ -4,6 +4,7 @@ import { instantMs } from '../../science/instant-ms.ts';
 import { dayOf } from '../custody/clocks.ts';
 import { byIdIn } from './by-id.ts';
 import type { EventSamples } from './event-samples.ts';
+import { type LinksKnown, plannedLinks } from './planned-links.ts';
 
 export type ToldSample = EventSamples['samples'][number];
 export type ToldBlank = EventSamples['blanks'][number];
@@ -17,7 +18,7 @@ export type ToldWorld = Pick<
   EventSamples,
   'samples' | 'blanks' | 'plannedSamples' | 'containers' | 'visits' | 'wells' | 'event' | 'site'
 >;
-type Known = Pick<ToldWorld, 'samples' | 'plannedSamples' | 'containers' | 'visits' | 'site'>;
+type Known = LinksKnown & Pick<ToldWorld, 'site'>;
 
 const BLIND = 'blind-duplicate';
 const MINUTE_MS = 60_000;
@@ -27,24 +28,26 @@ const GRIDS_MS = [15 * MINUTE_MS, 10 * MINUTE_MS, 5 * MINUTE_MS, MINUTE_MS, 1_00
 const LONGEST_JITTER_MS = 45 * MINUTE_MS;
 const LEAST_STEPS = 4;
 
-function planOf(of: ToldOf, { plannedSamples }: Pick<Known, 'plannedSamples'>): ToldPlanned | undefined {
+/** The planned sample that it is: the plan counts and labels it as that one, and so it is told. */
+export function planOf(of: ToldOf, known: LinksKnown): ToldPlanned | undefined {
   if (of.kind === 'planned-sample') return of as ToldPlanned;
-  return byIdIn(plannedSamples, (of as ToldSample | ToldBlank).fields.planned);
+  const { planned } = (of as ToldSample | ToldBlank).fields;
+  return byIdIn(known.plannedSamples, planned) ?? byIdIn(known.plannedSamples, plannedLinks(known).get(of.id));
 }
 
 /** Whether the laboratory is not to know what it repeats; a sample without a type is what it was planned as. */
-export function isBlind(of: ToldOf, known: Pick<Known, 'plannedSamples'>): boolean {
+export function isBlind(of: ToldOf, known: LinksKnown): boolean {
   if (of.kind === 'blank') return false;
   return (of.fields.type ?? planOf(of, known)?.fields.type) === BLIND;
 }
 
 /** The number that a laboratory is told, and that stands on labels. */
-export function toldNumber(of: ToldOf, known: Pick<Known, 'plannedSamples'>): string {
+export function toldNumber(of: ToldOf, known: LinksKnown): string {
   return of.fields.laboratoryNumber ?? planOf(of, known)?.fields.laboratoryNumber ?? of.fields.number;
 }
 
 /** The laboratory that it goes to, as said of it or as planned; the suites of the plan may say it otherwise. */
-export function toldLaboratory(of: ToldOf, known: Pick<Known, 'plannedSamples'>): string | null {
+export function toldLaboratory(of: ToldOf, known: LinksKnown): string | null {
   return of.fields.laboratory ?? planOf(of, known)?.fields.laboratory ?? null;
 }
 
@@ -161,14 +164,15 @@ export function toldTime(of: ToldOf, known: Known): string | null {
   return isBlind(sample, known) ? madeTime(sample, known) : sample.fields.collected;
 }
 
-const withBlind = new WeakMap<object, { readonly plannedSamples: object; readonly has: boolean }>();
+const withBlind = new WeakMap<ReturnType<typeof plannedLinks>, boolean>();
 
 /** Whether the event has a blind duplicate, taken or planned, whatever became of it. */
-function hasBlind({ samples, plannedSamples }: Pick<Known, 'samples' | 'plannedSamples'>): boolean {
-  const before = withBlind.get(samples);
-  if (before?.plannedSamples === plannedSamples) return before.has;
-  const has = [...samples, ...plannedSamples].some((one) => isBlind(one, { plannedSamples }));
-  withBlind.set(samples, { plannedSamples, has });
+function hasBlind(known: LinksKnown): boolean {
+  const links = plannedLinks(known);
+  const before = withBlind.get(links);
+  if (before !== undefined) return before;
+  const has = [...known.samples, ...known.plannedSamples].some((one) => isBlind(one, known));
+  withBlind.set(links, has);
   return has;
 }
 
@@ -211,6 +215,6 @@ export function toldMatrix(of: ToldOf): string {
 }
 
 /** Whether a laboratory is to spike it; its bottles are more for that. */
-export function isForMatrixSpike(of: ToldOf, known: Pick<Known, 'plannedSamples'>): boolean {
+export function isForMatrixSpike(of: ToldOf, known: LinksKnown): boolean {
   return of.kind !== 'blank' && (of.fields.type ?? planOf(of, known)?.fields.type) === 'matrix-spike';
 }

@@ -60,8 +60,8 @@ interface QcKind {
 
 const QC_OF_WELLS = ['duplicate', 'blind-duplicate', 'matrix-spike'];
 
-function typeOf({ on: { standing } }: Asking, { fields }: SampleRecord): string {
-  return fields.type ?? standing.planned.get(fields.planned ?? '')?.fields.type ?? 'normal';
+function typeOf({ on: { standing } }: Asking, { id, fields }: SampleRecord): string {
+  return fields.type ?? standing.planned.get(standing.plannedOf.get(id) ?? '')?.fields.type ?? 'normal';
 }
 
 function ofSuite(list: readonly SampleRecord[], suite: string): number {

@@ -92,6 +92,30 @@ describe('what a laboratory is told of a sample', () => {
     expect(Date.parse(time)).toBeLessThan(Date.parse(a.collected));
   });
 
+  it('is that of the planned sample of which it has only the number, or most of the bottles', () => {
+    const a = { id: 'a', collected: '2026-05-04T10:05:00Z', cooler: 'c' };
+    const d = { id: 'd', collected: '2026-05-04T10:40:00Z', cooler: 'c' };
+    const plan = (id: string, number: string, type: string) =>
+      record('planned-sample', id, { number, type, well: 'well of d', laboratoryNumber: `L-${number}` });
+    const of = (number: string, bottles: readonly string[]) => {
+      const known = world([a, d], [plan('p', number, 'blind-duplicate'), plan('n', 'P-8', 'normal')]);
+      const labelled = bottles.map((planned, at) => ({ id: `b-${at}`, fields: { sample: 'd', cooler: 'c', planned } }));
+      const its = { ...known, containers: [...known.containers, ...labelled] } as unknown as ToldWorld;
+      const isEarlier = Date.parse(toldTime(sample(d), its) ?? '') < Date.parse(a.collected);
+      return [isBlind(sample(d), its), toldNumber(sample(d), its), isEarlier, toldPlace(sample(a), its)];
+    };
+    expect(of('N-d', [])).toEqual([true, 'L-N-d', true, 'N-a']);
+    expect(of('P-9', ['p'])).toEqual([true, 'L-P-9', true, 'N-a']);
+    expect(of('P-9', [])).toEqual([false, 'N-d', false, 'N-a']);
+    // one out of the bag of the duplicate, whichever comes first
+    for (const bottles of [
+      ['n', 'n', 'p'],
+      ['p', 'n', 'n'],
+    ])
+      expect(of('P-9', bottles)).toEqual([false, 'L-P-8', false, 'N-a']);
+    expect(of('N-d', ['n', 'p'])[0]).toBe(true);
+  });
+
   it('says of a blind duplicate a time that no parent changes, that never is late, and is written as the others are', () => {
     const minute = fc.integer({ min: 0, max: 40 });
     fc.assert(

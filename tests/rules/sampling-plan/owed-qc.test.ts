@@ -74,6 +74,22 @@ describe('what is owed by now', () => {
     expect(owed(round, { day: '2026-05-05' }).of('duplicate').doneOnDay).toBe(0);
   });
 
+  it.each(['number', 'bottles'])('counts a duplicate that has only the %s of its plan, as the plan does', (has) => {
+    const round = withTaken(0, { wells: 3 });
+    const [plan] = round.planned('blind-duplicate');
+    const at = [1, 2, 3].find((one) => idOf(wellName(one)) === plan?.fields.well) ?? 0;
+    round.sample(at, {}, false);
+    const number = has === 'number' ? plan?.fields.number : 'typed wrong';
+    const more = { number, suites: ['VOC'], collected: `${DAY}T10:40:00-05:00` };
+    round.put('sample', idOf('dup'), { visit: idOf(`visit ${wellName(at)}`), ...more });
+    if (has === 'bottles')
+      for (const { id } of round.containersOf(plan?.id ?? ''))
+        round.amend(id, { sample: idOf('dup'), standing: 'filled' });
+    const { suites, done, owedNow } = owed(round).of('duplicate');
+    expect([done, owedNow, suites]).toMatchObject([1, 0, [{ taken: 1, done: 1 }]]);
+    expect(round.propose().samples.find(({ id }) => id === plan?.id)?.isTaken).toBe(true);
+  });
+
   it('says in a sentence what and where next', () => {
     const round = withTaken(3, { wells: 12 });
     round.lastResults = new Map([[idOf(wellName(7)), [FOUND]]]);
