@@ -4,18 +4,49 @@ import { aboutCooler, type CustodyRule, labelEvidence, labelsText } from '../cus
 
 const { beforeRelease } = CUSTODY_RULES;
 
+function isGone({ container: { fields } }: Packed): boolean {
+  return fields.standing === 'discarded' || fields.standing === 'dropped';
+}
+
 /** A temperature blank has no water that anybody fills at a well. */
 function notFilled({ packed }: CoolerFacts): readonly Packed[] {
-  return packed.filter(({ container, fill, isTemperatureBlank, isTripBlank, of }) => {
-    if (isTemperatureBlank || isTripBlank || of?.kind === 'blank')
-      return container.fields.standing !== 'filled' && container.fields.standing !== 'expected';
-    return container.fields.standing !== 'filled' || fill === null;
+  return packed.filter((one) => {
+    if (isGone(one)) return true;
+    if (one.isTemperatureBlank || one.isTripBlank || one.of?.kind === 'blank') return false;
+    return one.container.fields.standing !== 'filled' || one.fill === null;
   });
+}
+
+/** What is said of these bottles, of one and of several; nothing of none. */
+function said(its: readonly Packed[], one: string, several: string): string[] {
+  return its.length === 0 ? [] : [`${labelsText(its)} ${its.length === 1 ? one : several}`];
+}
+
+/** Each by what is on record of it: one that was filled is not said to have no fill. */
+function sentences(its: readonly Packed[]): readonly string[] {
+  const left = its.filter((one) => !isGone(one));
+  return [
+    ...said(
+      left.filter(({ fill }) => fill === null),
+      'went into it, and no fill of it is on record. Record when it was filled, or take it out.',
+      'went into it, and no fill of them is on record. Record when they were filled, or take them out.',
+    ),
+    ...said(
+      left.filter(({ fill }) => fill !== null),
+      'went into it with a fill on record, and stands as expected still. Say that it is filled.',
+      'went into it with a fill on record, and stand as expected still. Say that they are filled.',
+    ),
+    ...said(
+      its.filter(isGone),
+      'is still shown in it, and was thrown away or left out. Take it out of the cooler, or say that it is filled.',
+      'are still shown in it, and were thrown away or left out. Take them out of the cooler, or say that they are filled.',
+    ),
+  ];
 }
 
 export const packedNotFilled: CustodyRule = {
   code: 'packed-not-filled',
-  title: 'A container was packed of which no fill is on record',
+  title: 'A container was packed that is not filled by its records',
   severity: 'question',
   addressee: 'tonight',
   source: beforeRelease.source,
@@ -24,11 +55,7 @@ export const packedNotFilled: CustodyRule = {
   find(facts) {
     const its = notFilled(facts);
     if (facts.cooler.fields.packed == null || its.length === 0) return [];
-    return aboutCooler(
-      facts,
-      `${labelsText(its)} went into it, and no fill of ${its.length === 1 ? 'it' : 'them'} is on record. Record when ${its.length === 1 ? 'it was' : 'they were'} filled, or take ${its.length === 1 ? 'it' : 'them'} out.`,
-      labelEvidence(its),
-    );
+    return aboutCooler(facts, sentences(its).join(' '), labelEvidence(its));
   },
   vectors: [
     {
@@ -39,7 +66,12 @@ export const packedNotFilled: CustodyRule = {
     {
       name: 'discarded',
       given: { cooler: { packed: '17:00' }, bottles: { a: { more: { standing: 'discarded' } } } },
-      expect: 'a went into it',
+      expect: 'a is still shown in it, and was thrown away or left out',
+    },
+    {
+      name: 'filled by a fill alone',
+      given: { cooler: { packed: '17:00' }, bottles: { a: { more: { standing: 'expected' } } } },
+      expect: 'a went into it with a fill on record, and stands as expected still',
     },
     {
       name: 'a trip blank, filled by the laboratory',
