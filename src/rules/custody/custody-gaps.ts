@@ -1,3 +1,4 @@
+import { instantMs } from '../../science/instant-ms.ts';
 import type { CoolerRecord, SealRecord } from '../samples/sample-records.ts';
 import { isAfter } from './clocks.ts';
 import { type Change, isSealedFrom, type Signer } from './custody-change.ts';
@@ -101,6 +102,14 @@ function notReceived(relinquished: Signer, next: Change, around: Around): Gap | 
 /** Where nobody is on record as having a cooler. What is still under way is no gap. */
 export function custodyGaps(changes: readonly Change[], around: Around): readonly Gap[] {
   const gaps: Gap[] = [];
+/** Of times that run back none is when the gap began or ended: one of the two is wrong, and nobody knows which. */
+function inTime(gap: Gap): Gap {
+  const { from, until } = gap;
+  if (from === null || until === null || instantMs(from) <= instantMs(until)) return gap;
+  const sentence = `${gap.sentence} By the times on record the second of these was before the first: one of them is wrong, and for how long nobody is on record cannot be told.`;
+  return { ...gap, from: null, until: null, sentence };
+}
+
   let held: Signer | null = null;
   for (const [at, change] of changes.entries()) {
     const { relinquished, received } = change;
@@ -113,7 +122,7 @@ export function custodyGaps(changes: readonly Change[], around: Around): readonl
       inSignatures(change, around),
       relinquished && !received && next ? notReceived(relinquished, next, around) : null,
     ];
-    gaps.push(...found.filter((gap) => gap !== null));
+    gaps.push(...found.filter((gap) => gap !== null).map(inTime));
     held = received;
   }
   return gaps;

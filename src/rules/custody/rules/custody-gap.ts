@@ -13,6 +13,7 @@ const overNight: Required<Pick<CustodyVectorGiven, 'hands'>> = {
 };
 
 function told({ from, until, sentence }: Gap, timeZone: string | null): string {
+  if (from === null && until === null) return sentence;
   const time = (at: string | null) => (at === null ? 'an unknown time' : timeText(at, timeZone));
   return `From ${time(from)} to ${time(until)}: ${sentence}`;
 }
@@ -96,6 +97,19 @@ export const custodyGap: CustodyRule = {
         ],
       },
       expect: 'Ben Roe received it, and Dee Voe relinquished it',
+    },
+    {
+      name: 'given on before it was received',
+      given: {
+        hands: [
+          ['out', '12:00', 'Ann Poe', { number: 1 }],
+          ['in', '12:04', 'Ben Roe', { number: 1 }],
+          ['out', '12:02', 'Dee Voe', { number: 2 }],
+          ['in', '12:03', 'Cy Loe', { number: 2 }],
+        ],
+      },
+      expect:
+        'as having it. Ben Roe received it, and Dee Voe relinquished it: how it came from the one to the other is not on record. By the times on record the second of these was before the first',
     },
     {
       name: 'the same person with initials',
