@@ -1,3 +1,4 @@
+import { arrivalOf } from './arrival.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
 import { isNamedIn } from './same-person.ts';
 
@@ -8,12 +9,13 @@ export interface CoolerStanding {
 }
 
 /** Where a cooler is now, by what was recorded last. */
-export function standingOf({ cooler, custody, receipts, laboratoryName }: CoolerFacts): CoolerStanding {
+export function standingOf({ cooler, custody, receipts, handOvers, laboratoryName }: CoolerFacts): CoolerStanding {
   const last = custody.changes.at(-1);
-  const [arrived] = receipts;
-  if (arrived) {
-    const holder = laboratoryName ?? arrived.fields.receivedBy ?? null;
-    return { standing: 'at-laboratory', holder, since: arrived.fields.received };
+  const arrival = arrivalOf(receipts, handOvers);
+  if (arrival) {
+    const { receivedBy = null, received } = arrival.receipt.fields;
+    const holder = laboratoryName ?? receivedBy;
+    return { standing: 'at-laboratory', holder, since: arrival.isTooEarly ? null : received };
   }
   const { organization = null } = last?.received ?? {};
   if (last?.received && laboratoryName !== null && organization !== null && isNamedIn(laboratoryName, organization)) {

@@ -99,9 +99,6 @@ function notReceived(relinquished: Signer, next: Change, around: Around): Gap | 
   };
 }
 
-/** Where nobody is on record as having a cooler. What is still under way is no gap. */
-export function custodyGaps(changes: readonly Change[], around: Around): readonly Gap[] {
-  const gaps: Gap[] = [];
 /** Of times that run back none is when the gap began or ended: one of the two is wrong, and nobody knows which. */
 function inTime(gap: Gap): Gap {
   const { from, until } = gap;
@@ -110,6 +107,9 @@ function inTime(gap: Gap): Gap {
   return { ...gap, from: null, until: null, sentence };
 }
 
+/** Where nobody is on record as having a cooler. What is still under way is no gap. */
+export function custodyGaps(changes: readonly Change[], around: Around): readonly Gap[] {
+  const gaps: Gap[] = [];
   let held: Signer | null = null;
   for (const [at, change] of changes.entries()) {
     const { relinquished, received } = change;

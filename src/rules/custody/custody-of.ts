@@ -2,6 +2,7 @@ import { instantMs } from '../../science/instant-ms.ts';
 import { isRefusal } from '../../science/refusal.ts';
 import { handOverOrder } from '../../science/samples/hand-over-order.ts';
 import type { CoolerRecord, HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
+import { arrivalOf } from './arrival.ts';
 import { CLOCKS_DIFFER_MIN, isAfter } from './clocks.ts';
 import { type Change, isSealedFrom, type Signer } from './custody-change.ts';
 import { custodyGaps, type Gap } from './custody-gaps.ts';
@@ -39,11 +40,13 @@ function signer(record: HandOverRecord | null): Signer | null {
   return { record: record.id, at, name, organization: organization ?? null, to: to ?? null, isReceipt: false };
 }
 
-function arrival({ receipts, laboratoryName }: CustodyGiven): Signer | null {
-  const [first] = receipts;
-  if (!first) return null;
-  const name = first.fields.receivedBy ?? 'the laboratory';
-  return { record: first.id, at: first.fields.received, name, organization: laboratoryName, to: null, isReceipt: true };
+function arrivalSigner({ receipts, handOvers, laboratoryName }: CustodyGiven) {
+  const arrival = arrivalOf(receipts, handOvers);
+  if (!arrival) return null;
+  const { id: record, fields } = arrival.receipt;
+  const name = fields.receivedBy ?? 'the laboratory';
+  const by: Signer = { record, at: fields.received, name, organization: laboratoryName, to: null, isReceipt: true };
+  return { by, isTooEarly: arrival.isTooEarly };
 }
 
 /**
@@ -75,12 +78,14 @@ function isAtLaboratory(last: Signer, first: Signer | null | undefined, carrier:
 
 /** The receipt of the laboratory is the other side of what was last relinquished, where nobody there signed for it. */
 function withArrival(changes: readonly Bare[], given: CustodyGiven): readonly Bare[] {
-  const arrived = arrival(given);
+  const arrival = arrivalSigner(given);
   const last = changes.at(-1);
-  if (!arrived) return changes;
+  if (!arrival) return changes;
+  const { by: arrived, isTooEarly } = arrival;
   const alone: Bare = { number: null, relinquished: null, received: arrived, place: null, purpose: null };
   if (!last) return [alone];
-  if (!last.received && last.relinquished && !isAfter(last.relinquished.at, arrived.at)) {
+  // what came before it was given away is shown beside it, and asked about
+  if (!last.received && last.relinquished && (isTooEarly || !isAfter(last.relinquished.at, arrived.at))) {
     return [...changes.slice(0, -1), { ...last, received: arrived }];
   }
   const isThere = isAtLaboratory(last.received ?? arrived, changes[0]?.relinquished, given.cooler.fields.carrier);
