@@ -38,13 +38,16 @@ function missingOfLeg({ cooler, seals }: Around, from: string, until: string): s
 }
 
 function inSignatures({ relinquished, received, reading }: Change, around: Around): Gap | null {
-  if (!relinquished || !received || !reading?.isGap) return null;
+  if (!relinquished || !received || !reading) return null;
+  // a receipt that is told as the earlier says nothing of when it came
+  const isTooEarly = received.isReceipt && reading.order === 'question';
+  if (!reading.isGap && !isTooEarly) return null;
   const to = relinquished.to ? ` to ${relinquished.to}` : '';
   return {
     kind: 'between-signatures',
     from: relinquished.at,
     until: received.at,
-    sentence: `${relinquished.name} relinquished it${to}, and ${received.name} received it later.${missingOfLeg(around, relinquished.at, received.at)}`,
+    sentence: `${relinquished.name} relinquished it${to}, and ${received.name} received it${isTooEarly ? ' by its receipt' : ' later'}.${isTooEarly ? '' : missingOfLeg(around, relinquished.at, received.at)}`,
     records: [relinquished.record, received.record],
   };
 }
