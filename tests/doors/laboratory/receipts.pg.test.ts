@@ -200,7 +200,7 @@ describe('a receipt of a laboratory', () => {
     const said = { cooler: 'C-1', received: minute(1_730), temperatureC: '450', containersCounted: 90_000 };
     const { status, body } = await receive(said);
     expect([status, body.code, body.pointer]).toEqual([422, 'unreadable_record', '/temperatureC']);
-    expect(body.detail).toContain('no cooler holds 90000 bottles');
+    expect(body.detail).toContain('90000 bottles are more than one receipt is for');
     expect((await items()).length).toBe(before.length);
     const tomorrow = await receive({ cooler: 'C-1', received: '2999-01-01T00:00:00Z', temperatureC: '4.0' });
     expect([tomorrow.status, tomorrow.body.pointer]).toEqual([422, '/received']);

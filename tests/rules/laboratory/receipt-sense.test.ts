@@ -12,12 +12,7 @@ describe('a receipt that can only be a typing error', () => {
     receiptFaults({ received: RECEIVED, ...more }, NOW).map(({ pointer, fault }) => [pointer, fault]);
 
   it.each([
-    [
-      'a time to come',
-      { received: '2026-05-06T09:00:00-05:00' },
-      '/received',
-      '2026-05-06T09:00:00-05:00 has not come',
-    ],
+    ['a time to come', { received: '2026-05-06T15:01:00Z' }, '/received', '2026-05-06T15:01:00Z has not come'],
     ['450 °C', { temperatureC: '450' }, '/temperatureC', '450 °C is no temperature'],
     ['-300 °C', { temperatureC: '-300' }, '/temperatureC', 'in °C'],
     [
@@ -26,14 +21,23 @@ describe('a receipt that can only be a typing error', () => {
       '/items/0/temperatureC',
       '',
     ],
-    ['pH 71', { items: [{ label: 'a', condition: 'ok', ph: '71' }] }, '/items/0/ph', 'pH 71 is beyond 0 to 14'],
-    ['90000 bottles', { containersCounted: 90_000 }, '/containersCounted', 'no cooler holds 90000 bottles'],
+    ['pH 71', { items: [{ label: 'a', condition: 'ok', ph: '71' }] }, '/items/0/ph', 'pH 71 is beyond -2 to 16'],
+    [
+      '90000 bottles',
+      { containersCounted: 90_000 },
+      '/containersCounted',
+      '90000 bottles are more than one receipt is for',
+    ],
   ])('%s is refused, with what was given', (_what, more, pointer, fault) => {
     expect(pointers(more)).toEqual([[pointer, expect.stringContaining(fault)]]);
   });
 
   it.each([
     ['a clock that is fast', { received: '2026-05-05T15:40:00Z' }],
+    ['a clock of the server that is slow', { received: '2026-05-05T16:01:00Z' }],
+    ['dry ice by an infrared thermometer', { temperatureC: '-81' }],
+    ['a shipment of many coolers', { containersCounted: 1_200 }],
+    ['strong acid', { items: [{ label: 'a', condition: 'ok', ph: '-0.2' }] }],
     ['boiling, and dry ice', { temperatureC: '100', items: [{ label: 'a', condition: 'ok', temperatureC: '-78.5' }] }],
     [
       'the ends of the scale',
@@ -94,5 +98,29 @@ describe('a receipt that is hard to believe', () => {
       'temperature-doubtful: It is said to have come at 39 °C. Was that read in °F? It would be 3.9 °C.',
     );
     expect(doubts({ temperatureC: '12' }).join()).not.toContain('doubtful');
+  });
+
+  it('came colder than dry ice, at a pH beyond the scale, or after it was written down', () => {
+    expect(doubts({ temperatureC: '-81' })).toContain(
+      'temperature-doubtful: It is said to have come at -81 °C, which is colder than dry ice. What was that read of?',
+    );
+    const items = [{ label: 'N-1', condition: 'ok', ph: '-0.2' }];
+    expect(doubts({ temperatureC: '4.0', items })).toContain(
+      'ph-doubtful: A pH beyond 0 to 14 was read: N-1: -0.2. Is the meter calibrated there?',
+    );
+    const written = (entered: string) => ({ temperatureC: '4.0', observed: { at: RECEIVED, entered } });
+    expect(doubts(written('2026-05-05T07:59:00-05:00'))).toEqual([
+      'received-ahead: It is said to have come 2026-05-05 09:00, and was written down 2026-05-05 07:59, before that. Is the date right, and the clock?',
+    ]);
+    expect(doubts(written('2026-05-05T08:01:00-05:00'))).toEqual([]);
+  });
+
+  it('came without a cooler: the same is asked, and whether so many bottles are of one', () => {
+    const loose = { cooler: undefined, laboratory: 'lab-1', temperatureC: '-81', containersCounted: 1_200 };
+    expect(doubts(loose)).toEqual([
+      expect.stringContaining('temperature-doubtful: '),
+      'count-doubtful: 1200 bottles are said to have come, in no cooler that is named: a receipt for each cooler tells what did not come.',
+    ]);
+    expect(doubts({ ...loose, temperatureC: '4.0', containersCounted: 1_000 })).toEqual([]);
   });
 });

@@ -57,7 +57,7 @@ export function receiptRoutes(api: Api, ctx: Context): void {
     operationId: 'receiveCooler',
     summary: 'Say what was found when a cooler was opened',
     description:
-      'Temperature, ice, seals, count, and the labels as read or the bottles that something is to be said of. Whatever does not agree with what was sent is opened as an item for a person to decide, on both sides; what is warm is judged bottle by bottle. What can only be a typing error (a time to come, 450 °C) is refused, and what is doubtful is opened as an item. The same said again of a cooler or of bottles without an Idempotency-Key is the same receipt.',
+      'Temperature, ice, seals, count, and the labels as read or the bottles that something is to be said of. Whatever does not agree with what was sent is opened as an item for a person to decide, on both sides; what is warm is judged bottle by bottle. What can only be a typing error (a date to come, 450 °C) is refused, and what is doubtful is opened as an item. The same said again of a cooler or of bottles without an Idempotency-Key is the same receipt.',
     tags,
     params: idParams,
     headers: changeHeaders,

@@ -4,7 +4,7 @@ import { isAfter, timeText } from '../../custody/clocks.ts';
 import type { CoolerFacts } from '../../custody/cooler-facts.ts';
 import type { ReceiptRecord } from '../../samples/sample-records.ts';
 import type { ReceiptFinding } from './receipt-findings.ts';
-import { RECEIPT_SENSE } from './receipt-sense.ts';
+import { isOutside, RECEIPT_SENSE } from './receipt-sense.ts';
 
 type Doubt = Pick<ReceiptFinding, 'type' | 'detail' | 'decides' | 'reading' | 'concerned'>;
 
@@ -34,6 +34,41 @@ function hot({ fields: { temperatureC } }: ReceiptRecord): readonly Doubt[] {
   return [{ type: 'temperature-doubtful', detail, decides: 'laboratory', reading: temperatureC, concerned: [] }];
 }
 
+function cold({ fields: { temperatureC } }: ReceiptRecord): readonly Doubt[] {
+  if (temperatureC == null || compareText(temperatureC, RECEIPT_SENSE.doubtfulBelowC) >= 0) return [];
+  const detail = `It is said to have come at ${temperatureC} °C, which is colder than dry ice. What was that read of?`;
+  return [{ type: 'temperature-doubtful', detail, decides: 'laboratory', reading: temperatureC, concerned: [] }];
+}
+
+/** Bottles beyond the scale; one item for all of them. */
+function beyondScale({ fields: { items } }: ReceiptRecord): readonly Doubt[] {
+  const { from, to } = RECEIPT_SENSE.phScale;
+  const its = (items ?? []).flatMap(({ label, ph }) =>
+    ph != null && isOutside(ph, from, to) ? `${label}: ${ph}` : [],
+  );
+  if (its.length === 0) return [];
+  const more = its.length > 20 ? ` and ${its.length - 20} more` : '';
+  const detail = `A pH beyond ${from} to ${to} was read: ${its.slice(0, 20).join(', ')}${more}. Is the meter calibrated there?`;
+  return [{ type: 'ph-doubtful', detail, decides: 'laboratory', reading: its.toSorted().join('\n'), concerned: [] }];
+}
+
+/** By the clock of the server when it was first said. */
+function ahead({ fields: { received, observed } }: ReceiptRecord, timeZone: string | null): readonly Doubt[] {
+  const entered = observed?.entered;
+  if (entered == null || instantMs(received) - instantMs(entered) <= RECEIPT_SENSE.doubtfulAheadMs) return [];
+  const detail = `It is said to have come ${timeText(received, timeZone)}, and was written down ${timeText(entered, timeZone)}, before that. Is the date right, and the clock?`;
+  const reading = String(instantMs(received));
+  return [{ type: 'received-ahead', detail, decides: 'laboratory', reading, concerned: [] }];
+}
+
+/** Of a whole cooler the count is compared with what was sent. */
+function many({ fields: { containersCounted } }: ReceiptRecord): readonly Doubt[] {
+  if (containersCounted == null || containersCounted <= RECEIPT_SENSE.doubtfulBottles) return [];
+  const detail = `${containersCounted} bottles are said to have come, in no cooler that is named: a receipt for each cooler tells what did not come.`;
+  const reading = String(containersCounted);
+  return [{ type: 'count-doubtful', detail, decides: 'laboratory', reading, concerned: [] }];
+}
+
 /** By what the laboratory is told of the times; a trip blank was filled before, and elsewhere. */
 function early({ fields: { received } }: ReceiptRecord, { packed, timeZone }: CoolerFacts): readonly Doubt[] {
   const late = packed.filter(
@@ -60,12 +95,21 @@ function beforeHandOver(
   return [{ type: 'received-before-hand-over', detail, decides: 'coordinator', reading, concerned: [] }];
 }
 
+function readings(receipt: ReceiptRecord, timeZone: string | null): readonly Doubt[] {
+  return [...hot(receipt), ...cold(receipt), ...beyondScale(receipt), ...ahead(receipt, timeZone)];
+}
+
+/** What is hard to believe of a receipt that names no cooler. */
+export function looseDoubts(receipt: ReceiptRecord, timeZone: string | null): readonly Doubt[] {
+  return [...readings(receipt, timeZone), ...many(receipt)];
+}
+
 /** What a receipt says of time and temperature that may be so and is hard to believe. */
 export function receiptDoubts(receipt: ReceiptRecord, facts: CoolerFacts): readonly Doubt[] {
   const times = early(receipt, facts);
   return [
     ...contradicted(receipt, facts),
-    ...hot(receipt),
+    ...readings(receipt, facts.timeZone),
     // what came before it was collected came before it was handed over: one slip, one item
     ...(times.length > 0 ? times : beforeHandOver(receipt, facts)),
   ];

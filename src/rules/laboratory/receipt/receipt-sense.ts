@@ -3,20 +3,25 @@ import { compareText } from '../../../science/units/decimal-arithmetic.ts';
 import type { ReceiptGiven } from './receipt-given.ts';
 
 /**
- * What no receipt can say but by a slip of the pen. Common practice, no source; the temperatures are what water and what it
- * is shipped in can have: it boils at 100 °C, and dry ice, the coldest thing in a cooler, is at -78.5 °C.
+ * What a receipt can say only by a slip of the pen, and what is merely doubtful. Common practice, no source; the temperatures
+ * are what water and what it is shipped in can have: it boils at 100 °C, and dry ice, the coldest thing in a cooler, is at
+ * -78.5 °C. An infrared thermometer is off by some degrees there, and a pH meter goes beyond its scale in strong acid.
  */
 export const RECEIPT_SENSE = {
   boilingC: '100',
-  coldestC: '-80',
+  coldestC: '-100',
+  doubtfulBelowC: '-80',
   /** Nobody ships samples in such heat; a thermometer that shows °F does so of a cool one. */
   doubtfulFromC: '30',
-  lowestPh: '0',
-  highestPh: '14',
-  /** Clocks of two houses differ by less; a date of tomorrow is a slip. */
-  aheadMs: 60 * 60_000,
-  /** Vials of 40 mL fill the largest cooler that is carried with fewer. */
-  mostBottles: 1_000,
+  lowestPh: '-2',
+  highestPh: '16',
+  phScale: { from: '0', to: '14' },
+  /** Clocks of two houses differ by less, as a rule; a date of the day after tomorrow is a slip. */
+  doubtfulAheadMs: 60 * 60_000,
+  aheadMs: 24 * 60 * 60_000,
+  /** Vials of 40 mL fill the largest cooler that is carried with fewer; many coolers may have come under one receipt. */
+  doubtfulBottles: 1_000,
+  mostBottles: 20_000,
 } as const;
 
 export interface ReceiptFault {
@@ -24,7 +29,7 @@ export interface ReceiptFault {
   readonly fault: string;
 }
 
-function isOutside(value: string, from: string, to: string): boolean {
+export function isOutside(value: string, from: string, to: string): boolean {
   return compareText(value, from) < 0 || compareText(value, to) > 0;
 }
 
@@ -50,7 +55,7 @@ function timeFault({ received }: ReceiptGiven, now: string): readonly ReceiptFau
 function countFault({ containersCounted = 0 }: ReceiptGiven): readonly ReceiptFault[] {
   const { mostBottles } = RECEIPT_SENSE;
   if (containersCounted <= mostBottles) return [];
-  const fault = `no cooler holds ${containersCounted} bottles (at most ${mostBottles}): count again, or send a receipt for each cooler`;
+  const fault = `${containersCounted} bottles are more than one receipt is for (at most ${mostBottles}): count again, or send a receipt for each cooler`;
   return [{ pointer: '/containersCounted', fault }];
 }
 
