@@ -23,7 +23,9 @@ const containers = z.strictObject({
   filtered: z.boolean().optional(),
   analyses: z.array(text),
   spikeAnalyses: z.array(text).optional().describe('What is to be spiked out of them'),
-  added: mark.optional().describe('After somebody signed for the cooler; in an event with a blind duplicate the remarks count them'),
+  added: mark
+    .optional()
+    .describe('After somebody signed for the cooler; in an event with a blind duplicate the remarks count them'),
   takenOut: mark.optional().describe('After somebody signed for the cooler: struck through on the paper, not counted'),
   remark: maybe,
 });
