@@ -94,8 +94,8 @@ export function frequencyLines(proposal: PlanProposal, facts: PlanningFacts): Fr
       'matrix-spike',
     ),
     ...BLANKS.map((type): Frequency => {
-      const all = [...proposal.samples, ...proposal.adopted.map(({ sample }) => sample)];
-      const planned = all.filter((one) => one.type === type && one.standing === 'planned').length;
+      const its = proposal.samples.filter((one) => one.type === type && one.standing === 'planned');
+      const planned = its.length + (proposal.blanksDone.get(type) ?? 0);
       const asked = proposal.blanksAsked.get(type) ?? 0;
       return { type, suite: null, samples: null, asked, planned, ...blankRule(type, facts) };
     }),

@@ -44,31 +44,22 @@ export function owedFieldBlanks(on: PlanningWells): OwedCount {
   const [volatile, pfas] = [suitesWith(on, suites, ['volatiles']), suitesWith(on, suites, ['pfas'])];
   const taken = blanks.filter(({ fields }) => fields.type === 'field');
   const asked = [...volatile, ...pfas];
-  const all = asked.length > 0 ? asked : suites;
-  const daysWith = (names: readonly string[]) => [
-    ...new Set(
-      samples
-        .filter(({ fields }) => fields.suites.some((suite) => names.includes(suite)))
-        .map(({ fields }) => dayAtSite(on, fields.collected)),
-    ),
-  ];
-  const isOn = (day: string, names: readonly string[]) =>
-    taken.some(
-      ({ fields }) => dayAtSite(on, fields.collected) === day && fields.suites.some((suite) => names.includes(suite)),
-    );
-  const each = (names: readonly string[]) =>
-    daysWith(names)
-      .toSorted()
-      .map((day) => [`on ${day}, for ${names.join(', ')}`, isOn(day, names)] as const);
-  const once = (names: readonly string[]) =>
-    daysWith(names).length === 0
-      ? []
-      : [
-          [
-            `of the event, for ${names.join(', ')}`,
-            taken.some(({ fields }) => fields.suites.some((one) => names.includes(one))),
-          ] as const,
-        ];
+  const all = asked.length > 0 ? [...new Set(asked)] : suites;
+  const dayOfOne = ({ fields }: { readonly fields: { readonly collected: string } }) => dayAtSite(on, fields.collected);
+  const days = [...new Set(samples.map(dayOfOne))].toSorted();
+  /** What of the names was taken in samples and in no blank; with none of them taken nothing is asked for. */
+  const asking = (names: readonly string[], day: string | null, when: string) => {
+    const has = (list: typeof samples | typeof taken) => {
+      const its = list.filter((one) => day === null || dayOfOne(one) === day).flatMap(({ fields }) => fields.suites);
+      return names.filter((name) => its.includes(name));
+    };
+    const [inSamples, inBlanks] = [has(samples), new Set(has(taken))];
+    const missing = inSamples.filter((name) => !inBlanks.has(name));
+    if (inSamples.length === 0) return [];
+    return [[`${when}, for ${missing.join(', ')}`, missing.length === 0] as const];
+  };
+  const each = (names: readonly string[]) => days.flatMap((day) => asking(names, day, `on ${day}`));
+  const once = (names: readonly string[]) => asking(names, null, 'of the event');
   if (per === 'none') return owed([]);
   if (per === 'day') return owed(each(all));
   if (per === 'event') return owed(once(all));

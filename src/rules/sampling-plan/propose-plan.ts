@@ -39,6 +39,8 @@ export interface PlanProposal {
   readonly spikes: WellQc;
   /** How many blanks of each type. */
   readonly blanksAsked: ReadonlyMap<PlannedType, number>;
+  /** Of those that are taken care of whole by blanks that crews took without a plan. */
+  readonly blanksDone: ReadonlyMap<PlannedType, number>;
   readonly book: SuiteBook;
   readonly wells: WellsOfPlan['wells'];
   /** Why the plan cannot be written: what is named and not there. */
@@ -197,6 +199,7 @@ export function proposePlan(facts: PlanningFacts, { on, found }: PlanGround = pl
     duplicates: dup,
     spikes: spike,
     blanksAsked: new Map([...onWay, ...inCoolers].map(([type, wanted]) => [type, wanted.length])),
+    blanksDone: new Map(beside.map(([type, { done }]) => [type, done])),
     book: on.book,
     wells: on.wells,
     problems: problemsOf(facts, found, on.book),

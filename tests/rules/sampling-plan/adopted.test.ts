@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { owedQcTold } from '../../../src/rules/sampling-plan/owed-qc-told.ts';
 import { planChanges } from '../../../src/rules/sampling-plan/plan-changes.ts';
 import { samplingPlanTold } from '../../../src/rules/sampling-plan/plan-told.ts';
 import { idOf, TestRound } from './plan-facts.ts';
@@ -149,6 +150,53 @@ describe('a blank that a crew took before anything was planned', () => {
     round.plan();
     expect(told(round).adopted).toEqual([]);
     expect([remarks(round, 'equipment-blank').length, remarks(round, 'field-blank').length]).toEqual([2, 2]);
+  });
+
+  const field = (suites: readonly string[], given: object = {}) => {
+    const round = new TestRound({ wells: 2, suites: ['VOC', 'PFAS'], ...given });
+    const taken = { type: 'field', suites, collected: '2026-05-04T12:00:00-05:00' };
+    round.put('blank', idOf('field'), { event: round.event, number: 'F-1', ...taken });
+    round.sample(1, { suites: ['VOC', 'PFAS'] });
+    round.plan();
+    expect(changesNow(round)).toBe(0);
+    const planned = round
+      .planned('field-blank')
+      .map(({ id, fields }) => [
+        fields.remark,
+        fields.suites,
+        [...new Set(round.containersOf(id).map((one) => one.fields.suite))],
+      ]);
+    const count = told(round).frequencies.find(({ type }) => type === 'field-blank');
+    const owed = owedQcTold(round.facts(), { day: '2026-05-04' }).types.find(({ type }) => type === 'field-blank');
+    return { planned, count: [count?.asked, count?.planned], owed: owed?.missing };
+  };
+
+  it('leaves planned the suites that it was not for', () => {
+    const { planned, count, owed } = field(['VOC'], { sampling: { fieldBlanksPer: 'day' } });
+    expect(planned).toEqual([['Field blank, 2026-05-04', ['PFAS'], ['PFAS']]]);
+    expect([count, owed]).toEqual([[1, 1], ['on 2026-05-04, for PFAS']]);
+  });
+
+  it('does for several that are asked for where it has the suites of each', () => {
+    expect(field(['VOC', 'PFAS'])).toEqual({ planned: [], count: [2, 2], owed: [] });
+    expect(field(['VOC']).planned).toEqual([['Field blank for PFAS of the event', ['PFAS'], ['PFAS']]]);
+  });
+
+  it('of equipment leaves planned the suites that it was not for, and none where it names none', () => {
+    for (const [suites, left] of [
+      [['Metals'], [['VOC']]],
+      [['VOC', 'Metals'], []],
+      [[], []],
+    ]) {
+      const round = new TestRound({ wells: 2, suites: ['VOC', 'Metals'], equipment, crews: 1 });
+      const pump = { unit: idOf('P-1'), label: 'P-1', type: 'bladder-pump', crew: idOf('crew-1') };
+      round.pumps = [{ ...pump, from: '2026-05-04', until: null }];
+      const blank = { event: round.event, type: 'equipment', number: 'R-1', unit: idOf('P-1'), suites };
+      round.put('blank', idOf('rinsate'), { ...blank, collected: '2026-05-04T12:00:00-05:00' });
+      round.plan();
+      expect(round.planned('equipment-blank').map(({ fields }) => fields.suites)).toEqual(left);
+      expect(changesNow(round)).toBe(0);
+    }
   });
 
   it('is the planned one where it has its number', () => {
