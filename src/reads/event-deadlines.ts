@@ -53,7 +53,7 @@ export async function eventDeadlines(
     past: asked.filter((one) => hasPast(one, at)).length,
     withoutClock: asked.filter(({ clocks, holder }) => clocks.length === 0 && !isTemperatureBlank(holder)).length,
     // sentences are made of what is told, and not of thousands that are not
-    items: page.items.map((one) => toldDeadline(one, at, timeZone)),
+    items: page.items.map((one) => toldDeadline(one, at, timeZone, given.now)),
     next: page.next,
   };
 }

@@ -33,13 +33,16 @@ export function withToldTimes(of: EventSamples, told = toldTimes(of)): EventSamp
   const holders = new Map(of.containers.map(({ id, fields }) => [id, fields.sample ?? fields.blank]));
   return {
     ...of,
+    // a told time is not of a phone; and which samples came from one phone, by its clock, would pair those of a visit
+    blanks: of.blanks.map((one) => ({ ...one, clock: null })),
     samples: of.samples.map((one) => ({
       ...one,
+      clock: null,
       fields: { ...one.fields, collected: times.get(one.id) ?? one.fields.collected },
     })),
     fills: of.fills.flatMap((one) => {
       const collected = times.get(holders.get(one.fields.container) ?? '');
-      return collected === undefined ? [] : [{ ...one, fields: { ...one.fields, collected } }];
+      return collected === undefined ? [] : [{ ...one, clock: null, fields: { ...one.fields, collected } }];
     }),
   };
 }

@@ -5,6 +5,7 @@ import { instantMs } from '../../science/instant-ms.ts';
 import { HOLDING_CLOCKS } from '../../science/samples/holding-clocks.ts';
 import { recordId } from '../equipment-told/told-fields.ts';
 import { eventClocks } from '../samples/deadlines/event-clocks.ts';
+import { cautionsOfMany } from '../samples/deadlines/time-cautions.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { indexSamples } from '../samples/samples-index.ts';
 import { isTemperatureBlank } from '../samples/temperature-blank.ts';
@@ -78,6 +79,9 @@ export const mustLeaveOutput = z.strictObject({
   transitSource: z.string(),
   mustLeave: count,
   tooLate: count,
+  cautions: z
+    .array(z.string())
+    .describe('Where the time of a collection cannot be as recorded, or a phone was far off, with the containers'),
   shipments: z.array(shipmentTold).describe('The one that has to leave the earliest first'),
   withoutClock: count.describe(
     'Filled containers of which no clock is known, temperature blanks apart; the deadlines tell why',
@@ -182,6 +186,7 @@ export function mustLeaveTold(samples: EventSamples, asked: MustLeaveGiven & { r
     transitSource: transit.source,
     mustLeave: shipments.reduce((sum, one) => sum + one.mustLeave, 0),
     tooLate: shipments.reduce((sum, one) => sum + one.tooLate, 0),
+    cautions: [...cautionsOfMany(waiting, asked.now, timeZone)],
     shipments,
     withoutClock: waiting.filter(({ clocks, holder }) => clocks.length === 0 && !isTemperatureBlank(holder)).length,
   };

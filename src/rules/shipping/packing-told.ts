@@ -5,6 +5,7 @@ import { SEVERITIES } from '../../protocol/kinds/flag.ts';
 import { coolerFacts } from '../custody/cooler-facts.ts';
 import { recordId } from '../equipment-told/told-fields.ts';
 import { type ContainerClocks, containerClocks } from '../samples/deadlines/container-clocks.ts';
+import { cautionsOfMany } from '../samples/deadlines/time-cautions.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { groupsOf } from '../samples/groups-of.ts';
 import { receivedContainers } from '../samples/received.ts';
@@ -86,6 +87,14 @@ function clocksSaid(shipment: PackingTold['shipment']): readonly PackingSaid[] {
   ];
 }
 
+/** Clocks that rest on a time which cannot be. */
+function timesSaid(containers: readonly ContainerClocks[], now: string, timeZone: string): readonly PackingSaid[] {
+  const source = 'Arithmetic of the records: nothing is recorded before it is done';
+  return cautionsOfMany(containers, now, timeZone).map((sentence) => {
+    return { code: 'collection-time-doubtful', severity: 'caution', sentence, source, verified: true } as const;
+  });
+}
+
 /**
  * What is said while a cooler is packed.
  *
@@ -126,6 +135,10 @@ export function packingTold(
     packed: cooler.fields.packed ?? null,
     groups: countsOf(containers),
     shipment,
-    says: [...clocksSaid(shipment), ...packingSaid({ index, cooler, containers, facts, at })],
+    says: [
+      ...clocksSaid(shipment),
+      ...timesSaid(awaited, asked.now, timeZone),
+      ...packingSaid({ index, cooler, containers, facts, at }),
+    ],
   };
 }

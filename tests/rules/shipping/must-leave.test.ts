@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { MustLeaveTold } from '../../../src/rules/shipping/must-leave-told.ts';
 import { mustLeaveTold } from '../../../src/rules/shipping/must-leave-told.ts';
+import { packingTold } from '../../../src/rules/shipping/packing-told.ts';
 import { instantOfWall } from '../../science/samples/intl-oracle.ts';
 import { idOf, SamplesWorld } from '../samples/samples-world.ts';
 
@@ -34,6 +35,17 @@ describe('what must leave today', () => {
     expect(shipment?.clocks[0]?.sentence).toBe(
       'Nitrate in N-1: the next receipt is 2026-05-11 09:00 -05:00, 65.5 h after it was collected; its limit to analysis is 48 h. It must be received by 2026-05-08 17:00 -05:00, 1.5 h from now: drive it there, or book a receipt.',
     );
+  });
+
+  it('says of what was filled in the future, as recorded, that its limits end earlier', () => {
+    const future = world().bottle('N-1', 'nitrate', { cooler: 'c-1' }).fill('N-1', '2027-10-14T10:00:00-05:00');
+    expect(told(future)).toMatchObject({ mustLeave: 0, tooLate: 0 });
+    expect(told(future).cautions).toEqual([
+      'N-1: It was collected at 2027-10-14 10:00 -05:00, as recorded, which is still to come: it is 2026-05-08 15:30 -05:00. Its limits end earlier than told here; correct the time.',
+    ]);
+    const says = packingTold(future.samples(), idOf('c-1'), { now: FRIDAY })?.says ?? [];
+    expect(says.filter(({ code }) => code === 'collection-time-doubtful')).toHaveLength(1);
+    expect(told(nitrate(world())).cautions).toEqual([]);
   });
 
   it('tells by when it has to be handed in, where the way is short enough', () => {

@@ -11,6 +11,7 @@ import { type Holder, holderOf, type SamplesIndex, suiteAsking, wellOf } from '.
 import { readClocks } from './clocks-of-results.ts';
 import { type ContainerTimes, containerTimes } from './container-times.ts';
 import { type ClockBasis, type LimitsAnswer, limitsOf } from './holding-basis.ts';
+import type { LimitStart } from './limit-start.ts';
 
 export interface ContainerClock extends ClockReading {
   readonly group: AnalyteGroup;
@@ -27,7 +28,10 @@ export interface ContainerClocks {
   readonly suiteName: string | null;
   readonly groupTitle: string | null;
   readonly received: ReceivedAs | undefined;
+  /** As recorded. */
   readonly collectedAt: string | null;
+  /** From when its limits count. */
+  readonly start: LimitStart | null;
   readonly collectedFrom: ContainerTimes['from'];
   readonly preservation: ContainerTimes['preservation'] | null;
   readonly clocks: readonly ContainerClock[];
@@ -83,24 +87,26 @@ function rememberedLimits(group: AnalyteGroup, ordered: SuiteGroup | undefined, 
   return limits;
 }
 
-type OfGroup = Pick<ContainerClocks, 'clocks' | 'unknown' | 'collectedAt' | 'collectedFrom' | 'preservation'>;
+type OfGroup = Pick<ContainerClocks, 'clocks' | 'unknown' | 'collectedAt' | 'start' | 'collectedFrom' | 'preservation'>;
+
+const NOTHING = { clocks: [], collectedAt: null, start: null, collectedFrom: null, preservation: null } as const;
 
 function clocksOfGroup(index: SamplesIndex, container: ContainerRecord, holder: Holder, id: string): OfGroup {
-  const none = { clocks: [], collectedAt: null, collectedFrom: null, preservation: null } as const;
   const group = analyteGroup(id);
-  if (!group) return { ...none, unknown: `The catalog has no group of analytes "${id}": no clock is known of it.` };
+  if (!group) return { ...NOTHING, unknown: `The catalog has no group of analytes "${id}": no clock is known of it.` };
   const suite = suiteAsking(index, container, holder, id);
-  const { times, atLaboratory, from, preservation } = containerTimes(index, container, { group, holder, suite });
+  const told = containerTimes(index, container, { group, holder, suite });
+  const { times, atLaboratory, from, preservation, collectedAt, start } = told;
   const ordered = suite?.fields.groups.find((one) => one.group === id);
   const { limits, unknown } = rememberedLimits(group, ordered, preservation !== 'not-in-it');
   const readings = readClocks(limits, times, atLaboratory);
   // instants of records have an offset, and limits are whole minutes: what cannot be read is told, not thrown
-  if (isRefusal(readings)) return { ...none, unknown: readings.refused };
+  if (isRefusal(readings)) return { ...NOTHING, unknown: readings.refused };
   const clocks = readings.flatMap((reading, at) => {
     const limit = limits[at];
     return limit ? [{ ...reading, group, written: limit.written, basis: limit.basis }] : [];
   });
-  return { clocks, unknown, collectedAt: times.collectedAt ?? null, collectedFrom: from, preservation };
+  return { clocks, unknown, collectedAt, start, collectedFrom: from, preservation };
 }
 
 /** Once a bottle: it is preserved and filtered once, however many groups it serves. */
@@ -116,9 +122,7 @@ type Clocked = OfGroup & Pick<ContainerClocks, 'dueAt'>;
 
 function clocked(index: SamplesIndex, container: ContainerRecord, holder: Holder): Clocked {
   const gone = withoutClock(container);
-  if (gone !== null) {
-    return { clocks: [], dueAt: null, unknown: gone, collectedAt: null, collectedFrom: null, preservation: null };
-  }
+  if (gone !== null) return { ...NOTHING, dueAt: null, unknown: gone };
   const { group, alsoGroups } = container.fields;
   const [first, ...also] = [group, ...(alsoGroups ?? [])].map((id) => clocksOfGroup(index, container, holder, id));
   if (!first) throw new Error(`the container ${container.id} has no group: its kind asks for one`);

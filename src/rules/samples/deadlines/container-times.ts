@@ -1,8 +1,17 @@
 import type { AnalyteGroup } from '../../../catalog/analytes/analyte-group.ts';
+import { instantMs } from '../../../science/instant-ms.ts';
 import type { SampleTimes } from '../../../science/samples/holding-clocks.ts';
 import { resultsOfContainer } from '../results-of.ts';
-import type { ContainerRecord, ResultRecord, SuiteRecord } from '../sample-records.ts';
+import type {
+  BlankRecord,
+  ContainerRecord,
+  FillRecord,
+  ResultRecord,
+  SampleRecord,
+  SuiteRecord,
+} from '../sample-records.ts';
 import type { Holder, SamplesIndex } from '../samples-index.ts';
+import { type LimitStart, limitStart } from './limit-start.ts';
 
 export const COLLECTED_FROM = ['fill', 'sample', 'blank'] as const;
 export const PRESERVATIONS = ['in-it', 'not-in-it', 'not-said', 'none-needed'] as const;
@@ -12,6 +21,9 @@ export interface ContainerTimes {
   readonly times: SampleTimes;
   /** The steps of the laboratory, as its results say: of several analytes each with its own, and each once. */
   readonly atLaboratory: readonly Pick<SampleTimes, 'extractedAt' | 'analysedAt'>[];
+  /** As recorded. */
+  readonly collectedAt: string | null;
+  readonly start: LimitStart | null;
   /** Which record says when it was collected. */
   readonly from: (typeof COLLECTED_FROM)[number] | null;
   readonly preservation: (typeof PRESERVATIONS)[number];
@@ -40,16 +52,27 @@ function laboratorySteps(results: readonly ResultRecord[]): ContainerTimes['atLa
   return [...found.values()];
 }
 
-function collected(
-  container: ContainerRecord,
-  first: string | undefined,
-  { sample, blank }: Holder,
-): Pick<ContainerTimes, 'from'> & { readonly at: string | undefined } {
-  if (first !== undefined) return { from: 'fill', at: first };
-  if (container.fields.standing !== 'filled') return { from: null, at: undefined };
-  if (sample) return { from: 'sample', at: sample.fields.collected };
-  if (blank) return { from: 'blank', at: blank.fields.collected };
-  return { from: null, at: undefined };
+interface Collected extends Pick<ContainerTimes, 'from' | 'collectedAt' | 'start'> {
+  /** From when limits count. */
+  readonly at: string | undefined;
+}
+
+function collectedBy(from: ContainerTimes['from'], record: FillRecord | SampleRecord | BlankRecord): Collected {
+  const collectedAt = record.fields.collected;
+  const start = limitStart(record, collectedAt);
+  return { from, collectedAt, start, at: start.countsFrom };
+}
+
+function collected(container: ContainerRecord, fills: readonly FillRecord[], { sample, blank }: Holder): Collected {
+  // by where limits count from: a phone whose clock is ahead may have recorded the first of two
+  const [first] = fills
+    .map((fill) => collectedBy('fill', fill))
+    .toSorted((a, b) => instantMs(a.at ?? '') - instantMs(b.at ?? ''));
+  if (first) return first;
+  const none: Collected = { from: null, collectedAt: null, start: null, at: undefined };
+  if (container.fields.standing !== 'filled') return none;
+  if (sample) return collectedBy('sample', sample);
+  return blank ? collectedBy('blank', blank) : none;
 }
 
 /**
@@ -64,10 +87,10 @@ export function containerTimes(
 ): ContainerTimes {
   const fills = index.fills.get(container.id) ?? [];
   const last = fills.at(-1)?.fields;
-  const { from, at } = collected(container, fills[0]?.fields.collected, about.holder);
+  const { at, ...its } = collected(container, fills, about.holder);
   const preservation = preservationOf(about.group, last?.preserved, container);
   return {
-    from,
+    ...its,
     preservation,
     atLaboratory: laboratorySteps(resultsOfContainer(index, container, about.suite)),
     times: {

@@ -8,6 +8,7 @@ import { recordId } from '../../equipment-told/told-fields.ts';
 import { clockSentence } from './clock-sentence.ts';
 import { type ContainerClock, type ContainerClocks, hasPast, isPastEnd } from './container-clocks.ts';
 import { COLLECTED_FROM, PRESERVATIONS } from './container-times.ts';
+import { timeCautions } from './time-cautions.ts';
 
 const text = z.string().nullable();
 
@@ -36,7 +37,9 @@ const clockTold = z.strictObject({
   group: z.string().describe('Of which analytes; a bottle may serve several groups'),
   limitMinutes: z.int().min(0),
   written: z.string().describe('The limit as its document has it'),
-  from: text.describe('When it began, as recorded; null where that is not known'),
+  from: text.describe(
+    'When it began: as recorded or, where a time is later than its record, when that was made; null where it is not known',
+  ),
   dueAt: text.describe('In UTC, by elapsed time; null where it has not begun'),
   endedAt: text,
   state: z
@@ -82,6 +85,9 @@ export const deadlineTold = z.strictObject({
     .nullable()
     .describe('Whether one of its clocks is past its end, those that end at the well among them; null where none runs'),
   clocks: z.array(clockTold),
+  cautions: z
+    .array(z.string())
+    .describe('Where the time of its collection cannot be as recorded, or its phone was far off'),
   unknown: text.describe('Of what no clock is known, and why'),
 });
 export type DeadlineTold = z.output<typeof deadlineTold>;
@@ -110,8 +116,12 @@ function toldClock(
   };
 }
 
-/** A container with its clocks, as it is told. */
-export function toldDeadline(of: ContainerClocks, at: string, timeZone: string): DeadlineTold {
+/**
+ * A container with its clocks, as it is told.
+ *
+ * @param now by the clock of the server, whatever time is asked about
+ */
+export function toldDeadline(of: ContainerClocks, at: string, timeZone: string, now = at): DeadlineTold {
   const { container, holder, well, dueAt } = of;
   const { label, standing, group, cooler, sample, blank } = container.fields;
   return {
@@ -135,6 +145,7 @@ export function toldDeadline(of: ContainerClocks, at: string, timeZone: string):
     dueAt,
     isPast: hasPast(of, at) ? true : dueAt === null ? null : false,
     clocks: of.clocks.map((clock) => toldClock(clock, of, at, timeZone)),
+    cautions: [...timeCautions(of, now, timeZone)],
     unknown: of.unknown,
   };
 }

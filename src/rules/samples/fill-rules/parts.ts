@@ -5,6 +5,7 @@ import { listText } from '../../flags/list-text.ts';
 import type { Evidence, Finding } from '../../flags/raised-flag.ts';
 import type { AskedOfGroup } from '../asked-of-group.ts';
 import type { FillRecord, SampleRecord } from '../sample-records.ts';
+import { wallClock } from '../wall-clock.ts';
 import { beganAt } from './fill-times.ts';
 import type { ContainerFacts, SampleFacts } from './sample-facts.ts';
 
@@ -59,11 +60,17 @@ export function labelsText(containers: readonly ContainerFacts[]): string {
   return listText(containers.map(({ container }) => container.fields.label).toSorted());
 }
 
-/** "W-101-1 (10:35)": labels with when each was filled. */
-export function labelsAtTimes(its: readonly Filled[]): string {
-  return listText(
-    its.map(({ container, fill }) => `${container.fields.label} (${timeOfDay(beganAt(fill))})`).toSorted(),
-  );
+/** By the clock that another time is written by; with its date where that is another. */
+function timeBeside(beside: string, at: string): string {
+  const zone = /[+-]\d\d:\d\d$/.exec(beside)?.[0] ?? 'UTC';
+  const [day = '', time = ''] = wallClock(at, zone).split(' ');
+  return day === beside.slice(0, 10) ? time : `${day} ${time}`;
+}
+
+/** "W-101-1 (10:35)": labels with when each was filled, by its own clock or as beside another time. */
+export function labelsAtTimes(its: readonly Filled[], beside?: string): string {
+  const told = (at: string) => (beside === undefined ? timeOfDay(at) : timeBeside(beside, at));
+  return listText(its.map(({ container, fill }) => `${container.fields.label} (${told(beganAt(fill))})`).toSorted());
 }
 
 export function fillEvidence(fill: FillRecord): Evidence {

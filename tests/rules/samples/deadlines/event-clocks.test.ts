@@ -246,6 +246,60 @@ describe('elapsed hours, whatever clocks on walls do', () => {
   });
 });
 
+describe('a time that cannot be', () => {
+  const NOW = '2026-05-08T16:00:00-05:00';
+  const stamp = (wall: string, minutesBehind: number) => {
+    const clock = { wall, monotonicMs: 1, boot: 'boot 1', sequence: 1, uncertaintyMs: 0 };
+    return { ...clock, differenceMs: minutesBehind * 60_000 };
+  };
+  const nitrate = (collected: string, clock: ReturnType<typeof stamp> | null, rev = 1) =>
+    toldDeadline(
+      only(
+        new SamplesWorld()
+          .bottle('N-1', 'nitrate')
+          .add('fill', 'f-1', { container: 'N-1', collected, preserved: true, filtered: true }, { clock, rev }),
+      ),
+      NOW,
+      'America/Chicago',
+      NOW,
+    );
+
+  it('makes no limit end later where the phone was ahead, and says by how many minutes', () => {
+    const ahead = nitrate('2026-05-08T18:37:00-05:00', stamp('2026-05-08T18:37:20-05:00', -187));
+    expect([ahead.dueAt, ahead.collectedAt]).toEqual(['2026-05-10T20:30:00Z', '2026-05-08T18:37:00-05:00']);
+    expect(ahead.cautions).toEqual([
+      'The time of its collection, 2026-05-08 18:37 -05:00, is 186 minutes later than its record, by the clock of the server: the clock of the phone was ahead, or the time is wrong. Its limits count from the record, 2026-05-08 15:30 -05:00; correct the time.',
+    ]);
+    // what is preserved as it is filled is so by the same clock
+    expect(ahead.clocks.filter(({ state }) => state === 'late')).toEqual([]);
+  });
+
+  it('counts from the record where a year was mistyped', () => {
+    const typed = nitrate('2027-05-08T15:30:00-05:00', stamp('2026-05-08T15:31:00-05:00', 0));
+    expect(typed.dueAt).toBe('2026-05-10T20:31:00Z');
+    expect(typed.cautions).toHaveLength(1);
+  });
+
+  it('counts from the earlier time where the phone was behind, and says by how many minutes', () => {
+    const behind = nitrate(FRIDAY, stamp('2026-05-08T15:30:20-05:00', 40));
+    expect(behind.dueAt).toBe('2026-05-10T20:30:00Z');
+    expect(behind.cautions[0]).toContain('40 minutes behind');
+  });
+
+  it('is said of what is still to come where no clock is known', () => {
+    const future = nitrate('2026-11-26T15:30:00-06:00', null);
+    expect(future.cautions[0]).toContain(
+      '2026-11-26 15:30 -06:00, as recorded, which is still to come: it is 2026-05-08',
+    );
+  });
+
+  it('says nothing of ordinary clocks, nor of a time that was corrected', () => {
+    expect(nitrate(FRIDAY, stamp('2026-05-08T15:30:20-05:00', -9)).cautions).toEqual([]);
+    const corrected = nitrate(FRIDAY, stamp('2026-05-08T12:00:00-05:00', 0), 2);
+    expect([corrected.cautions, corrected.dueAt]).toEqual([[], '2026-05-10T20:30:00Z']);
+  });
+});
+
 describe('what is asked about', () => {
   const world = new SamplesWorld()
     .laboratory()

@@ -28,7 +28,7 @@ export const filledOutsideVisit: SampleRule = {
     return perSample(outside, (sample, its) =>
       aboutSample(
         sample,
-        `The crew ${span}; filled at another time: ${labelsAtTimes(its)}. Correct the time that is wrong.`,
+        `The crew ${span}; filled at another time: ${labelsAtTimes(its, arrived)}. Correct the time that is wrong.`,
         [...its.map(({ fill }) => fillEvidence(fill)), fieldEvidence(visit, 'arrived'), fieldEvidence(visit, 'left')],
       ),
     );
@@ -44,6 +44,15 @@ export const filledOutsideVisit: SampleRule = {
       name: 'after it left',
       given: { visit: { left: '2026-05-04T11:00:00-05:00' }, containers: [{ at: '11:20' }] },
       expect: 'raised',
+    },
+    {
+      name: 'on another day, told with its date and by the clock of the visit',
+      given: {
+        visit: { left: '2026-05-04T11:00:00-05:00' },
+        containers: [{ fill: { collected: '2026-11-27T02:35:00Z' } }],
+      },
+      expect: 'raised',
+      says: 'filled at another time: W-101-1 (2026-11-26 21:35)',
     },
     {
       name: 'in the minute in which it left',
