@@ -5,6 +5,7 @@ import { byIdIn } from '../samples/by-id.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { toldNumber } from '../samples/told-to-laboratory.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
+import { sinceRaised } from './since-raised.ts';
 import { tellableText } from './tellable.ts';
 
 const text = z.string().nullable();
@@ -26,6 +27,9 @@ export const discrepancyTold = z
     decision: text,
     decidedBy: text,
     decidedAt: text,
+    note: text.describe(
+      'What became of it since: its receipt was taken back, its bottle came, or its words are withheld',
+    ),
   })
   .meta({
     id: 'OpenItem',
@@ -48,10 +52,12 @@ function inOrder(items: readonly DiscrepancyTold[]): readonly DiscrepancyTold[] 
   return items.toSorted((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
+type Since = ReturnType<typeof sinceRaised>;
+
 function told(
   one: DiscrepancyRecord,
   of: EventSamples,
-  { side, names }: { readonly side: Side; readonly names: RecordNames },
+  { side, names, since }: { readonly side: Side; readonly names: RecordNames; readonly since: Since },
 ): DiscrepancyTold {
   const { fields } = one;
   const container = byIdIn(of.containers, fields.container);
@@ -74,12 +80,24 @@ function told(
     decision: fields.decision ?? null,
     decidedBy: fields.decidedBy ?? null,
     decidedAt: fields.decidedAt ?? null,
+    note: since(one),
   };
 }
 
+const WORD_ANEW =
+  'The laboratory does not read this decision: it names what a laboratory is not told. Word it anew without, with PATCH /v1/discrepancies/ID.';
+
 /** The open items of an event as the office has them; what is open first, the most urgent at the top. */
 export function officeDiscrepancies(of: EventSamples, names: RecordNames): readonly DiscrepancyTold[] {
-  return inOrder(of.discrepancies.map((one) => told(one, of, { side: 'coordinator', names })));
+  const since = sinceRaised(of);
+  const tell = tellableText(of);
+  const items = of.discrepancies.map((one) => {
+    const its = told(one, of, { side: 'coordinator', names, since });
+    const isWithheld =
+      its.decision !== null && one.fields.decides !== 'laboratory' && tell(its.decision) !== its.decision;
+    return isWithheld ? { ...its, note: [its.note, WORD_ANEW].filter((said) => said !== null).join(' ') } : its;
+  });
+  return inOrder(items);
 }
 
 /** Those that stand on the side of a laboratory: that it raised itself, or that are about what is on its list. */
@@ -97,8 +115,9 @@ export function laboratoryDiscrepancies(to: ToldToLaboratory, names: RecordNames
   const { of } = to.world;
   const tell = tellableText(of);
   const listed = new Set(to.containers.map(({ container }) => container.id));
+  const since = sinceRaised(of);
   const items = discrepanciesOf(to).map((one) => {
-    const its = told(one, of, { side: 'laboratory', names });
+    const its = told(one, of, { side: 'laboratory', names, since });
     // a bottle that is not on its list is known to it by what it read, and by nothing else
     const isListed = one.fields.container === undefined || listed.has(one.fields.container);
     const number = isListed ? its.sampleNumber : null;
