@@ -5,7 +5,10 @@ import { idOf, SamplesWorld } from '../samples/samples-world.ts';
 const AT = '2026-05-04T10:00:00-05:00';
 const HEAD = ['sampleNumber', 'analyte', 'value', 'unit', 'reportingLimit', 'qualifiers'];
 
-/** The notes on one line of results of a blank of this type; S-W-3 is in another cooler, S-W-2 for other suites. */
+/**
+ * The notes on one line of results of a blank of this type; S-W-3 is in another cooler, S-W-2 for other suites, of S-W-4
+ * only the metals are beside it, and of S-W-5 what was thrown away.
+ */
 function notes(type: string, cells: readonly string[], knows = (_number: string) => true): readonly string[] {
   const cooler = { event: 'event-1', laboratory: 'lab-1', packed: AT };
   const world = new SamplesWorld()
@@ -15,12 +18,17 @@ function notes(type: string, cells: readonly string[], knows = (_number: string)
     .sampled('W-1', ['VOC'], AT)
     .sampled('W-2', ['ions'], AT)
     .sampled('W-3', ['VOC'], AT)
+    .sampled('W-4', ['VOC', 'metals'], AT)
+    .sampled('W-5', ['VOC'], AT)
     .add('blank', 'tb', { event: 'event-1', number: 'TB-1', type, suites: ['VOC'], collected: AT })
     .add('cooler', 'c-1', { ...cooler, number: 'C1' })
     .add('cooler', 'c-2', { ...cooler, number: 'C2' })
     .bottle('V-1', 'volatiles', { sample: 'sample-W-1', suite: 'VOC', cooler: 'c-1' })
     .bottle('N-1', 'nitrate', { sample: 'sample-W-2', suite: 'ions', cooler: 'c-1' })
     .bottle('V-3', 'volatiles', { sample: 'sample-W-3', suite: 'VOC', cooler: 'c-2' })
+    .bottle('M-4', 'metals-total', { sample: 'sample-W-4', suite: 'metals', cooler: 'c-1' })
+    .bottle('V-4', 'volatiles', { sample: 'sample-W-4', suite: 'VOC', cooler: 'c-2' })
+    .bottle('V-5', 'volatiles', { sample: 'sample-W-5', suite: 'VOC', cooler: 'c-1', standing: 'discarded' })
     .bottle('T-1', 'volatiles', { blank: 'tb', suite: 'VOC', cooler: 'c-1' });
   const of = world.samples();
   const [blank] = of.blanks;

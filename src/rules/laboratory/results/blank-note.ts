@@ -1,3 +1,4 @@
+import { travelledWith } from '../../samples/completeness/spoken-for.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
 import type { BlankRecord, SampleRecord } from '../../samples/sample-records.ts';
 import { toldNumber } from '../../samples/told-to-laboratory.ts';
@@ -11,18 +12,9 @@ interface Known {
   readonly named: ReadonlyMap<string, readonly { readonly id: string }[]>;
 }
 
-/** Coolers that a trip blank travelled in; its vials are in one, as a rule. */
-function coolersOf({ containers }: EventSamples, blank: string): ReadonlySet<string> {
-  return new Set(containers.flatMap(({ fields }) => (fields.blank === blank ? (fields.cooler ?? []) : [])));
-}
-
-function isAskedAlike(sample: SampleRecord, blank: BlankRecord): boolean {
-  return sample.fields.suites.some((suite) => blank.fields.suites.includes(suite));
-}
-
 /**
- * What is to be asked where something was found in a trip blank: it speaks for the samples that travelled with it and are
- * for the same suites. They are named as a laboratory is told them, which knows from its list what was in which cooler. By
+ * What is to be asked where something was found in a trip blank: it speaks for the samples with a bottle for the same
+ * beside it. They are named as a laboratory is told them, which knows from its list what was in which cooler. By
  * how much a sample must exceed its blank is for the plan of the project: no factor is applied.
  *
  * Null for a blank of another type: which crew or unit a field or equipment blank shares with a sample is not told to a
@@ -30,13 +22,8 @@ function isAskedAlike(sample: SampleRecord, blank: BlankRecord): boolean {
  */
 export function tripBlankNote(blank: BlankRecord, analyte: string, { of, named }: Known): string | null {
   if (blank.fields.type !== 'trip') return null;
-  const coolers = coolersOf(of, blank.id);
-  const beside = new Set(
-    of.containers.flatMap(({ fields }) => (coolers.has(fields.cooler ?? '') ? (fields.sample ?? []) : [])),
-  );
-  const its = of.samples.filter((sample) => beside.has(sample.id) && isAskedAlike(sample, blank));
   const known = ({ id }: SampleRecord, number: string) => named.get(number)?.some((one) => one.id === id) ?? false;
-  const numbers = its.flatMap((sample) => {
+  const numbers = travelledWith({ of }, blank).samples.flatMap((sample) => {
     const number = toldNumber(sample, of);
     return known(sample, number) ? number : [];
   });

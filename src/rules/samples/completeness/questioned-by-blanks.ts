@@ -61,14 +61,14 @@ type OfType = BlankRecord & { readonly fields: { readonly type: Type } };
 interface Judging {
   readonly index: SamplesIndex;
   readonly blank: OfType;
-  readonly of: SpokenFor;
   readonly ruleId: BlankRuleId;
 }
 
 /** @param found of one analyte */
-function questionedBy({ index, blank, of, ruleId }: Judging, found: readonly ResultRecord[]): Questioned[] {
+function questionedBy({ index, blank, ruleId }: Judging, found: readonly ResultRecord[]): Questioned[] {
   const [first] = found;
   if (!first) return [];
+  const of = spokenFor(index, blank, first.fields);
   const rule = BLANK_RULES[ruleId];
   const samples = of.samples.filter((one) => of.isByBottle || isAsked(index, one, blank, first));
   const judged = samples.map(({ id: sample, fields: { number } }) => {
@@ -117,8 +117,7 @@ export function questionedByBlanks(index: SamplesIndex): readonly Questioned[] {
     .flatMap((blank) => {
       const results = detected(index.results.get(blank.id) ?? []);
       if (results.length === 0) return [];
-      const judging = { index, blank, of: spokenFor(index, blank), ruleId };
-      return results.flatMap((found) => questionedBy(judging, found));
+      return results.flatMap((found) => questionedBy({ index, blank, ruleId }, found));
     })
     .toSorted((a, b) => byText(a.number, b.number) || byText(a.analyte, b.analyte));
 }

@@ -1,5 +1,6 @@
 import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
 import { dayOf } from '../../custody/clocks.ts';
+import { isSameAnalyte } from '../../decon/analyte-key.ts';
 import { groupsOf } from '../groups-of.ts';
 import type { BlankRecord, ContainerRecord, SampleRecord } from '../sample-records.ts';
 import type { SamplesIndex } from '../samples-index.ts';
@@ -13,21 +14,38 @@ export interface SpokenFor {
   readonly isByBottle: boolean;
 }
 
+/** What was found in a blank. */
+interface Found {
+  readonly analyte: string;
+  readonly casNumber?: string | null | undefined;
+}
+
+/** The suites of a blank that order an analyte; all of them where none says so. */
+function suitesFor({ suites }: SamplesIndex, blank: BlankRecord, { analyte, casNumber }: Found): readonly string[] {
+  const isOrdered = (name: string) =>
+    (suites.get(name)?.fields.analytes ?? []).some((one) =>
+      isSameAnalyte({ analyte: one.name, casNumber: one.casNumber }, { analyte, casNumber }),
+    );
+  const its = blank.fields.suites.filter(isOrdered);
+  return its.length > 0 ? its : blank.fields.suites;
+}
+
 /**
  * Those with a bottle for the same groups of analytes in a cooler that the trip blank was in: their metals may have gone
- * with it, and their volatiles in another cooler with another blank.
+ * with it, and their volatiles in another cooler with another blank. What was thrown away came to no laboratory.
  *
  * Source: a trip blank in each cooler with volatiles, a sampling plan, county file, doc 932734, page 226.
  */
-function travelledWith({ of }: SamplesIndex, blank: BlankRecord): SpokenFor {
-  const its = of.containers.filter(({ fields }) => fields.blank === blank.id);
+export function travelledWith({ of }: Pick<SamplesIndex, 'of'>, blank: BlankRecord): SpokenFor {
+  const sent = of.containers.filter(({ fields }) => fields.standing !== 'discarded' && fields.standing !== 'dropped');
+  const its = sent.filter(({ fields }) => fields.blank === blank.id);
   const coolers = new Set(its.flatMap(({ fields }) => fields.cooler ?? []));
   const groups = new Set(its.flatMap(groupsOf));
   const isAlike = (one: ContainerRecord) => {
     const { suite } = one.fields;
     return groupsOf(one).some((group) => groups.has(group)) || (suite != null && blank.fields.suites.includes(suite));
   };
-  const beside = of.containers.filter((one) => coolers.has(one.fields.cooler ?? '') && isAlike(one));
+  const beside = sent.filter((one) => coolers.has(one.fields.cooler ?? '') && isAlike(one));
   const holders = new Set(beside.map(({ fields }) => fields.sample));
   return {
     samples: of.samples.filter(({ id }) => holders.has(id)),
@@ -36,11 +54,11 @@ function travelledWith({ of }: SamplesIndex, blank: BlankRecord): SpokenFor {
   };
 }
 
-/** Whether one field blank does for all days: as the plan says, else where it is for PFAS alone. */
-function isOfWholeEvent({ of, suites }: SamplesIndex, blank: BlankRecord): boolean {
+/** Whether one field blank does for all days: as the plan says, else where what was found in it is of PFAS alone. */
+function isOfWholeEvent({ of, suites }: SamplesIndex, its: readonly string[]): boolean {
   const per = of.event.fields.plan.sampling?.fieldBlanksPer;
   if (per != null) return per === 'event';
-  const groups = blank.fields.suites.flatMap((suite) => suites.get(suite)?.fields.groups ?? []);
+  const groups = its.flatMap((suite) => suites.get(suite)?.fields.groups ?? []);
   return groups.length > 0 && groups.every(({ group }) => analyteGroup(group)?.filling.fillClass === 'pfas');
 }
 
@@ -51,13 +69,13 @@ function isOfWholeEvent({ of, suites }: SamplesIndex, blank: BlankRecord): boole
  * California State Water Resources Control Board, guide on PFAS sampling, 2019. That it is of its crew is common practice,
  * no source.
  */
-function takenWith(index: SamplesIndex, blank: BlankRecord): SpokenFor {
+function takenWith(index: SamplesIndex, blank: BlankRecord, found: Found): SpokenFor {
   const { samples, site } = index.of;
   const crew = index.planned.get(blank.fields.planned ?? '')?.fields.crew ?? null;
   const isOfCrew = ({ fields }: SampleRecord) => crew === null || index.visits.get(fields.visit)?.fields.crew === crew;
   const day = (at: string) => dayOf(at, site?.fields.timeZone ?? null);
   const its = day(blank.fields.collected);
-  const isWhole = isOfWholeEvent(index, blank);
+  const isWhole = isOfWholeEvent(index, suitesFor(index, blank, found));
   const ofDay = isWhole ? 'of its event' : `of ${its}`;
   return {
     samples: samples.filter((one) => isOfCrew(one) && (isWhole || day(one.fields.collected) === its)),
@@ -66,7 +84,7 @@ function takenWith(index: SamplesIndex, blank: BlankRecord): SpokenFor {
   };
 }
 
-/** The samples that a field or trip blank may say something of. */
-export function spokenFor(index: SamplesIndex, blank: BlankRecord): SpokenFor {
-  return blank.fields.type === 'trip' ? travelledWith(index, blank) : takenWith(index, blank);
+/** The samples that a field or trip blank may say something of, of this analyte. */
+export function spokenFor(index: SamplesIndex, blank: BlankRecord, found: Found): SpokenFor {
+  return blank.fields.type === 'trip' ? travelledWith(index, blank) : takenWith(index, blank, found);
 }

@@ -133,6 +133,16 @@ describe('what was found in a trip blank', () => {
     expect(questioned(travelling().add('laboratory-result', 'x', result, voided))).toEqual([]);
   });
 
+  it('questions nothing whose bottle was thrown away, or is not to be filled', () => {
+    const gone = (standing: string) =>
+      all(travelling(), OF_TRIP.slice(0, 1))
+        .sampled('W-5', ['VOC'], AT)
+        .bottle('V-5', 'volatiles', { sample: 'sample-W-5', suite: 'VOC', cooler: 'c-1', standing });
+    expect(questioned(gone('filled'))).toMatchObject([{ cannotTell: 3 }]);
+    expect(questioned(gone('discarded'))).toMatchObject([{ cannotTell: 2 }]);
+    expect(questioned(gone('dropped'))).toMatchObject([{ cannotTell: 2 }]);
+  });
+
   it('says so where it is packed in no cooler', () => {
     const blank = { event: 'event-1', number: 'TB-2', type: 'trip', suites: ['VOC'], collected: AT };
     const world = found('blank', 'tb-2', '1')(travelling().add('blank', 'tb-2', blank));
@@ -177,6 +187,19 @@ describe('what was found in a field blank', () => {
     expect(questioned(inTheField({ fieldBlanksPer: 'event' }))).toMatchObject([{ inQuestion: 3 }]);
     expect(questioned(inTheField({}, undefined, ['PFAS']))).toMatchObject([{ inQuestion: 3 }]);
     expect(questioned(inTheField({ fieldBlanksPer: 'day' }, undefined, ['PFAS']))).toMatchObject([{ inQuestion: 2 }]);
+  });
+
+  it('of several suites goes by that which orders what was found', () => {
+    const [benzene, acid] = ['Benzene', 'Perfluorooctanoic acid'];
+    const orders = (world: SamplesWorld) =>
+      world
+        .suite('B', [{ group: 'volatiles' }], { analytes: [{ name: benzene }] })
+        .suite('P', [{ group: 'pfas-1633' }], { analytes: [{ name: acid }] });
+    const world = found('blank', 'fb', '0.8', { analyte: acid })(orders(inTheField({}, undefined, ['B', 'P'])));
+    expect(questioned(world)).toMatchObject([
+      { analyte: benzene, inQuestion: 2, cannotTell: 0 },
+      { analyte: acid, cannotTell: 3 },
+    ]);
   });
 
   it('questions a sample of other suites that was analysed for it all the same', () => {
