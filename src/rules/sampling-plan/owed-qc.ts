@@ -3,6 +3,7 @@ import { qcCount } from '../../science/samples/qc-count.ts';
 import type { SampleRecord } from '../samples/sample-records.ts';
 import { compareCandidates, type QcCandidate } from './choose-qc.ts';
 import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
+import { lostSamples } from './lost-samples.ts';
 import { dayAtSite } from './owed-blanks.ts';
 import type { WellToSample } from './plan-wells.ts';
 import type { PlanningWells } from './planning-wells.ts';
@@ -111,11 +112,22 @@ function plannedAt({ proposal, on }: Asking, kind: QcKind, well: string): Propos
   );
 }
 
+/** Nobody could get at it: earlier rounds say nothing of whether somebody does now. */
+function needsAnotherVisit({ left }: WellToSample): boolean {
+  return left?.after === 'another-visit';
+}
+
+function suitsAt(at: WellToSample, { suits, why }: Suits): Suits {
+  if (!needsAnotherVisit(at)) return { suits, why };
+  const said = `it was left without a sample and needs another visit: ${at.left?.said}`;
+  return { suits: suits === 'no' ? 'no' : 'poor', why: [said, ...why] };
+}
+
 function candidate(asking: Asking, kind: QcKind, at: WellToSample, owing: ReadonlySet<string>): QcCandidate[] {
   const outlook = asking.on.outlooks.get(at.well.id);
   if (!outlook) return [];
   const suites = at.suites.filter((suite) => owing.has(suite));
-  const suits = kind.suits(outlook);
+  const suits = suitsAt(at, kind.suits(outlook));
   const none: Suits = { suits: 'no', why: ['no suite of this well is owed any more'] };
   const { id: well, fields } = at.well;
   const crew = crewAt(asking, at);
@@ -148,7 +160,9 @@ function wellsFor(
   const left = asking.on.wells.filter((one) => isStillToDo(asking.on, one));
   const placed = left.flatMap((one) => candidate(asking, kind, one, owing));
   const planned = new Map(placed.map(({ well }) => [well, plannedAt(asking, kind, well)]));
-  const first = ({ well, suits }: QcCandidate) => (planned.get(well) && suits.suits !== 'no' ? 0 : 1);
+  const away = new Set(left.filter(needsAnotherVisit).map(({ well }) => well.id));
+  const first = ({ well, suits }: QcCandidate) =>
+    planned.get(well) && suits.suits !== 'no' && !away.has(well) ? 0 : 1;
   return placed
     .toSorted((a, b) => first(a) - first(b) || compareCandidates(a, b, ({ suites: its }) => its.length, loadOf))
     .map(({ well, name, crew, suites: its, suits }) => {
@@ -168,7 +182,9 @@ function most(list: readonly number[]): number {
 }
 
 function owedOf(asking: Asking, kind: QcKind): QcOwedAtWells {
-  const done = asking.on.facts.samples.samples.filter((one) => kind.types.includes(typeOf(asking, one)));
+  const { samples } = asking.on.facts;
+  const lost = lostSamples(samples);
+  const done = samples.samples.filter((one) => kind.types.includes(typeOf(asking, one)) && !lost.has(one.id));
   const suites = suitesOwed(asking, kind, done);
   return {
     suites,

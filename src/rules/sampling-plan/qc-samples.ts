@@ -3,6 +3,7 @@ import { qcCount } from '../../science/samples/qc-count.ts';
 import type { PlannedRecord } from '../samples/sample-records.ts';
 import { chooseQc, type QcCandidate, type QcChosen, type QcThere } from './choose-qc.ts';
 import { DUPLICATE_RULE, ruleNamed, SPIKE_RULE } from './default-rules.ts';
+import { lostSamples } from './lost-samples.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample, Wanted } from './proposed.ts';
@@ -75,10 +76,14 @@ function qcThere(on: PlanningWells, kind: QcKind, parents: ReadonlyMap<string, P
 }
 
 /** Taken without having been planned. */
-function unplanned({ facts: { samples }, standing }: PlanningWells, { types }: QcKind): QcThere[] {
+function unplanned(
+  { facts: { samples }, standing }: PlanningWells,
+  { types }: QcKind,
+  lost: ReadonlySet<string>,
+): QcThere[] {
   const visits = new Map(samples.visits.map(({ id, fields }) => [id, fields.crew]));
   return samples.samples.flatMap(({ id, fields }): QcThere[] => {
-    if (!types.includes(fields.type ?? 'normal') || standing.plannedOf.has(id)) return [];
+    if (!types.includes(fields.type ?? 'normal') || standing.plannedOf.has(id) || lost.has(id)) return [];
     const { suites, visit } = fields;
     return [{ id, suites, parentSuites: suites, crew: visits.get(visit) ?? null, isFixed: true }];
   });
@@ -163,9 +168,13 @@ function qcOfKind(
   const records = qcThere(on, kind, parents);
   const standing = records.filter(({ record }) => stands(record, on));
   const asked = askedOfSuites(normals, kind.oneForEach);
+  const lost = lostSamples(on.facts.samples);
+  // by the sample that was taken for it: one that is planned and not taken has lost nothing
+  const gone = new Set([...on.standing.plannedOf].flatMap(([sample, plan]) => (lost.has(sample) ? [plan] : [])));
+  const counted = standing.filter(({ record }) => !gone.has(record.id));
   const chosen: QcChosen = chooseQc(
     asked,
-    [...standing.map(({ there }) => there), ...unplanned(on, kind)],
+    [...counted.map(({ there }) => there), ...unplanned(on, kind, lost)],
     candidates(on, kind, normals, records, parentsOf(others)),
   );
   const own = new Map<string, Wanted>();

@@ -90,6 +90,34 @@ describe('what is owed by now', () => {
     expect(round.propose().samples.find(({ id }) => id === plan?.id)?.isTaken).toBe(true);
   });
 
+  it.each(['its bottles', 'those of its first sample', 'its first sample'])(
+    'owes anew a duplicate that lost %s, and plans another',
+    (what) => {
+      const round = new TestRound({ wells: 3 });
+      round.plan();
+      const [plan] = round.planned('blind-duplicate');
+      const at = [1, 2, 3].find((one) => idOf(wellName(one)) === plan?.fields.well) ?? 0;
+      const first = round.sample(at);
+      const twin = round.sample(at, { type: 'blind-duplicate', of: first });
+      const fill = (sample: string) => {
+        const planned = String(round.states.get(sample)?.fields.planned);
+        for (const { id } of round.containersOf(planned)) round.amend(id, { sample, standing: 'filled' });
+      };
+      const discard = (sample: string) => {
+        for (const { id } of round.ofKind('container').filter(({ fields }) => fields.sample === sample))
+          round.amend(id, { standing: 'discarded' });
+      };
+      fill(first);
+      fill(twin);
+      const planned = () => round.propose().samples.filter((one) => one.type === plan?.fields.type).length;
+      expect([owed(round).of('duplicate').done, planned()]).toEqual([1, 1]);
+      if (what === 'its first sample') round.void(first);
+      else discard(what === 'its bottles' ? twin : first);
+      expect(owed(round).of('duplicate')).toMatchObject({ done: 0, toCome: 1 });
+      expect(planned()).toBe(2);
+    },
+  );
+
   it('says in a sentence what and where next', () => {
     const round = withTaken(3, { wells: 12 });
     round.lastResults = new Map([[idOf(wellName(7)), [FOUND]]]);
@@ -152,6 +180,20 @@ describe('which wells suit', () => {
     expect(names).toEqual([5, 6, 7, 8, 9, 10].map(wellName));
     const ofCrew = owed(round, { crew: idOf('crew-1') }).wells('duplicate');
     expect(ofCrew.map(({ name }) => name).toSorted()).toEqual([6, 8, 10].map(wellName));
+  });
+
+  it('says of a well that nobody got at that it needs another visit, before what earlier rounds tell', () => {
+    const round = new TestRound({ wells: 2 });
+    summary(round, 1, { flowMlPerMin: '200' });
+    const times = { arrived: `${DAY}T09:00:00-05:00`, left: `${DAY}T09:10:00-05:00` };
+    const visit = { event: round.event, well: idOf(wellName(1)), crew: idOf('crew-1'), method: 'low-flow', ...times };
+    round.put('visit', idOf('no access'), { ...visit, outcome: 'no-access' });
+    const list = owed(round).wells('matrix-spike');
+    expect(list.map(({ name, suits }) => [name, suits])).toEqual([
+      ['W-002', 'fair'],
+      ['W-001', 'poor'],
+    ]);
+    expect(list[1]?.why.join()).toContain('left without a sample and needs another visit: no-access');
   });
 
   it('asks for nothing where the suites of a well are owed no more', () => {
