@@ -13,6 +13,8 @@ export interface ContainersOf {
   readonly laboratory: string | null;
   /** Nothing changes at what was taken. */
   readonly isFixed: boolean;
+  /** Dropped by a plan and taken all the same: what was dropped with it is to be filled, or to be said to be left out. */
+  readonly isBack?: boolean;
   /** Why what is not wanted is dropped, in words after "By the plan: ". */
   readonly because: string;
 }
@@ -95,6 +97,15 @@ function mayChange({ fields }: ContainerRecord): boolean {
   return fields.standing === 'expected' || (fields.standing === 'dropped' && isDroppedByPlan(fields.droppedBecause));
 }
 
+/** Why a plan drops some bottles of a sample that stays, in words after "By the plan: ". */
+export const GROUP_NOT_ASKED = 'its group is not asked for any more';
+
+/** Dropped with its sample, and not because its own group is asked for no more. */
+function comesBack(record: ContainerRecord): boolean {
+  const { standing, droppedBecause } = record.fields;
+  return standing === 'dropped' && mayChange(record) && droppedBecause !== becausePlan(GROUP_NOT_ASKED);
+}
+
 interface Matched {
   readonly proposed: readonly ProposedContainer[];
   readonly used: ReadonlySet<string>;
@@ -144,7 +155,9 @@ export function reconcileContainers(
 ): readonly ProposedContainer[] {
   const goesTo = ({ fields }: ContainerRecord) =>
     given.laboratory ?? suiteLaboratory(book, plan, fields.suite, fields.group);
-  if (given.isFixed) return there.map((one) => existing(one, {}, 'kept', goesTo(one)));
+  const back = (one: ContainerRecord) =>
+    given.isBack && comesBack(one) ? { standing: 'expected', droppedBecause: null } : {};
+  if (given.isFixed) return there.map((one) => existing(one, back(one), 'taken-up', goesTo(one)));
   const own = ids.ownContainers(
     given.planned,
     there.map(({ fields }) => fields.group),

@@ -2,7 +2,7 @@ import type { PlannedRecord } from '../samples/sample-records.ts';
 import type { EventStanding } from './event-standing.ts';
 import { becausePlan, isDroppedByPlan } from './plan-reasons.ts';
 import type { Fields, PlannedFields, ProposedSample, Wanted } from './proposed.ts';
-import { type BookOfPlan, reconcileContainers } from './reconcile-containers.ts';
+import { type BookOfPlan, GROUP_NOT_ASKED, reconcileContainers } from './reconcile-containers.ts';
 
 export interface Reconciling extends BookOfPlan {
   readonly event: string;
@@ -73,6 +73,7 @@ function existing(
     event: on.event,
     laboratory: after.laboratory ?? null,
     isFixed: bottles === null,
+    isBack: isTaken && after.standing === 'planned',
     because,
   };
   const isSame = Object.keys(set).length === 0;
@@ -105,7 +106,7 @@ export function wantedSample(wanted: Wanted, on: Reconciling): ProposedSample {
   const record = on.standing.planned.get(wanted.id);
   if (!record) return newSample(wanted, on);
   if (on.standing.taken.has(wanted.id)) return existing(record, takenAfterAll(record), on, null, '', false);
-  return existing(record, changesOf(record, wanted), on, wanted.bottles, 'its group is not asked for any more', false);
+  return existing(record, changesOf(record, wanted), on, wanted.bottles, GROUP_NOT_ASKED, false);
 }
 
 /** Planned by a person: the plan leaves it, and gives it containers where it has none. */

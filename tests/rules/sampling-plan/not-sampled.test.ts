@@ -162,6 +162,31 @@ describe('a well that was left without a sample', () => {
     },
   );
 
+  it('has its bottles back where it was sampled after all, but those that are asked for no more', () => {
+    const round = planned({ wells: 2 });
+    const at = idOf(wellName(1));
+    const its = round.planned('normal').find(({ fields }) => fields.well === at);
+    const standings = () => round.containersOf(its?.id ?? '').map(({ fields }) => fields.standing);
+    const [first] = round.containersOf(its?.id ?? '');
+    round.amend(first?.id ?? '', {
+      standing: 'dropped',
+      droppedBecause: 'By the plan: its group is not asked for any more',
+    });
+    left(round, at, 'dry');
+    round.plan();
+    expect(new Set(standings())).toEqual(new Set(['dropped']));
+    round.sample(1);
+    round.plan();
+    expect(standings()).toEqual([
+      'dropped',
+      ...standings()
+        .slice(1)
+        .map(() => 'expected'),
+    ]);
+    expect(standings().length).toBeGreaterThan(1);
+    expect(changesNow(round)).toBe(0);
+  });
+
   it('is judged by its last visit, and not by a round of levels', () => {
     const round = planned({ wells: 2 });
     left(round, idOf('W-001'), 'no-access', {
