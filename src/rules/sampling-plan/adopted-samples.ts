@@ -13,12 +13,13 @@ export interface AdoptedSample {
 
 /** Normal samples of a well that nobody planned and that are for suites that the plan asks for there. */
 export function adoptedAt(on: PlanningWells, { well, suites }: WellToSample): readonly AdoptedSample[] {
-  const { facts, standing, ids } = on;
+  const { facts, standing } = on;
   const visits = new Map(
     facts.samples.visits.flatMap(({ id, fields }) => (fields.well === well.id ? [[id, fields.crew] as const] : [])),
   );
-  const own = ids.normal(well.id);
-  const plannedFor = standing.taken.has(own) ? (standing.planned.get(own)?.fields.suites ?? []) : [];
+  const plannedFor = facts.samples.plannedSamples.flatMap(({ id, fields }) =>
+    fields.type === 'normal' && fields.well === well.id && standing.taken.has(id) ? fields.suites : [],
+  );
   const lacking = suites.filter((suite) => !plannedFor.includes(suite));
   return facts.samples.samples.flatMap((record): AdoptedSample[] => {
     const crew = visits.get(record.fields.visit);

@@ -11,8 +11,12 @@ function byPerson({ facts, ids, standing }: PlanningWells, well: string): Planne
   const own = ids.normal(well);
   const ofPlan = standing.planned.get(own);
   if (ofPlan && ofPlan.fields.standing === 'planned') return undefined;
-  return facts.samples.plannedSamples.find(
-    ({ id, fields }) => id !== own && fields.type === 'normal' && fields.well === well && fields.standing === 'planned',
+  const its = facts.samples.plannedSamples.filter(
+    ({ id, fields }) => id !== own && fields.type === 'normal' && fields.well === well,
+  );
+  return (
+    its.find(({ fields }) => fields.standing === 'planned') ??
+    its.find(({ fields }) => isDroppedByPlan(fields.droppedBecause))
   );
 }
 
@@ -38,10 +42,36 @@ function adoptedNote({ well }: WellToSample, adopted: readonly AdoptedSample[], 
   return `Well ${well.fields.name} was sampled without being planned: ${each} is of the plan as it is, and ${rest}.`;
 }
 
+function takenAs(adopted: readonly AdoptedSample[]): string {
+  return `its suites were taken as ${adopted.map(({ sample }) => sample.number).join(', ')}`;
+}
+
+/** What a person planned stays, unless all of it was taken as another sample, and comes back once that is taken back. */
+function ofHand(on: PlanningWells, at: WellToSample, hand: PlannedRecord, adopted: readonly AdoptedSample[]): OfWell {
+  const { suites, standing, crew = null, laboratory = null } = hand.fields;
+  const isTaken = on.standing.taken.has(hand.id);
+  const left = suites.filter((suite) => !adopted.some(({ sample }) => sample.suites.includes(suite)));
+  if (!isTaken && adopted.length > 0 && left.length === 0)
+    return { sample: unwantedSample(hand, takenAs(adopted), on), notes: [adoptedNote(at, adopted, [])] };
+  const bottles = bottlesAt(on, suites, at.well.id);
+  if (standing === 'planned') return { sample: sampleOfPerson(hand, bottles, on), notes: [] };
+  const wanted = {
+    id: hand.id,
+    type: 'normal',
+    well: at.well.id,
+    of: null,
+    crew,
+    laboratory,
+    suites,
+    bottles,
+  } as const;
+  return { sample: wantedSample(wanted, on), notes: [] };
+}
+
 function ofWell(on: PlanningWells, at: WellToSample, adopted: readonly AdoptedSample[]): OfWell {
   const { well, crew } = at;
   const hand = byPerson(on, well.id);
-  if (hand) return { sample: sampleOfPerson(hand, bottlesAt(on, hand.fields.suites, well.id), on), notes: [] };
+  if (hand) return ofHand(on, at, hand, adopted);
   const id = on.ids.normal(well.id);
   const record = on.standing.planned.get(id);
   if (record?.fields.standing === 'dropped' && !isDroppedByPlan(record.fields.droppedBecause))
@@ -49,8 +79,7 @@ function ofWell(on: PlanningWells, at: WellToSample, adopted: readonly AdoptedSa
   const suites = at.suites.filter((suite) => !adopted.some(({ sample }) => sample.suites.includes(suite)));
   const notes = adopted.length === 0 ? [] : [adoptedNote(at, adopted, suites)];
   if (suites.length === 0) {
-    const numbers = adopted.map(({ sample }) => sample.number).join(', ');
-    return { sample: record ? unwantedSample(record, `its suites were taken as ${numbers}`, on) : null, notes };
+    return { sample: record ? unwantedSample(record, takenAs(adopted), on) : null, notes };
   }
   const bottles = bottlesAt(on, suites, well.id);
   const wanted = { id, type: 'normal', well: well.id, of: null, crew, suites, bottles } as const;

@@ -90,6 +90,29 @@ describe('a sample that a crew took before anything was planned', () => {
     expect(told(round).adopted).toEqual([]);
   });
 
+  it('takes the place of one that a person planned for the same, until it is taken back', () => {
+    const round = new TestRound({ wells: 2, sampling: { duplicatesPer: 2 } });
+    const hand = { event: round.event, number: 'H-1', type: 'normal', well: idOf('W-001'), suites: ['VOC'] };
+    round.put('planned-sample', idOf('hand'), { ...hand, standing: 'planned' });
+    round.plan();
+    expect(normalsAt(round, 'W-001').map(({ fields }) => fields.number)).toEqual(['H-1']);
+    const counts = () => told(round).frequencies.find(({ type }) => type === 'blind-duplicate');
+    const sample = round.sample(1, { number: 'X-1', planned: undefined });
+    expect(counts()).toMatchObject({ samples: 2, asked: 1 });
+    round.plan();
+    expect([normalsAt(round, 'W-001'), changesNow(round)]).toEqual([[], 0]);
+    expect(told(round).adopted.map(({ number }) => number)).toEqual(['X-1']);
+    round.void(sample);
+    round.plan();
+    expect(normalsAt(round, 'W-001').map(({ fields }) => fields.number)).toEqual(['H-1']);
+    expect(changesNow(round)).toBe(0);
+    // once it was taken itself, another one beside it is no further sample of the plan
+    const taken = { visit: idOf('visit W-001'), suites: ['VOC'], collected: '2026-05-04T10:50:00-05:00' };
+    round.put('sample', idOf('taken'), { ...taken, number: 'H-1', planned: idOf('hand') });
+    round.put('sample', idOf('beside'), { ...taken, number: 'X-2' });
+    expect([counts(), told(round).adopted]).toMatchObject([{ samples: 2, asked: 1 }, []]);
+  });
+
   it('is what was planned where it has its number, or its bottles, and does not say so', () => {
     const round = new TestRound({ wells: 3 });
     round.plan();
