@@ -7,6 +7,7 @@ import { byIdIn } from '../../rules/samples/by-id.ts';
 import type { EventSamples } from '../../rules/samples/event-samples.ts';
 import type { ContainerRecord } from '../../rules/samples/sample-records.ts';
 import { type ContainerRow, contentsHistory } from '../../store/read/contents-history.ts';
+import { devicesOfClients } from '../../store/read/history-rows.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
 
 /** How a cooler came to what is in it. */
@@ -18,9 +19,18 @@ export interface Contents {
 
 export const NOTHING_MOVED: Contents = { changes: [], gone: [] };
 
-/** Whoever packed without a signal packed when the device says so, and not when the server heard of it. */
-function changedAt({ clock, receivedAt }: ContainerRow): Pick<ContainerStep, 'at' | 'uncertaintyMs'> {
-  if (clock === null) return { at: new Date(receivedAt).toISOString(), uncertaintyMs: 0 };
+/**
+ * Whoever packed without a signal packed when the device says so, and not when the server heard of it. Older rows of the
+ * ledger do not have what the device said.
+ *
+ * @param ofDevices the clients of devices
+ */
+export function changedAt(
+  { clock, receivedAt, state }: Pick<ContainerRow, 'clock' | 'receivedAt' | 'state'>,
+  ofDevices: ReadonlyMap<string, string>,
+): Pick<ContainerStep, 'at' | 'uncertaintyMs'> {
+  const isOfDevice = ofDevices.has(state?.client ?? '');
+  if (clock === null) return { at: new Date(receivedAt).toISOString(), uncertaintyMs: isOfDevice ? null : 0 };
   const { addMs, uncertaintyMs } = measuredCorrection(clock, UNMEASURED_MS);
   return { at: new Date(Date.parse(clock.wall) + addMs).toISOString(), uncertaintyMs };
 }
@@ -40,7 +50,9 @@ export async function coolerContents(
   const { cooler } = facts;
   if (signaturesOf(facts).length === 0) return NOTHING_MOVED;
   const rows = await contentsHistory(tx, `event:${of.event.id}`, cooler.id);
-  const steps = rows.map((row) => ({ container: row.id, state: row.state, ...changedAt(row) }));
+  const unclocked = rows.flatMap(({ clock, state }) => (clock === null ? (state?.client ?? []) : []));
+  const ofDevices = await devicesOfClients(tx, [...new Set(unclocked)]);
+  const steps = rows.map((row) => ({ container: row.id, state: row.state, ...changedAt(row, ofDevices) }));
   return contentsChanges(cooler.id, steps, {
     person: (id) => names.get(id) ?? null,
     initials: (id) => initials.get(id) || null,

@@ -12,8 +12,8 @@ export interface ContainerStep {
   readonly state: RecordState | null;
   /** When its device captured it, by a corrected clock; when the server took it where no device says. */
   readonly at: string;
-  /** By how much that may be off. */
-  readonly uncertaintyMs: number;
+  /** By how much that may be off; null where only the server's time is known of what a device captured. */
+  readonly uncertaintyMs: number | null;
 }
 
 export const CONTENTS_ACTS = ['added', 'taken out', 'voided', 'discarded', 'dropped'] as const;
@@ -24,8 +24,8 @@ export interface ContentsChange {
   readonly label: string;
   readonly act: (typeof CONTENTS_ACTS)[number];
   readonly at: string;
-  /** By how much that may be off. */
-  readonly uncertaintyMs: number;
+  /** By how much that may be off; null where it is not known when it was. */
+  readonly uncertaintyMs: number | null;
   readonly client: string | null;
   readonly mutation: number | null;
   /** Who did it; null where no person is known. */
@@ -113,6 +113,8 @@ function isBefore(signature: Signature, { at, uncertaintyMs, client, mutation }:
   const { sinceMs, untilMs } = signature;
   const isOneClient = client !== null && client === signature.client;
   if (isOneClient && (mutation ?? 0) < (signature.mutation ?? 0)) return false;
+  // a phone without a signal may have captured it long before it was heard of
+  if (uncertaintyMs === null) return false;
   const ms = instantMs(at);
   const offMs = isOneClient ? 0 : togetherMs(signature.uncertaintyMs, uncertaintyMs);
   return sinceMs + offMs < ms && (untilMs === null || ms + offMs <= untilMs);
