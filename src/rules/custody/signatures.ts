@@ -1,5 +1,5 @@
 import { instantMs } from '../../science/instant-ms.ts';
-import { measuredCorrection } from '../clock-correction.ts';
+import { measuredCorrection, NOTED_DIFFERENCE_MS } from '../clock-correction.ts';
 import type { HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
 import { UNMEASURED_MS } from './clocks.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
@@ -11,6 +11,8 @@ export interface Signature {
   readonly record: string;
   /** As signed. */
   readonly at: string;
+  /** When it was by a right clock, where that of the phone was off by more than is ordinary. */
+  readonly corrected?: string;
   /** From when on it is known: as signed, or as typed where that was later, by a corrected clock. */
   readonly sinceMs: number;
   /** By how much that may be off. */
@@ -38,13 +40,40 @@ const UNKNOWN: Writer = { client: null, mutation: null };
 
 type Signed = HandOverRecord | ReceiptRecord | SealRecord;
 
+/** Only what was signed as it was typed has the time of the phone: paper and watches have their own. */
+function correctedAt(atMs: number, enteredMs: number, addMs: number): Pick<Signature, 'corrected'> {
+  const isOfPhone = Math.abs(atMs - enteredMs) <= UNMEASURED_MS;
+  if (!isOfPhone || Math.abs(addMs) <= NOTED_DIFFERENCE_MS) return {};
+  return { corrected: new Date(atMs + addMs).toISOString() };
+}
+
+/**
+ * From when on it is known. What was signed later than it was typed is no time of a clock that is behind by that much:
+ * somebody read it from a watch.
+ */
+function knownMs(atMs: number, enteredMs: number, addMs: number): number {
+  const isFromWatch = Math.abs(atMs - enteredMs - addMs) < atMs - enteredMs;
+  return isFromWatch ? Math.max(atMs, enteredMs + addMs) : Math.max(atMs, enteredMs) + addMs;
+}
+
 /** A record goes on to tell the clock of its first state, but client and mutation of its last: those who signed wrote the first. */
 function signature(record: Signed, at: string, says: string, writers: Writers): Signature {
   const { id, rev, client, mutation, clock, fields } = record;
   const own = rev === 1 ? { client, mutation } : (writers.get(id) ?? UNKNOWN);
   const { addMs, uncertaintyMs } = measuredCorrection(clock, UNMEASURED_MS);
-  const sinceMs = Math.max(instantMs(at), instantMs(fields.observed.entered)) + addMs;
-  return { record: id, at, sinceMs, uncertaintyMs, untilMs: null, client: own.client, mutation: own.mutation, says };
+  const times = [instantMs(at), instantMs(fields.observed.entered), addMs] as const;
+  const sinceMs = knownMs(...times);
+  return {
+    record: id,
+    at,
+    ...correctedAt(...times),
+    sinceMs,
+    uncertaintyMs,
+    untilMs: null,
+    client: own.client,
+    mutation: own.mutation,
+    says,
+  };
 }
 
 /** Whoever breaks a seal may have another clock than who put it on. */

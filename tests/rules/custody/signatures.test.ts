@@ -4,6 +4,7 @@ import { measuredCorrection } from '../../../src/rules/clock-correction.ts';
 import { UNMEASURED_MS } from '../../../src/rules/custody/clocks.ts';
 import { afterSigning, contentsChanges } from '../../../src/rules/custody/contents-changes.ts';
 import { coolerFacts } from '../../../src/rules/custody/cooler-facts.ts';
+import { contentsChangedAfterSigning } from '../../../src/rules/custody/rules/contents-changed-after-signing.ts';
 import { signaturesOf, type Writers } from '../../../src/rules/custody/signatures.ts';
 import { idOf, SamplesWorld } from '../samples/samples-world.ts';
 
@@ -126,4 +127,33 @@ describe('a signature and a change by two clocks', () => {
     expect(isAfter(seal, { at: '16:50' })).toBe(false);
     expect(isAfter(seal, { at: '16:40' })).toBe(true);
   });
+});
+
+describe('a signature whose time was read from a watch, as the phone is behind', () => {
+  const facts = (clock: StampedClock) =>
+    signed('hand-over', '17:00', { client: 'q', mutation: 5, clock }, { observed: observed('15:00') });
+
+  it('is known from then on, and not from hours later', () => {
+    expect(isAfter(facts(behind(120)), { at: '17:10', clock: behind(1) })).toBe(true);
+    expect(isAfter(facts(behind(120)), { at: '16:58', clock: behind(1) })).toBe(false);
+  });
+
+  it('is corrected as any other where the clock is not behind by that much', () => {
+    const ahead = signed('hand-over', '17:02', { client: 'q', clock: behind(-120) }, { observed: observed('17:00') });
+    expect(isAfter(ahead, { at: '15:05', clock: behind(1) })).toBe(true);
+    expect(isAfter(ahead, { at: '15:00', clock: behind(1) })).toBe(false);
+  });
+});
+
+it('is told by the same clock as what came after it', () => {
+  const told = (facts: ReturnType<typeof signed>) => {
+    const contents = packed({ at: '15:40', clock: behind(120), client: 'q' });
+    return contentsChangedAfterSigning.find(facts, { contents, former: [], twice: [], now: null })[0]?.sentence;
+  };
+  const late = signed('hand-over', '15:00', { client: 'p', clock: behind(120) });
+  expect(told(late)).toContain(
+    'added by ann 2026-05-04 17:40, after Ann relinquished it 2026-05-04 17:00 (by a clock that was off: 2026-05-04 15:00)',
+  );
+  const watch = signed('hand-over', '17:00', { client: 'p', clock: behind(120) }, { observed: observed('15:00') });
+  expect(told(watch)).toContain('after Ann relinquished it 2026-05-04 17:00. ');
 });

@@ -12,6 +12,12 @@ function how({ change: { act, other } }: AfterSigning): string {
   return act === 'taken out' && other !== null ? `put into cooler ${other}` : act;
 }
 
+/** By one clock with the change; and as it stands on the record, where that is another time. */
+function signedText({ at, corrected }: AfterSigning['signature'], timeZone: string | null): string {
+  if (corrected === undefined) return timeText(at, timeZone);
+  return `${timeText(corrected, timeZone)} (by a clock that was off: ${timeText(at, timeZone)})`;
+}
+
 /** What one person did with several bottles in one minute is told once. */
 function told(its: readonly AfterSigning[], { timeZone }: CoolerFacts): readonly string[] {
   const groups = new Map<string, string[]>();
@@ -19,7 +25,7 @@ function told(its: readonly AfterSigning[], { timeZone }: CoolerFacts): readonly
     const { change, signature } = one;
     const who = change.by === null ? '' : ` by ${change.by}`;
     const why = change.reason === null ? '' : ` (${change.reason})`;
-    const after = `after ${signature.says} ${timeText(signature.at, timeZone)}`;
+    const after = `after ${signature.says} ${signedText(signature, timeZone)}`;
     const rest = `${how(one)}${who} ${timeText(change.at, timeZone)}, ${after}${why}`;
     groups.set(rest, [...(groups.get(rest) ?? []), change.label]);
   }
