@@ -22,9 +22,11 @@ const OF_LABORATORY = [
   '/v1/laboratory/events',
   '/v1/laboratory/events/{id}/list.json',
   '/v1/laboratory/events/{id}/list.csv',
+  '/v1/laboratory/events/{id}/list.xlsx',
   '/v1/laboratory/events/{id}/orders',
   '/v1/laboratory/events/{id}/receipts',
   '/v1/laboratory/events/{id}/discrepancies',
+  '/v1/laboratory/events/{id}/discrepancies/{discrepancy}/decision',
   '/v1/laboratory/events/{id}/results.csv',
 ];
 
