@@ -85,9 +85,10 @@ function isOfSomething({ cooler, labels = [], items = [] }: ReceiptGiven): boole
  * A request without a key is sent again by whoever got no answer: what it says is its key, so that one cooler is not received
  * twice. What was voided was a mistake, and may be said anew.
  */
-async function keyOfContent(ctx: Context, actor: Actor, { event, given, laboratory }: ReceiptAsked): Promise<string> {
+async function keyOfContent(ctx: Context, actor: Actor, asked: ReceiptAsked): Promise<string> {
+  const { event, given, laboratory = null, typedBy = null } = asked;
   if (!isOfSomething(given)) return randomUUID();
-  const said = canonicalText({ event, given, laboratory: laboratory ?? null });
+  const said = canonicalText({ event, given, laboratory, typedBy });
   const digest = createHash('sha256').update(said).digest('hex');
   return ctx.records.read(actor.firm, async (tx) => {
     for (let turn = 1; turn <= MOST_TURNS; turn++) {

@@ -189,6 +189,10 @@ describe('a receipt of a laboratory', () => {
       const send = () =>
         f.office.post(`/events/${f.event}/receipts`, given, key === undefined ? {} : { 'idempotency-key': key });
       expect((await send()).body.code).toBe('parent_missing');
+      if (key === undefined) {
+        const other = { ...given, typedBy: v7() };
+        expect((await f.office.post(`/events/${f.event}/receipts`, other)).body.code).toBe('parent_missing');
+      }
       await f.push({ kind: 'member', id: who, set: { name: 'New Hand', initials: 'NH', standing: 'active' } });
       const { status, body } = await send();
       expect([key, status, body.discrepancies.length]).toEqual([key, 201, 1]);
@@ -244,6 +248,19 @@ describe('an open item', () => {
     expect([late.status, late.body.code]).toEqual([409, 'already_decided']);
     const read = await f.laboratory.get(`/laboratory/events/${f.event}/discrepancies?standing=decided`);
     expect(read.body.items).toMatchObject([{ id: item?.id, decision: DECISION.decision, decidedBy: 'C. Ordinator' }]);
+  });
+
+  it('of which the laboratory is not told what was decided says so to the office, which words it anew', async () => {
+    const about = { event: f.event, laboratory: f.ids.laboratory, raisedOn: 'field', standing: 'open' };
+    const asked = { ...about, decides: 'coordinator', type: 'which-bottle', detail: 'Which bottle is to be used?' };
+    const { id } = (await f.office.post('/discrepancies', asked)).body;
+    const decided = { ...DECISION, decision: 'Use that of DUP-1' };
+    const { body } = await f.office.post(`/events/${f.event}/discrepancies/${id}/decision`, decided);
+    expect(body.note).toContain('PATCH /v1/discrepancies/');
+    const anew = { base: { rev: 2 }, decision: 'Use the other one' };
+    expect((await f.office.patch(`/discrepancies/${id}`, anew)).status).toBe(200);
+    const theirs = (await items()).find(({ type }) => type === 'which-bottle');
+    expect(theirs).toMatchObject({ decision: 'Use the other one', note: null });
   });
 
   it('of the laboratory is decided by it, in its own name', async () => {
