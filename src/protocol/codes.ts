@@ -13,9 +13,9 @@ export const CODES = {
   unreadable_json: code(400, 'Not JSON', 'The text is not JSON, or is cut.', 'Send it again whole, as JSON text.'),
   unreadable_text: code(
     400,
-    'Not UTF-8',
-    'The bytes are not UTF-8 text.',
-    'Send text as UTF-8; a file in another encoding must be converted first.',
+    'Not readable as text',
+    'The bytes are not UTF-8 text, or the quotation marks of a CSV file do not pair.',
+    'Send text as UTF-8; of a CSV file close or double the quotation mark that the detail tells.',
   ),
   too_deep: code(400, 'Nested too deeply', 'The JSON is nested deeper than the limit.', 'See GET /v1/limits.'),
   too_large: code(

@@ -1,17 +1,24 @@
 import { instantMs } from '../../../science/instant-ms.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
-import { receivedContainers } from '../../samples/received.ts';
+import { type ReceivedAs, receivedContainers } from '../../samples/received.ts';
 import type { SamplesIndex } from '../../samples/samples-index.ts';
 
-/** Of each sample and blank, when the first of its bottles came to the laboratory whose report it is. */
-export function firstReceived(
-  { of, laboratory }: { readonly of: EventSamples; readonly laboratory: string | null },
-  index: SamplesIndex,
-): ReadonlyMap<string, string> {
+interface Reporting {
+  readonly of: EventSamples;
+  readonly laboratory: string | null;
+}
+
+/** What the laboratory whose report it is said of each bottle. */
+export function receivedBy({ of, laboratory }: Reporting, index: SamplesIndex): ReadonlyMap<string, ReceivedAs> {
   const receipts = of.receipts.filter(({ fields }) => laboratory === null || fields.laboratory === laboratory);
-  const received = receivedContainers({ ...of, receipts }, index);
+  return receivedContainers({ ...of, receipts }, index);
+}
+
+/** Of each sample and blank, when the first of its bottles came to the laboratory whose report it is. */
+export function firstReceived(asked: Reporting, index: SamplesIndex): ReadonlyMap<string, string> {
+  const received = receivedBy(asked, index);
   const first = new Map<string, string>();
-  for (const { id, fields } of of.containers) {
+  for (const { id, fields } of asked.of.containers) {
     const holder = fields.sample ?? fields.blank;
     const said = received.get(id);
     if (holder === undefined || said === undefined || said.condition === 'missing') continue;

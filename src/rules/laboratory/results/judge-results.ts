@@ -3,16 +3,19 @@ import { laboratoryResult } from '../../../protocol/kinds/laboratory-result.ts';
 import { isSameJson } from '../../../protocol/same-json.ts';
 import { derivedId } from '../../derived-id.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
+import type { ReceivedAs } from '../../samples/received.ts';
 import type { BlankRecord, SampleRecord } from '../../samples/sample-records.ts';
 import { indexSamples, type SamplesIndex } from '../../samples/samples-index.ts';
 import { toldTimes } from '../told-times.ts';
 import { tripBlankNote } from './blank-note.ts';
+import { bottleNote } from './bottle-note.ts';
 import { estimateNote } from './estimate-note.ts';
-import { firstReceived } from './first-received.ts';
+import { firstReceived, receivedBy } from './first-received.ts';
 import { type LineProblem, type ResultColumn, readHeading } from './result-columns.ts';
 import { type ResultCells, type ResultLine, readResultLine } from './result-line.ts';
 import { timeFaults } from './result-times.ts';
 import { judgeUnit } from './result-units.ts';
+import { unlikelyNote } from './unlikely-note.ts';
 
 export type ResultFields = FieldsOf<typeof laboratoryResult>;
 export type ResultOf = SampleRecord | BlankRecord;
@@ -90,6 +93,7 @@ class Judge {
   /** As a laboratory is told them: what is refused by a time would tell it the true one of a blind duplicate. */
   readonly #collected: ReadonlyMap<string, string>;
   readonly #received: ReadonlyMap<string, string>;
+  readonly #bottles: ReadonlyMap<string, ReceivedAs>;
   readonly problems: LineProblem[] = [];
   readonly notes: LineNote[] = [];
   readonly fresh: JudgedResult[] = [];
@@ -100,6 +104,7 @@ class Judge {
     this.#index = indexSamples(asked.of);
     this.#collected = toldTimes(asked.of);
     this.#received = firstReceived(asked, this.#index);
+    this.#bottles = receivedBy(asked, this.#index);
     this.#known = new Map(asked.of.results.map(({ fields }) => [this.#keyOnRecord(fields), contentOf(fields)]));
   }
 
@@ -152,13 +157,8 @@ class Judge {
       return false;
     }
     if (analyte === undefined && ordered === undefined) {
-      this.#say(
-        line,
-        'analyte',
-        cells,
-        'it is empty, and the CAS number is of nothing that was ordered',
-        'give its name',
-      );
+      const problem = 'it is empty, and the CAS number is of nothing that was ordered';
+      this.#say(line, 'analyte', cells, problem, 'give its name');
       return false;
     }
     const unit = judgeUnit(cells.unit ?? '', ordered?.unit);
@@ -222,15 +222,25 @@ class Judge {
     if (isSameJson({ ...known, laboratory: null }, { ...contentOf(fields), laboratory: null })) this.alreadyThere += 1;
     else {
       const toDo = 'a result on record is corrected with a reason; ask the office, or leave the line out';
-      this.#say(
-        line,
-        null,
-        cells,
-        'another result of the same sample, analyte, method and fraction is on record',
-        toDo,
-      );
+      const problem = 'another result of the same sample, analyte, method and fraction is on record';
+      this.#say(line, null, cells, problem, toDo);
     }
     return false;
+  }
+
+  /** What may be so, and somebody may want to look at before it is handed in. */
+  #ask(line: number, read: ResultLine, of: ResultOf, analyte: string): void {
+    const { of: samples, laboratory } = this.#asked;
+    const known = { of: samples, index: this.#index, laboratory, received: this.#bottles };
+    const inBlank = of.kind === 'blank' && read.condition === 'detected';
+    const asked = [
+      ['value', unlikelyNote(of, read)],
+      ['sampleNumber', bottleNote(of.id, analyte, known)],
+      ['value', inBlank ? tripBlankNote(of as BlankRecord, analyte, this.#asked) : null],
+    ] as const;
+    for (const [column, note] of asked) {
+      if (note !== null) this.notes.push({ line, column, given: read.cells[column] ?? null, note });
+    }
   }
 
   judge(line: number, cells: ResultCells): void {
@@ -253,9 +263,7 @@ class Judge {
     }
     const key = keyOf(of.id, fields, this.#ordered(of, cells)?.casNumber);
     if (!this.#isNew(line, key, cells, fields)) return;
-    const inBlank = of.kind === 'blank' && fields.condition === 'detected';
-    const question = inBlank ? tripBlankNote(of as BlankRecord, fields.analyte, this.#asked) : null;
-    if (question !== null) this.notes.push({ line, column: 'value', given: cells.value ?? null, note: question });
+    this.#ask(line, read, of, fields.analyte);
     this.fresh.push({ line, id: derivedId(this.#asked.firm, 'laboratory-result', fields.event, key), set: fields });
   }
 }
