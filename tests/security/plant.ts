@@ -25,6 +25,7 @@ export interface Planting {
 export const NAMED_TEXTS: Readonly<Record<string, string>> = {
   criteria: 'epa-region-1-low-stress-rev-4',
   timeZone: 'America/Chicago',
+  casNumber: '71-43-2',
   group: 'volatiles',
   variant: 'as-prescribed',
 };
