@@ -33,7 +33,15 @@ it('fills the bottles of a planned sample and of its blind duplicate, each for i
   await here('reading', 'W-1', 'ph=7.10');
   await here('call', 'W-1', 'stable');
   expect((await here('fill', 'W-1', 'W-202-1')).err).toContain('crew sample WELL W-202 first');
-  expect(await here('sample', 'W-1', 'w-202')).toMatchObject({ code: 0 });
+  const blind = await here('sample', 'W-1', 'w-202');
+  expect(blind).toMatchObject({
+    code: 0,
+    out: expect.stringContaining('is a blind duplicate, and no time was made up'),
+  });
+  const number = /crew correct (\d+) laboratoryTime=/.exec(blind.out)?.[1] ?? '';
+  expect((await here('bottles', 'W-1')).out).toContain('W-202 is a blind duplicate');
+  expect(await here('correct', number, 'laboratoryTime=09:40', '--reason', 'made up')).toMatchObject({ code: 0 });
+  expect((await here('bottles', 'W-1')).out).not.toContain('blind duplicate');
   expect((await here('sample', 'W-1', 'W-201')).out).not.toContain('nobody else');
   for (const label of ['W-201-1', 'W-202-1', 'W-201-2', 'W-202-2'])
     expect(await here('fill', 'W-1', label, 'flow=90')).toMatchObject({ code: 0, err: '' });

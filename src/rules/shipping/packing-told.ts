@@ -8,8 +8,10 @@ import { type ContainerClocks, containerClocks } from '../samples/deadlines/cont
 import { cautionsOfMany } from '../samples/deadlines/time-cautions.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
 import { groupsOf } from '../samples/groups-of.ts';
+import { MADE_UP_TIME_SOURCE, makeUpTime } from '../samples/made-up-time.ts';
 import { receivedContainers } from '../samples/received.ts';
-import { indexSamples } from '../samples/samples-index.ts';
+import { indexSamples, type SamplesIndex } from '../samples/samples-index.ts';
+import { isBlind } from '../samples/told-to-laboratory.ts';
 import { type MustLeaveGiven, mustLeaveInput, nextMorning, shipmentTold, toldShipment } from './must-leave-told.ts';
 import { type PackingSaid, packingSaid } from './packing-rules.ts';
 import { shipmentOf } from './shipments.ts';
@@ -95,6 +97,22 @@ function timesSaid(containers: readonly ContainerClocks[], now: string, timeZone
   });
 }
 
+/** Its labels would show its parent: the last moment to make up a time, since the list is told what it has at the close. */
+function blindSaid({ of }: SamplesIndex, containers: readonly ContainerClocks[]): readonly PackingSaid[] {
+  const numbers = containers.flatMap(({ holder: { sample, planned } }) => {
+    const told = sample?.fields.laboratoryTime ?? planned?.fields.laboratoryTime;
+    return sample && isBlind(sample, of) && told == null ? [sample.fields.number] : [];
+  });
+  return [...new Set(numbers)].map((number) => {
+    return {
+      code: 'blind-duplicate-without-time',
+      severity: 'question',
+      sentence: makeUpTime(number),
+      ...MADE_UP_TIME_SOURCE,
+    } as const;
+  });
+}
+
 /**
  * What is said while a cooler is packed.
  *
@@ -138,6 +156,7 @@ export function packingTold(
     says: [
       ...clocksSaid(shipment),
       ...timesSaid(awaited, asked.now, timeZone),
+      ...blindSaid(index, awaited),
       ...packingSaid({ index, cooler, containers, facts, at }),
     ],
   };

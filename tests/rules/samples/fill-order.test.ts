@@ -76,6 +76,23 @@ describe('the order to fill', () => {
     expect(fillOrderTold(recordsOf(passive), {})).toMatchObject({ mayFill: true, containers: [{ cellOff: false }] });
   });
 
+  it('tells to make up a time for the labels of a blind duplicate that has none', () => {
+    const blind = { type: 'blind-duplicate', of: vectorId(0x400) } as const;
+    const cautions = (more: object) =>
+      fillOrderTold(
+        recordsOf({ samples: [{}, { ...blind, ...more }], containers: [vial(), vial({ of: 1 })] }),
+        {},
+      ).cautions.filter((one) => one.includes('blind'));
+    expect(cautions({})).toEqual([
+      "W-102 is a blind duplicate, and no time was made up for its labels: do not write when it was filled, which shows its parent. Make one up among the times of other samples, that is not its parent's and not later than it was filled; write it on the labels and record it as laboratoryTime of the sample.",
+    ]);
+    expect(cautions({ laboratoryTime: vectorInstant('10:05') })).toEqual([]);
+    const planned = vectorId(0x900);
+    const taken = { ...blind, planned, laboratoryTime: vectorInstant('10:05') };
+    const waits = { samples: [{}, taken], planned: [blind], containers: [vial({ of: null, planned })] };
+    expect(fillOrderTold(recordsOf(waits), {}).cautions.join(' ')).not.toContain('blind');
+  });
+
   it('takes what is planned at the well before any sample is taken, and bottles of both in turn after that', () => {
     const planned = state('planned-sample', 0x800, {
       event: vectorId(1),

@@ -96,6 +96,15 @@ describe('what is said at packing', () => {
       packed({ ice: undefined }).bottle('N-1', 'nitrate', { cooler: 'c-1' }),
       packed({ ice: undefined }).bottle('M-1', 'metals-total', { cooler: 'c-1' }),
     ],
+    [
+      'blind-duplicate-without-time',
+      packed()
+        .sampled('W', ['n'], FRIDAY, { type: 'blind-duplicate' })
+        .bottle('N-1', 'nitrate', { cooler: 'c-1', sample: 'sample-W' }),
+      packed()
+        .sampled('W', ['n'], FRIDAY, { type: 'blind-duplicate', laboratoryTime: '2026-05-08T15:00:00-05:00' })
+        .bottle('N-1', 'nitrate', { cooler: 'c-1', sample: 'sample-W' }),
+    ],
     ['packed-without-seal', new SamplesWorld().add('cooler', 'c-1', { event: 'event-1', number: 'C1' }), packed()],
     [
       'packed-without-tracking',

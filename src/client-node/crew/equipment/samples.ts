@@ -1,5 +1,6 @@
 import { equipmentHere } from '../../../client/equipment/equipment-here.ts';
 import { unitHere } from '../../../client/equipment/unit-here.ts';
+import { makeUpTime } from '../../../rules/samples/made-up-time.ts';
 import { CrewError } from '../crew-error.ts';
 import { field, live, theEvent } from '../find.ts';
 import { kept } from '../kept.ts';
@@ -56,6 +57,10 @@ export async function takeSample(crew: Crew, [wellName = '', number = '', ...wor
   const linked = plan ? await byPlan(crew, visit.id, plan) : { number };
   const captured = await kept(crew, crew.client.record('sample', { visit: visit.id, suites, collected, ...linked }));
   if (plan) await nameParent(crew, visit.id, plan.id, captured.id);
+  if (plan && field(plan, 'type') === 'blind-duplicate' && field(plan, 'laboratoryTime') === '') {
+    crew.say(`mind     ${makeUpTime(number)}`);
+    crew.say(`         crew correct ${captured.sequence} laboratoryTime=09:40 --reason TEXT records it`);
+  }
 }
 
 export const RINSATE_USAGE = 'rinsate UNIT NUMBER [SUITE...]';

@@ -8,6 +8,7 @@ import { fillTimeS } from '../../../science/samples/fill-time.ts';
 import { placesText } from '../../../science/units/significant-text.ts';
 import { inObservedOrder } from '../../flags/facts/observed-order.ts';
 import { slowestLimit } from '../asked-of-group.ts';
+import { makeUpTime } from '../made-up-time.ts';
 import { containersInOrder, type InOrder, isWaiting } from './containers-in-order.ts';
 import type { FillRecords } from './fill-records.ts';
 
@@ -151,6 +152,17 @@ function hasCell({ visit: { fields } }: FillRecords): boolean {
   return fields.method !== 'passive' && fields.method !== 'gauging';
 }
 
+/** Of the samples here, taken or planned. */
+function blindWithoutTime({ samples, planned }: FillRecords, all: readonly InOrder[]): readonly string[] {
+  const plain = all.filter(({ of }) => {
+    // what waits may be of the planned sample alone when that was taken
+    const sample = samples.find(({ id, fields }) => id === of.sample || (fields.planned ?? '') === of.planned);
+    const plan = planned.find(({ id }) => id === of.planned);
+    return of.type === 'blind-duplicate' && (sample?.fields.laboratoryTime ?? plan?.fields.laboratoryTime) == null;
+  });
+  return [...new Set(plain.map(({ of }) => makeUpTime(of.number ?? 'One')))];
+}
+
 function cautionsOf(records: FillRecords, all: readonly InOrder[]): string[] {
   const unknown = all
     .filter(({ asked, served }) => asked === null && served.length === 0)
@@ -159,6 +171,7 @@ function cautionsOf(records: FillRecords, all: readonly InOrder[]): string[] {
     ...(mayFill(records) ? [] : ['Nobody has called the purge stable or done: bottles are filled after that.']),
     ...(all.length === 0 ? ['No container is labelled or recorded for this visit.'] : []),
     ...(unknown.length > 0 ? [`Of these the catalog does not hold the group: ${unknown.join(', ')}.`] : []),
+    ...blindWithoutTime(records, all),
     ...(hasCell(records)
       ? ['Take the flow cell off the line, slow it before volatiles, never faster than the well was purged.']
       : []),

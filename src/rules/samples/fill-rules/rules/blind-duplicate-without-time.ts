@@ -1,3 +1,4 @@
+import { MADE_UP_TIME_SOURCE } from '../../made-up-time.ts';
 import type { SampleRecord } from '../../sample-records.ts';
 import { typeEvidence, typeOf, writtenTime } from '../by-plan.ts';
 import { aboutSample } from '../parts.ts';
@@ -11,9 +12,7 @@ export const blindDuplicateWithoutTime: SampleRule = {
   title: 'No time for the laboratory was written for a blind duplicate',
   severity: 'question',
   addressee: 'tonight',
-  source:
-    'Hawaii Department of Health, Technical Guidance Manual, 10.6: the laboratory must not be able to link it; another time on the label',
-  verified: true,
+  ...MADE_UP_TIME_SOURCE,
   methods: null,
   evaluate(facts) {
     const isBlind = (one: SampleRecord) => typeOf(one, facts) === 'blind-duplicate';
