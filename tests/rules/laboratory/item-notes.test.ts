@@ -45,7 +45,9 @@ describe('what became of an open item', () => {
   });
 
   it('is told on both sides where its receipt was taken back', () => {
-    const its = world({ receipt: idOf('r-1') }).add('sample-receipt', ...receipt(missing), { voided: 'by mistake' });
+    const its = world({ receipt: idOf('r-1') }).add('sample-receipt', ...receipt(missing), {
+      voided: { reason: 'by mistake', by: null },
+    });
     expect(notes(its)).toEqual([taken, taken]);
     its.add('sample-receipt', ...receipt({ temperatureC: '4.0', ...missing }, 'r-2'));
     const also = `${taken} Another receipt of its cooler stands: it counts where that one says the same.`;
