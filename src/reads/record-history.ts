@@ -1,5 +1,5 @@
 import type { KindDefinition } from '../protocol/kind.ts';
-import type { RecordState } from '../protocol/record.ts';
+import type { RecordState, StampedClock } from '../protocol/record.ts';
 import { type FieldChange, fieldChanges } from '../rules/record-history/field-changes.ts';
 import { type HistoryRow, recordHistory } from '../store/read/record-history.ts';
 import { readListCursor, writeListCursor } from './list-cursor.ts';
@@ -16,6 +16,8 @@ export interface HistoryEntry {
   readonly receivedAt: string;
   readonly client: string | null;
   readonly mutation: number | null;
+  /** Of the device, when it captured this change: a time that nobody but the device vouches for. */
+  readonly clock: StampedClock | null;
   readonly changes: readonly FieldChange[];
   /** The state as it was; null where the record left this feed, because it moved or nothing gave rise to it. */
   readonly record: RecordState | null;

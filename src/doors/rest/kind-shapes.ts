@@ -97,6 +97,9 @@ function historyShape(kind: KindDefinition, record: z.ZodType) {
     receivedAt: instant,
     client: id.nullable(),
     mutation: count.nullable(),
+    clock: stampedClock
+      .nullable()
+      .describe('Of the device, when it captured this change, beside receivedAt; null where no device says'),
     changes: z.array(change).describe('What differs from the entry before'),
     record: record.nullable().describe('The state as it was; null where the record left this feed'),
   });

@@ -1,4 +1,4 @@
-import type { RecordState } from '../../protocol/record.ts';
+import type { RecordState, StampedClock } from '../../protocol/record.ts';
 import { Prisma } from '../generated/client.ts';
 import type { RecordsTx } from '../records.ts';
 
@@ -10,6 +10,8 @@ export interface HistoryRow {
   readonly receivedAt: string;
   readonly client: string | null;
   readonly mutation: number | null;
+  /** Of the device, when it captured this change; the state goes on to tell that of the first. Null where no device says. */
+  readonly clock: StampedClock | null;
   readonly state: RecordState | null;
 }
 
@@ -21,17 +23,25 @@ const SELECT = {
   client: true,
   mutation: true,
   state: true,
+  intent: true,
 } as const;
 
 type Row = Prisma.LedgerGetPayload<{ select: typeof SELECT }>;
 
-function historyRow(row: Row): HistoryRow {
+function capturedBy(rev: number, state: RecordState | null, intent: unknown): StampedClock | null {
+  const { clock = null } = (rev === 1 ? state : (intent as Pick<RecordState, 'clock'> | null)) ?? {};
+  return clock;
+}
+
+function historyRow({ intent, ...row }: Row): HistoryRow {
+  const state = row.state as unknown as RecordState | null;
   return {
     ...row,
     seq: Number(row.seq),
     mutation: row.mutation === null ? null : Number(row.mutation),
     receivedAt: row.receivedAt.toISOString(),
-    state: row.state as unknown as RecordState | null,
+    clock: capturedBy(row.rev, state, intent),
+    state,
   };
 }
 

@@ -112,7 +112,8 @@ describe('an amendment', () => {
     const { body } = await crew.post('/soundings', { visit, depthToBottomFt: '40.10', observed });
     const mute = await crew.patch(`/soundings/${body.id}`, { depthToBottomFt: '40.20', base: { rev: 1 } });
     expect([mute.status, mute.body.code, mute.body.pointer]).toEqual([422, 'unreadable_record', '/reason']);
-    const change = { depthToBottomFt: '40.20', base: { rev: 1 }, reason: 'typed a 1 for a 2' };
+    const clock = { wall: '2026-05-04T09:12:00-05:00', monotonicMs: 1_000, boot: 'b-1', sequence: 1 };
+    const change = { depthToBottomFt: '40.20', base: { rev: 1 }, reason: 'typed a 1 for a 2', clock };
     expect((await crew.patch(`/soundings/${body.id}`, change)).status).toBe(200);
     const { body: history } = await crew.get(`/soundings/${body.id}/history`);
     expect(history.items).toHaveLength(2);
@@ -122,6 +123,8 @@ describe('an amendment', () => {
       record: { reason: 'typed a 1 for a 2', by: t.firm.ids.ann },
       receivedAt: '2026-05-04T12:00:00.000Z',
     });
+    // by what its device said, whenever it came
+    expect(history.items.map((one: { clock: unknown }) => one.clock)).toEqual([null, expect.objectContaining(clock)]);
     expect(history.items[0].record.fields.depthToBottomFt).toBe('40.10');
   });
 });
