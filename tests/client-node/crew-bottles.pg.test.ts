@@ -1,5 +1,6 @@
 import { v7 } from 'uuid';
 import { expect, it } from 'vitest';
+import { RestClient } from '../doors/rest/rest-client.ts';
 import { crewHere } from './crew-child.ts';
 import { crewServer } from './crew-server.ts';
 
@@ -21,6 +22,23 @@ const crews = crewServer(async ({ firm }) => {
     { kind: 'container', set: { ...vial, ...acid, label: 'W-101-2' } },
   );
   expect(outcomes.filter(({ outcome }) => outcome !== 'applied')).toEqual([]);
+});
+
+it('says what is wrong with a word, and keeps nothing then', async () => {
+  const one = await crews.afield(crews.server.firm.ids.phone);
+  const here = (...args: readonly string[]) => crewHere(one, ...args);
+  await here('reading', 'W-1', 'ph=7.10');
+  await here('sample', 'W-1', 'W-101', 'VOC');
+  expect((await here('fill', 'W-1', 'W-101-1', 'cell=away')).err).toContain('cell=off or cell=on');
+  expect((await here('fill', 'W-1', 'W-101-1', 'bubble=some')).err).toContain('bubble=yes or bubble=no');
+  expect((await here('fill', 'W-1', 'W-101-1', 'ph=sour')).code).toBe(1);
+  expect((await here('fill', 'W-1', 'W-999')).err).toContain('there is no one container "W-999"');
+  expect((await here('bottle', 'W-1', 'W-101-9', 'unheard-of')).err).toContain('no group "unheard-of"');
+  expect((await here('bottle', 'W-1', 'W-101-9')).err).toContain('something is missing');
+  expect((await here('short', 'W-1', 'much')).err).toContain('is no water');
+  expect((await here('short', 'W-1', '-5')).err).toContain('is no water: give millilitres');
+  expect((await here('bottles', 'W-4S')).err).toContain('no visit of this crew at W-4S');
+  expect((await here('bottles', 'W-1')).out).toContain('0 full, 4 to fill');
 });
 
 it('fills what was planned for the well one after the other, throws a vial away, and drops what no water is left for', async () => {
@@ -56,20 +74,22 @@ it('fills what was planned for the well one after the other, throws a vial away,
     /thrown {3}W-101-1 [\s\S]*full {5}W-101-2 [\s\S]*dropped {2}W-101-3 [\s\S]*3 full, 0 to fill/,
   );
   expect((await here('fill', 'W-1', 'next')).err).toContain('no container of this visit waits');
-});
 
-it('says what is wrong with a word, and keeps nothing then', async () => {
-  const one = await crews.afield(crews.server.firm.ids.phone);
-  const here = (...args: readonly string[]) => crewHere(one, ...args);
-  await here('reading', 'W-1', 'ph=7.10');
-  await here('sample', 'W-1', 'W-101', 'VOC');
-  expect((await here('fill', 'W-1', 'W-101-1', 'cell=away')).err).toContain('cell=off or cell=on');
-  expect((await here('fill', 'W-1', 'W-101-1', 'bubble=some')).err).toContain('bubble=yes or bubble=no');
-  expect((await here('fill', 'W-1', 'W-101-1', 'ph=sour')).code).toBe(1);
-  expect((await here('fill', 'W-1', 'W-999')).err).toContain('there is no one container "W-999"');
-  expect((await here('bottle', 'W-1', 'W-101-9', 'unheard-of')).err).toContain('no group "unheard-of"');
-  expect((await here('bottle', 'W-1', 'W-101-9')).err).toContain('something is missing');
-  expect((await here('short', 'W-1', 'much')).err).toContain('is no water');
-  expect((await here('bottles', 'W-4S')).err).toContain('no visit of this crew at W-4S');
-  expect((await here('bottles', 'W-1')).out).toContain('0 full, 4 to fill');
+  // a slip of the label is asked about, and kept
+  expect((await here('fill', 'W-1', 'W-101-2')).out).toContain('question  W-101-2 is full already');
+  expect((await here('fill', 'W-1', 'W-101-1')).out).toContain('question  W-101-1 was thrown away');
+  expect((await here('fill', 'W-1', 'W-101-3')).out).toContain('W-101-3 was left out (the well went dry)');
+  await here('bottle', 'W-1', 'W-101-6', 'like=W-101-2');
+  expect((await here('discard', 'W-101-6', '--reason', 'slip')).out).toContain('no fill of W-101-6 is here');
+  expect((await here('discard', 'W-101-2', '--reason', 'slip')).out).not.toContain('no fill of');
+  await crews.reconnect(one);
+  expect(await here('sync')).toMatchObject({ code: 0 });
+  const rest = new RestClient(crews.server, await crews.server.token('coordinator'));
+  const all = (await rest.get('/containers?limit=200')).body.items as { fields: Record<string, unknown> }[];
+  const refilled = all.find(({ fields }) => fields.label === 'W-101-3')?.fields;
+  expect([refilled?.standing, refilled?.agreedBy ?? null, refilled?.droppedBecause ?? null]).toEqual([
+    'filled',
+    null,
+    null,
+  ]);
 });

@@ -72,9 +72,11 @@ interface Call {
 }
 
 /** What the reader of options says by itself is for those who write programs. */
-function optionWords({ code, message }: NodeJS.ErrnoException): string {
+function optionWords({ code, message }: NodeJS.ErrnoException, command: string): string {
   const [, option = ''] = /'(-[^ ']*)/.exec(message) ?? [];
   const known = [...OPTIONS, ...FLAGS].map((name) => `--${name}`).join(', ');
+  if (/^-\.?\d/.test(option) && command === 'short')
+    return `"${option}..." is no water: give millilitres, crew short WELL 900`;
   if (/^-\.?\d/.test(option)) return `a figure below zero goes with its name, --depth=-0.35: "${option}..." was given`;
   if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION')
     return `there is no option "${option}": known are ${known} (crew help lists the commands)`;
@@ -94,7 +96,7 @@ function readCall(args: readonly string[]): Call {
     const option = (name: string) => given.get(name) as string | undefined;
     return { words: positionals, option, said: (flag) => given.get(flag) === true };
   } catch (error) {
-    throw new CrewError(optionWords(error as NodeJS.ErrnoException));
+    throw new CrewError(optionWords(error as NodeJS.ErrnoException, args.find((one) => !one.startsWith('-')) ?? ''));
   }
 }
 

@@ -47,6 +47,23 @@ async function theBottle(crew: Crew, place: At, visit: string, given: string): P
   throw new CrewError('no container of this visit waits to be filled: crew bottles WELL shows them');
 }
 
+/** What stands of it already speaks against a fill; it is kept all the same, since who holds the bottle knows. */
+async function askWhatStands(crew: Crew, bottle: RecordState): Promise<void> {
+  const [label, standing] = [field(bottle, 'label'), field(bottle, 'standing')];
+  const wrong = 'if it was another, crew void RECORD takes this one back';
+  if (standing === 'discarded') crew.say(`question  ${label} was thrown away: is it this one that is filled? ${wrong}`);
+  else if (standing === 'dropped')
+    crew.say(
+      `question  ${label} was left out (${field(bottle, 'droppedBecause')}): is it filled all the same? ${wrong}`,
+    );
+  else if (standing === 'filled' || (await isFilled(crew, bottle)))
+    crew.say(`question  ${label} is full already: is it this one that is filled, and anew? ${wrong}`);
+}
+
+async function isFilled(crew: Crew, { id }: RecordState): Promise<boolean> {
+  return (await live(crew, 'fill')).some((one) => field(one, 'container') === id);
+}
+
 export async function fillBottle(crew: Crew, given: readonly string[], isMeant: boolean): Promise<void> {
   const { words, pair } = pairsIn(given, FILL_NAMES);
   const [wellName = '', label = ''] = words;
@@ -79,8 +96,12 @@ export async function fillBottle(crew: Crew, given: readonly string[], isMeant: 
   if (sample !== null && field(bottle, 'sample') !== sample)
     await crew.client.amend('container', bottle.id, { sample });
   crew.say(`${field(bottle, 'label')}: ${field(bottle, 'group')}`);
+  await askWhatStands(crew, bottle);
   await kept(crew, crew.client.record('fill', set));
-  if (field(bottle, 'standing') !== 'filled') await crew.client.amend('container', bottle.id, { standing: 'filled' });
+  // what is full is not left out: nobody's agreement to that stands on
+  const back = field(bottle, 'standing') === 'dropped' ? { droppedBecause: null, agreedBy: null } : {};
+  if (field(bottle, 'standing') !== 'filled')
+    await crew.client.amend('container', bottle.id, { standing: 'filled', ...back });
 }
 
 export const BOTTLE_USAGE = 'bottle WELL LABEL GROUP|like=LABEL [suite=VOC] [ml=40]';
@@ -158,6 +179,10 @@ export const DISCARD_USAGE = 'discard LABEL --reason TEXT';
 export async function discardBottle(crew: Crew, label: string, given: string | undefined): Promise<void> {
   const reason = mustSay(given, DISCARD_USAGE);
   await mustBeReady(crew);
-  const { id } = await labelled(crew, label);
-  await kept(crew, crew.client.amend('container', id, { standing: 'discarded' }, { reason }));
+  const bottle = await labelled(crew, label);
+  if (field(bottle, 'standing') !== 'filled' && !(await isFilled(crew, bottle)))
+    crew.say(
+      `question  no fill of ${label} is here: was it this one that was thrown away? What was never filled is left out: crew ${DROP_USAGE}`,
+    );
+  await kept(crew, crew.client.amend('container', bottle.id, { standing: 'discarded' }, { reason }));
 }
