@@ -13,7 +13,7 @@ const DROWNED = { phones: 4, steps: 90, network: 0.3, drowned: true, setBack: 'n
 /** Three people in a short and crowded world. */
 const CROWDED = { ...CALM, phones: 3, steps: 4, begun: true, haste: 2, lyingClocks: true, deaths: true } as const;
 
-/** All but seed 878 were faults of the judge, and none of the library or the server; each is a hard world all the same. */
+/** All but seeds 878 and 58071840 were faults of the judge, and none of the library or the server; each is a hard world all the same. */
 export const PINNED: readonly Pinned[] = [
   {
     seed: 300_020,
@@ -100,5 +100,27 @@ export const PINNED: readonly Pinned[] = [
       compacts: true,
     },
     found: 'a line that nobody can read, told of, and then forgotten by a set-back after its phone had drowned',
+  },
+  {
+    seed: 58_071_840,
+    features: {
+      ...CALM,
+      phones: 3,
+      steps: 10,
+      begun: true,
+      haste: 2,
+      processes: 3,
+      network: 0.25,
+      commits: 0.3,
+      lyingClocks: true,
+      deaths: true,
+      setBack: 'silent',
+      drowned: true,
+      rehomes: true,
+      voids: true,
+      bootstraps: true,
+      equipment: true,
+    },
+    found: 'a line that its phone kept for ever: told in a history that was set back, it was handed in by a partner',
   },
 ];
