@@ -73,7 +73,10 @@ describe('results as CSV', () => {
     expect(await stored()).toEqual([]);
     const { status, body } = await send(GOOD);
     expect([status, body.written, body.results, body.problems]).toEqual([201, true, 4, []]);
-    expect(body.notes).toMatchObject([{ line: 5, column: 'unit', note: expect.stringContaining('ordered in ug/L') }]);
+    expect(body.notes).toMatchObject([
+      { line: 5, column: 'unit', note: expect.stringContaining('ordered in ug/L') },
+      { line: 5, column: 'value', note: expect.stringContaining('below zero') },
+    ]);
     const again = await send(GOOD);
     expect([again.status, again.body.results, again.body.alreadyThere]).toEqual([201, 0, 4]);
     const all = await stored();
