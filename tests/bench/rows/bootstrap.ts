@@ -1,3 +1,4 @@
+import { v7 } from 'uuid';
 import { type Child, startChild } from '../child.ts';
 import type { Cleanup } from '../cleanup.ts';
 import type { Ground } from '../ground.ts';
@@ -5,12 +6,7 @@ import { HttpConnection } from '../http-connection.ts';
 import { type Measured, type Meter, meterOf, sideOf } from '../meter.ts';
 import { type Round, type Row, roundOf } from '../row.ts';
 import { type Bootstrapped, bootstrap } from '../sides/bootstrap.ts';
-import { pushOverHttp } from '../sides/http-push.ts';
 import { checkSamePages } from '../sides/same-pages.ts';
-import { readyPushes } from './push.ts';
-
-/** Readings that each phone sends one by one: what is said of a reading for a while and then no more is gone. */
-const ALONE = 12;
 
 interface Asked {
   readonly url: string;
@@ -48,9 +44,23 @@ function startBare(cleanup: Cleanup, ground: Ground, firstPage: string): Promise
   });
 }
 
-/** Without anything that is gone, two servers that treat it otherwise would seem to send the same. */
+/** Without anything that is gone, two servers that treat it otherwise would seem to send the same: a visit moves away. */
 async function leaveGone(ground: Ground): Promise<void> {
-  await pushOverHttp(ground, await readyPushes(ground, ALONE, 1));
+  const { admin, firm: standing } = ground.firm;
+  const [open] = await ground.firm.openPurges(1);
+  if (!open) throw new Error('no purge is open');
+  const { site, ann: by } = standing.ids;
+  const event = v7();
+  const plan = { criteria: 'epa-region-1-low-stress-rev-4' };
+  const set = { site, name: 'Extra round', standing: 'open', starts: '2026-05-04', ends: '2026-05-05', plan };
+  const move = { verb: 'rehome', kind: 'visit', id: open.visit, base: { rev: 1 }, reason: 'of the extra round' };
+  for (const draft of [
+    { kind: 'event', id: event, set, by },
+    { ...move, set: { event }, by },
+  ]) {
+    const [outcome] = await admin.push(draft);
+    if (outcome?.outcome !== 'applied') throw new Error(`a visit cannot move away: ${JSON.stringify(outcome)}`);
+  }
   const { firm, feed } = ground.firm;
   const text = `select count(*)::int as gone from head where firm = '${firm.id}' and feed = '${feed}' and gone`;
   const [row] = await ground.postgres.query(text, ground.database.name);
