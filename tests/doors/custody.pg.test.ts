@@ -281,6 +281,43 @@ describe('the custody record of a cooler', () => {
     expect(record.remarks).toEqual(['Values were corrected after it was first signed for; both stand here.']);
   });
 
+  it('asks about what was corrected after somebody signed by when the phone wrote it down, and names the bottle', async () => {
+    const { firm } = on;
+    const amend = (name: string, set: object, minutes: number): Draft => {
+      const clock = { wall: minute(minutes), monotonicMs: minutes, boot: sampleId('boot-31'), sequence: minutes };
+      const how = { base: { rev: 1 }, reason: 'misread', by: firm.ids.bob, clock };
+      return { kind: 'container', verb: 'amend', id: sampleId(name), set, ...how };
+    };
+    const inCooler = { cooler: sampleId('C-31') };
+    await pushed(
+      coolerDraft(firm, 'C-31', { packed: minute(400) }),
+      sampleDraft('v1', 'S-131', { laboratoryNumber: 'S-131' }),
+      ...['P-before', 'P-after'].map((name) => containerDraft(firm, name, 'S-131', inCooler)),
+      containerDraft(firm, 'P-filled', 'S-131', { ...inCooler, standing: 'expected' }),
+      handDraft(firm, 'C-31', 'relinquished', 420, 'Ann Reader'),
+    );
+    const findings = async () => {
+      const its = (await get(`/v1/coolers/${sampleId('C-31')}/custody`)).json().findings as Record<string, string>[];
+      return its.filter(({ code }) => code === 'corrected-after-signing').map(({ sentence }) => sentence);
+    };
+    const record = async () =>
+      (await get(`/v1/coolers/${sampleId('C-31')}/custody-record.json`)).json() as CustodyRecord;
+    const CORRECTED = 'Values were corrected after it was first signed for; both stand here.';
+    // another phone, which had no signal before it was signed for
+    const phone = await firm.client('crew');
+    await phone.push(amend('P-before', { preservatives: ['nitric-acid'] }, 390));
+    await phone.push(amend('P-filled', { standing: 'filled' }, 450));
+    expect(await findings()).toEqual([]);
+    expect((await record()).remarks).not.toContain(CORRECTED);
+    await phone.push(amend('P-after', { preservatives: ['nitric-acid'] }, 450));
+    expect(await findings()).toEqual([
+      expect.stringContaining(
+        'was corrected: preservatives of P-after from "hydrochloric acid" to "nitric acid" by Bob Writer. The record',
+      ),
+    ]);
+    expect((await record()).remarks).toContain(CORRECTED);
+  });
+
   it('keeps in sight what was moved after somebody signed, by when the phone wrote it down and not when it was heard of', async () => {
     const { firm } = on;
     const wall = (at: number) => ({ wall: minute(at), monotonicMs: at, boot: sampleId('boot'), sequence: at });

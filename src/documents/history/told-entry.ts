@@ -10,7 +10,7 @@ export interface ToldChange {
 }
 
 /** An entry of a history as it is given out, without the record itself. */
-export interface ToldEntry extends Omit<LedgerFact, 'text'> {
+export interface ToldEntry extends Omit<LedgerFact, 'text' | 'clock'> {
   readonly act: HistoryEntry['act'];
   readonly by: string | null;
   readonly byName: string | null;
@@ -22,7 +22,7 @@ export interface ToldEntry extends Omit<LedgerFact, 'text'> {
 }
 
 export function toldEntry(entry: HistoryEntry): ToldEntry {
-  const { text: _text, state, names, device, handedInBy, changes, ...fact } = entry;
+  const { text: _text, clock: _clock, state, names, device, handedInBy, changes, ...fact } = entry;
   const { by = null, reason = null } = state ?? {};
   const called = (value: unknown) => (typeof value === 'string' ? names.get(value) : undefined);
   return {

@@ -22,14 +22,11 @@ export const NOTHING_MOVED: Contents = { changes: [], gone: [] };
 /**
  * Whoever packed without a signal packed when the device says so, and not when the server heard of it. Older rows of the
  * ledger do not have what the device said.
- *
- * @param ofDevices the clients of devices
  */
 export function changedAt(
-  { clock, receivedAt, state }: Pick<ContainerRow, 'clock' | 'receivedAt' | 'state'>,
-  ofDevices: ReadonlyMap<string, string>,
+  { clock, receivedAt }: Pick<ContainerRow, 'clock' | 'receivedAt'>,
+  isOfDevice: boolean,
 ): Pick<ContainerStep, 'at' | 'uncertaintyMs'> {
-  const isOfDevice = ofDevices.has(state?.client ?? '');
   if (clock === null) return { at: new Date(receivedAt).toISOString(), uncertaintyMs: isOfDevice ? null : 0 };
   const { addMs, uncertaintyMs } = measuredCorrection(clock, UNMEASURED_MS);
   return { at: new Date(Date.parse(clock.wall) + addMs).toISOString(), uncertaintyMs };
@@ -52,7 +49,10 @@ export async function coolerContents(
   const rows = await contentsHistory(tx, `event:${of.event.id}`, cooler.id);
   const unclocked = rows.flatMap(({ clock, state }) => (clock === null ? (state?.client ?? []) : []));
   const ofDevices = await devicesOfClients(tx, [...new Set(unclocked)]);
-  const steps = rows.map((row) => ({ container: row.id, state: row.state, ...changedAt(row, ofDevices) }));
+  const steps = rows.map((row) => {
+    const { id, state } = row;
+    return { container: id, state, ...changedAt(row, ofDevices.has(state?.client ?? '')) };
+  });
   return contentsChanges(cooler.id, steps, {
     person: (id) => names.get(id) ?? null,
     initials: (id) => initials.get(id) || null,

@@ -262,7 +262,7 @@ export function custodyRecord(loaded: LoadedCooler, madeAt: string): CustodyReco
   const { name } = of.event.fields;
   const laboratory = laboratoryOf(writing);
   const isCorrected =
-    correctedAfterSigning.find(facts, { former, contents: contents.changes, twice: [], now: null }).length > 0;
+    correctedAfterSigning.find(facts, { former, writers, contents: contents.changes, twice: [], now: null }).length > 0;
   return {
     recordNumber: `${name} / ${facts.cooler.fields.number}`,
     madeAt,

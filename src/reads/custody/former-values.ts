@@ -5,6 +5,7 @@ import { type HistoryEntry, HistoryTelling } from '../../rules/record-history/hi
 import { historyKeys } from '../../store/read/history-rows.ts';
 import type { ReadTx } from '../../store/read/transaction.ts';
 import { toldAt } from '../told-history.ts';
+import { changedAt } from './contents.ts';
 
 /** More rows than this about the records of one cooler were never seen; what is beyond is not looked at. */
 const MOST_ROWS = 10_000;
@@ -20,9 +21,10 @@ function textOf(value: unknown): string {
 }
 
 function formerOf(entry: HistoryEntry, initials: ReadonlyMap<string, string>): readonly FormerValue[] {
-  const { id, kind, act, state, changes, names, receivedAt } = entry;
+  const { id, kind, act, state, changes, names, receivedAt, client, mutation, device } = entry;
   if (!CORRECTING.includes(act)) return [];
   const by = state?.by ?? null;
+  const written = { ...changedAt(entry, device !== null), client, mutation };
   return changes
     .filter(({ was }) => was !== undefined && was !== null)
     .map(({ field, was, is }) => ({
@@ -32,6 +34,7 @@ function formerOf(entry: HistoryEntry, initials: ReadonlyMap<string, string>): r
       was: textOf(was),
       is: textOf(is),
       at: receivedAt,
+      written,
       by: (by && names.get(by)) ?? null,
       initials: (by && initials.get(by)) ?? null,
       reason: state?.reason ?? null,

@@ -109,7 +109,7 @@ function togetherMs(one: number, other: number): number {
  * What one client wrote down before it wrote the signature came before it, whatever its clock said. Of two clocks nothing is
  * known of an order that is within what both may be off by.
  */
-function isBefore(signature: Signature, { at, uncertaintyMs, client, mutation }: Written): boolean {
+export function isBefore(signature: Signature, { at, uncertaintyMs, client, mutation }: Written): boolean {
   const { sinceMs, untilMs } = signature;
   const isOneClient = client !== null && client === signature.client;
   if (isOneClient && (mutation ?? 0) < (signature.mutation ?? 0)) return false;

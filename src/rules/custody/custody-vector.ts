@@ -52,7 +52,11 @@ export interface CustodyVectorGiven {
     readonly received?: VectorTime;
     readonly seals?: CustodyVectorGiven['seals'];
   }[];
-  readonly former?: readonly (Omit<FormerValue, 'at'> & { readonly at: VectorTime })[];
+  readonly former?: readonly (Omit<FormerValue, 'at' | 'written'> & {
+    readonly at: VectorTime;
+    /** Where that is another time. */
+    readonly captured?: VectorTime;
+  } & Partial<Pick<FormerValue['written'], 'uncertaintyMs'>>)[];
 }
 
 /** A case with its outcome; a test replays each. */

@@ -1,7 +1,7 @@
 import { instantMs } from '../../science/instant-ms.ts';
 import { measuredCorrection, NOTED_DIFFERENCE_MS } from '../clock-correction.ts';
 import type { HandOverRecord, ReceiptRecord, SealRecord } from '../samples/sample-records.ts';
-import { UNMEASURED_MS } from './clocks.ts';
+import { timeText, UNMEASURED_MS } from './clocks.ts';
 import type { CoolerFacts } from './cooler-facts.ts';
 import type { Change } from './custody-change.ts';
 import { showsAnotherFirm } from './leaves-firm.ts';
@@ -98,22 +98,34 @@ function isWhilePacked(facts: CoolerFacts, { sinceMs }: Signature, change: Chang
   return isOpen && change !== undefined && !showsAnotherFirm(change, facts);
 }
 
+/** By one clock with what was written since; and as it stands on the record, where that is another time. */
+export function signedText({ at, corrected }: Signature, timeZone: string | null): string {
+  if (corrected === undefined) return timeText(at, timeZone);
+  return `${timeText(corrected, timeZone)} (by a clock that was off: ${timeText(at, timeZone)})`;
+}
+
+/**
+ * Who gave a cooler away or took it over, also while it was packed.
+ *
+ * @param writers of what was changed since; of what they do not name only the times are known
+ */
+export function handOverSignatures({ handOvers }: CoolerFacts, writers: Writers = NOBODY_KNOWN): readonly Signature[] {
+  return handOvers.map((one) => signature(one, one.fields.at, `${one.fields.name} ${one.fields.side} it`, writers));
+}
+
 /**
  * All that was signed of what is in a cooler.
  *
  * @param writers of what was changed since; of what they do not name only the times are known
  */
 export function signaturesOf(facts: CoolerFacts, writers: Writers = NOBODY_KNOWN): readonly Signature[] {
-  const { seals, handOvers, receipts, custody } = facts;
+  const { seals, receipts, custody } = facts;
   const changeOf = (record: string) =>
     custody.changes.find(
       ({ relinquished, received }) => relinquished?.record === record || received?.record === record,
     );
-  const hands = handOvers.map((one) =>
-    signature(one, one.fields.at, `${one.fields.name} ${one.fields.side} it`, writers),
-  );
   return [
-    ...hands.filter((one) => !isWhilePacked(facts, one, changeOf(one.record))),
+    ...handOverSignatures(facts, writers).filter((one) => !isWhilePacked(facts, one, changeOf(one.record))),
     ...receipts.map((one) =>
       signature(one, one.fields.received, `${one.fields.receivedBy ?? 'the laboratory'} opened it`, writers),
     ),

@@ -141,7 +141,11 @@ export function vectorBeside({ former = [], contents = [], twice = [], now }: Cu
   return {
     twice,
     contents: contents.map((one) => ({ ...nobody, container: `bottle ${one.label}`, ...one, at: vectorTime(one.at) })),
-    former: former.map((one) => ({ ...one, at: vectorTime(one.at) })),
+    former: former.map(({ captured, uncertaintyMs = 0, ...one }) => ({
+      ...one,
+      at: vectorTime(one.at),
+      written: { at: vectorTime(captured ?? one.at), uncertaintyMs, client: null, mutation: null },
+    })),
     now: now === undefined ? null : vectorTime(now),
   };
 }

@@ -1,5 +1,5 @@
 import { kindNamed } from '../../protocol/kinds-by-name.ts';
-import type { CarriedBy, RecordState } from '../../protocol/record.ts';
+import type { CarriedBy, RecordState, StampedClock } from '../../protocol/record.ts';
 import { type FieldChange, fieldChanges } from './field-changes.ts';
 
 /** What a row of the ledger did to a record. */
@@ -31,6 +31,8 @@ export interface LedgerFact {
   readonly receivedAt: string;
   readonly client: string | null;
   readonly mutation: number | null;
+  /** Of the device, when it captured this change; null where no device says. */
+  readonly clock: StampedClock | null;
   /** The decision by which it came about, where a person decided a conflict. */
   readonly decision: string | null;
   /** RFC 8785 text of the state, byte for byte; null where the record left this feed. */

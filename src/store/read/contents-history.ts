@@ -1,4 +1,5 @@
 import type { RecordState, StampedClock } from '../../protocol/record.ts';
+import { CAPTURED_CLOCK } from './captured-clock.ts';
 import type { ReadTx } from './transaction.ts';
 
 /** A change of a container. */
@@ -16,7 +17,7 @@ export async function contentsHistory(tx: ReadTx, feed: string, cooler: string):
   const { rows } = await tx.client.query<ContainerRow>({
     name: 'contents-history',
     text: `select l.record as id, l.state, l.received_at as "receivedAt",
-  case when l.rev = 1 then l.state -> 'clock' else l.intent -> 'clock' end as clock
+  ${CAPTURED_CLOCK} as clock
 from (
   select distinct h.id from head h cross join lateral (
     select state -> 'fields' ->> 'cooler' as cooler from ledger

@@ -1,5 +1,6 @@
 import type { LedgerFact } from '../../rules/record-history/history-entry.ts';
 import type { HistoryKey } from '../../rules/record-history/in-one-order.ts';
+import { CAPTURED_CLOCK } from './captured-clock.ts';
 import type { ReadTx } from './transaction.ts';
 
 /** Every feed that has a row about one of these records. */
@@ -43,7 +44,7 @@ export async function historyRows(tx: ReadTx, keys: readonly HistoryKey[]): Prom
   const { rows } = await tx.client.query<Row>({
     name: 'history-rows',
     text: `select k.feed, k.seq, l.kind, l.record as id, l.rev, l.received_at as "receivedAt", l.client, l.mutation,
-  l.intent ->> 'resolution' as decision, l.state::text as text, encode(l.history_hash, 'hex') as "historyHash",
+  ${CAPTURED_CLOCK} as clock, l.intent ->> 'resolution' as decision, l.state::text as text, encode(l.history_hash, 'hex') as "historyHash",
   coalesce(encode(b.history_hash, 'hex'), repeat('0', 64)) as "historyHashBefore"
 from unnest($2::text[], $3::bigint[]) with ordinality as k(feed, seq, place)
 cross join lateral (select * from ledger where firm = $1 and feed = k.feed and seq = k.seq offset 0) l

@@ -23,7 +23,7 @@ function isAsked(client: string, clock: Parameters<typeof changedAt>[0]['clock']
     clock: null,
   };
   const state = { ...plain, client, fields };
-  const when = changedAt({ clock, receivedAt: HEARD, state }, new Map([['phone', 'device']]));
+  const when = changedAt({ clock, receivedAt: HEARD }, client === 'phone');
   const { changes } = contentsChanges('c-1', [{ container: 'b-1', state, ...when }], names);
   return afterSigning(changes, [signature]).length > 0;
 }

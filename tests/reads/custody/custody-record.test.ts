@@ -39,7 +39,8 @@ function recordOf(world: SamplesWorld, former: readonly FormerValue[] = [], cool
 }
 
 function formerly(record: string, field: string, was: string, reason = 'typing error'): readonly FormerValue[] {
-  return [{ record: idOf(record), kind: 'sample', field, was, is: '', at: RECEIVED, by: 'Ann', reason }];
+  const written = { at: RECEIVED, uncertaintyMs: 0, client: null, mutation: null };
+  return [{ record: idOf(record), kind: 'sample', field, was, is: '', at: RECEIVED, written, by: 'Ann', reason }];
 }
 
 describe('the custody record of a cooler with a blind duplicate', () => {

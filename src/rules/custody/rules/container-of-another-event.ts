@@ -41,6 +41,11 @@ export const containerOfAnotherEvent: CustodyRule = {
       given: { bottles: { a: {}, b: { more: { event: 'another event', standing: 'discarded' } } } },
       expect: null,
     },
+    {
+      name: 'left out since',
+      given: { bottles: { a: {}, b: { more: { event: 'another event', standing: 'dropped' } } } },
+      expect: null,
+    },
     { name: 'all of its own event', given: { cooler: { packed: '17:00' }, bottles: { a: {} } }, expect: null },
   ],
 };

@@ -3,19 +3,13 @@ import { timeText } from '../clocks.ts';
 import { type AfterSigning, afterSigning } from '../contents-changes.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
 import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
-import { signaturesOf } from '../signatures.ts';
+import { signaturesOf, signedText } from '../signatures.ts';
 
 const { oneLineThrough, beforeRelease } = CUSTODY_RULES;
 
 function how({ change: { act, other } }: AfterSigning): string {
   if (act === 'added') return other === null ? 'added' : `added from cooler ${other}`;
   return act === 'taken out' && other !== null ? `put into cooler ${other}` : act;
-}
-
-/** By one clock with the change; and as it stands on the record, where that is another time. */
-function signedText({ at, corrected }: AfterSigning['signature'], timeZone: string | null): string {
-  if (corrected === undefined) return timeText(at, timeZone);
-  return `${timeText(corrected, timeZone)} (by a clock that was off: ${timeText(at, timeZone)})`;
 }
 
 /** What one person did with several bottles in one minute is told once. */

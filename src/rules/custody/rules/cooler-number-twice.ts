@@ -51,6 +51,16 @@ export const coolerNumberTwice: CustodyRule = {
       given: { cooler: { packed: '+1 16:30' }, others: [{ number: 'C-1', packed: '06:00', received: '+1 09:00' }] },
       expect: null,
     },
+    {
+      name: 'the other was packed once this one had come to the laboratory',
+      given: { cooler: { packed: '10:00' }, receipt: {}, others: [{ number: 'C-1', packed: '+1 16:30' }] },
+      expect: null,
+    },
+    {
+      name: 'the other came back, and this one is still being packed',
+      given: { others: [{ number: 'C-1', packed: '06:00', received: '09:00' }] },
+      expect: null,
+    },
     { name: 'numbers of their own', given: { others: [{ number: 'C-2' }] }, expect: null },
   ],
 };

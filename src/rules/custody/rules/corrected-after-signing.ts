@@ -1,11 +1,33 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
-import { instantMs } from '../../../science/instant-ms.ts';
 import { listText } from '../../flags/list-text.ts';
-import { timeText } from '../clocks.ts';
+import { isBefore } from '../contents-changes.ts';
+import type { CoolerFacts } from '../cooler-facts.ts';
 import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
 import type { FormerValue } from '../former-values.ts';
+import { handOverSignatures, signedText } from '../signatures.ts';
 
 const { oneLineThrough } = CUSTODY_RULES;
+
+const PRESERVATIVES = {
+  record: 'bottle MW-1-1',
+  kind: 'container',
+  field: 'preservatives',
+  was: 'none',
+  is: 'nitric acid',
+  by: null,
+  reason: null,
+};
+
+/** A bottle that was moved is told by a rule of its own; that it was filled puts right nothing that somebody signed. */
+function isCorrection({ kind, field, was, is }: FormerValue): boolean {
+  const isOther = kind === 'container' && (field === 'cooler' || (field === 'standing' && is === 'filled'));
+  return was !== '' && !isOther;
+}
+
+function told({ record, field, was, is, by }: FormerValue, { packed }: CoolerFacts): string {
+  const label = packed.find(({ container }) => container.id === record)?.container.fields.label;
+  return `${field}${label === undefined ? '' : ` of ${label}`} from "${was}" to "${is}"${by ? ` by ${by}` : ''}`;
+}
 
 export const correctedAfterSigning: CustodyRule = {
   code: 'corrected-after-signing',
@@ -15,18 +37,16 @@ export const correctedAfterSigning: CustodyRule = {
   source: oneLineThrough.source,
   verified: oneLineThrough.verified,
   isStored: false,
-  find(facts, { former }) {
-    const signed = facts.custody.changes.find(({ relinquished }) => relinquished)?.relinquished?.at;
+  find(facts, { former, writers }) {
+    const signatures = handOverSignatures(facts, writers).toSorted((a, b) => a.sinceMs - b.sinceMs);
+    const corrections = former.filter(isCorrection);
+    const its = corrections.filter(({ written }) => signatures.some((one) => isBefore(one, written)));
+    const signed = signatures.find((one) => its.some(({ written }) => isBefore(one, written)));
     if (signed === undefined) return [];
-    // bottles that were moved are told by a rule of their own
-    const isMove = ({ kind, field }: FormerValue) => kind === 'container' && field === 'cooler';
-    const its = former.filter((one) => one.was !== '' && instantMs(one.at) > instantMs(signed) && !isMove(one));
-    if (its.length === 0) return [];
-    const told = its.map(({ field, was, is, by }) => `${field} from "${was}" to "${is}"${by ? ` by ${by}` : ''}`);
     const why = its.every(({ reason }) => reason) ? '' : ' Say why, where no reason is given.';
     return aboutCooler(
       facts,
-      `After ${timeText(signed, facts.timeZone)}, when it was first signed for, was corrected: ${listText(told)}. The record shows both, struck through and new; who has a copy from before needs a new one.${why}`,
+      `After ${signedText(signed, facts.timeZone)}, when it was first signed for, was corrected: ${listText(its.map((one) => told(one, facts)))}. The record shows both, struck through and new; who has a copy from before needs a new one.${why}`,
       its.map(({ record, field, is }) => shows(record, field, is)),
     );
   },
@@ -85,6 +105,44 @@ export const correctedAfterSigning: CustodyRule = {
             reason: null,
           },
         ],
+      },
+      expect: null,
+    },
+    {
+      name: 'captured without a signal before it was signed, and heard of later',
+      given: {
+        bottles: { 'MW-1-1': {} },
+        hands: [['out', '17:00', 'Ann Poe']],
+        former: [{ ...PRESERVATIVES, at: '20:00', captured: '16:30' }],
+      },
+      expect: null,
+    },
+    {
+      name: 'heard of after it was signed, and no clock says when it was captured',
+      given: {
+        bottles: { 'MW-1-1': {} },
+        hands: [['out', '17:00', 'Ann Poe']],
+        former: [{ ...PRESERVATIVES, at: '20:00', uncertaintyMs: null }],
+      },
+      expect: null,
+    },
+    {
+      name: 'a bottle, captured after it was signed, kept by the firm before it was closed',
+      given: {
+        cooler: { packed: '+1 12:00' },
+        bottles: { 'MW-1-1': {} },
+        hands: [['out', '17:00', 'Ann Poe']],
+        former: [{ ...PRESERVATIVES, at: '20:00', captured: '18:00' }],
+      },
+      expect:
+        'After 2026-05-04 17:00, when it was first signed for, was corrected: preservatives of MW-1-1 from "none" to',
+    },
+    {
+      name: 'bottles that were filled',
+      given: {
+        bottles: { 'MW-1-1': {} },
+        hands: [['out', '17:00', 'Ann Poe']],
+        former: [{ ...PRESERVATIVES, field: 'standing', was: 'expected', is: 'filled', at: '20:00' }],
       },
       expect: null,
     },

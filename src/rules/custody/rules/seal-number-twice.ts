@@ -71,6 +71,11 @@ export const sealNumberTwice: CustodyRule = {
       expect: null,
     },
     {
+      name: 'put on the other once this one was opened at the laboratory',
+      given: { seals: [['0042', '10:00']], receipt: {}, others: [{ number: 'C-2', seals: [['0042', '+1 16:40']] }] },
+      expect: null,
+    },
+    {
       name: 'numbers of their own',
       given: { seals: [['0042', '16:40']], others: [{ number: 'C-2', seals: [['0043', '16:50']] }] },
       expect: null,
