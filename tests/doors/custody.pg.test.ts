@@ -283,7 +283,7 @@ describe('the custody record of a cooler', () => {
 
   it('asks about what was corrected after somebody signed by when the phone wrote it down, and names the bottle', async () => {
     const { firm } = on;
-    const amend = (name: string, set: object, minutes: number): Draft => {
+    const amend = (name: string, set: Readonly<Record<string, unknown>>, minutes: number): Draft => {
       const clock = { wall: minute(minutes), monotonicMs: minutes, boot: sampleId('boot-31'), sequence: minutes };
       const how = { base: { rev: 1 }, reason: 'misread', by: firm.ids.bob, clock };
       return { kind: 'container', verb: 'amend', id: sampleId(name), set, ...how };
