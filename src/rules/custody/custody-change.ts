@@ -25,9 +25,12 @@ export interface Change {
   readonly reading: HandOverReading | null;
 }
 
+/** It was put on by then, and nobody broke it before it was received. */
+export function isWholeFrom({ fields: { applied, broken } }: SealRecord, from: string, until: string): boolean {
+  return !isAfter(applied, from) && (broken == null || !isAfter(until, broken));
+}
+
 /** A seal that was put on before it was given, and that nobody broke before it was received. */
 export function isSealedFrom(seals: readonly SealRecord[], from: string, until: string): boolean {
-  return seals.some(
-    ({ fields: { applied, broken } }) => !isAfter(applied, from) && (broken == null || !isAfter(until, broken)),
-  );
+  return seals.some((seal) => isWholeFrom(seal, from, until));
 }

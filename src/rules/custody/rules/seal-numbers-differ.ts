@@ -1,25 +1,19 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import { listText } from '../../flags/list-text.ts';
 import type { ReceiptRecord } from '../../samples/sample-records.ts';
-import { isAfter } from '../clocks.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
+import { isWholeFrom } from '../custody-change.ts';
 import { aboutReceipt, type CustodyRule, shows } from '../custody-rule.ts';
+import { plainNumber } from '../other-coolers.ts';
 
 const { tapeAcrossOpenings } = CUSTODY_RULES;
 
-/** Numbers are told with and without spaces and dashes. */
-function plain(number: string): string {
-  return number.replace(/[\s-]/g, '').toUpperCase();
-}
-
 function differing({ seals }: CoolerFacts, { fields: { received, sealNumbers } }: ReceiptRecord) {
   const read = sealNumbers ?? [];
-  const whole = seals.filter(
-    ({ fields: { applied, broken } }) => !isAfter(applied, received) && (broken == null || !isAfter(received, broken)),
-  );
+  const whole = seals.filter((seal) => isWholeFrom(seal, received, received));
   const own = whole.map(({ fields }) => fields.number);
-  const notRead = own.filter((number) => !read.some((one) => plain(one) === plain(number)));
-  const notOurs = read.filter((number) => !own.some((one) => plain(one) === plain(number)));
+  const notRead = own.filter((number) => !read.some((one) => plainNumber(one) === plainNumber(number)));
+  const notOurs = read.filter((number) => !own.some((one) => plainNumber(one) === plainNumber(number)));
   return { notRead, notOurs, whole };
 }
 

@@ -1,5 +1,6 @@
 import type { DECIDES } from '../../../protocol/kinds/discrepancy.ts';
 import { type CoolerFacts, coolerFacts } from '../../custody/cooler-facts.ts';
+import { plainNumber } from '../../custody/other-coolers.ts';
 import { type ReceiptJudged, receiptJudged } from '../../custody/receipt-judged.ts';
 import type { Unlabelled } from '../../custody/unlabelled.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
@@ -164,18 +165,16 @@ function count({ counted, expected, saidMissing, extra, unlabelled }: ReceiptJud
   ];
 }
 
-function plain(number: string): string {
-  return number.replace(/[\s-]/g, '').toUpperCase();
-}
-
 function seals({ receipt: { fields } }: ReceiptJudged, facts: CoolerFacts): readonly Draft[] {
   const broken: Draft[] =
     fields.sealsIntact === false
       ? [{ type: 'seals-not-intact', detail: 'The seals were not intact when it came.' }]
       : [];
-  const read = (fields.sealNumbers ?? []).map(plain);
+  const read = (fields.sealNumbers ?? []).map(plainNumber);
   if (read.length === 0) return broken;
-  const own = facts.seals.flatMap((seal) => (seal.fields.broken === undefined ? [plain(seal.fields.number)] : []));
+  const own = facts.seals.flatMap((seal) =>
+    seal.fields.broken === undefined ? [plainNumber(seal.fields.number)] : [],
+  );
   const isSame = own.length === read.length && own.every((number) => read.includes(number));
   if (isSame || own.length === 0) return broken;
   return [
