@@ -5,6 +5,7 @@ import type { Evidence, Finding } from '../flags/raised-flag.ts';
 import type { ReceiptRecord } from '../samples/sample-records.ts';
 import type { ContentsChange } from './contents-changes.ts';
 import type { CoolerFacts, Packed } from './cooler-facts.ts';
+import type { Signer } from './custody-change.ts';
 import type { CustodyVector } from './custody-vector.ts';
 import type { FormerValue } from './former-values.ts';
 import type { PackedTwice } from './packed-twice.ts';
@@ -35,26 +36,17 @@ export interface CustodyRule extends FlagRuleEntry {
 /** The most characters that the sentence of a flag may have. */
 export const LONGEST_SENTENCE = 1_000;
 
+function about(subjectKind: Finding['subjectKind'], subject: string, sentence: string, evidence: readonly Evidence[]) {
+  const told = cutText(sentence, LONGEST_SENTENCE);
+  return [{ subjectKind, subject, sentence: told, evidence: canonicalEvidence(evidence) }];
+}
+
 export function aboutCooler({ cooler }: CoolerFacts, sentence: string, evidence: readonly Evidence[]): Finding[] {
-  return [
-    {
-      subjectKind: 'cooler',
-      subject: cooler.id,
-      sentence: cutText(sentence, LONGEST_SENTENCE),
-      evidence: canonicalEvidence(evidence),
-    },
-  ];
+  return about('cooler', cooler.id, sentence, evidence);
 }
 
 export function aboutReceipt({ id }: ReceiptRecord, sentence: string, evidence: readonly Evidence[]): Finding[] {
-  return [
-    {
-      subjectKind: 'sample-receipt',
-      subject: id,
-      sentence: cutText(sentence, LONGEST_SENTENCE),
-      evidence: canonicalEvidence(evidence),
-    },
-  ];
+  return about('sample-receipt', id, sentence, evidence);
 }
 
 export function labelsText(packed: readonly Packed[]): string {
@@ -68,4 +60,9 @@ export function labelEvidence(packed: readonly Packed[]): Evidence[] {
 /** A record as evidence by what one of its fields shows. */
 export function shows(record: string, field: string, value: string): Evidence {
   return { record, field, shows: cutText(value, 200) };
+}
+
+/** Sides of changes of custody as evidence, by the times as signed or as the receipt tells them. */
+export function signedEvidence(sides: readonly (Signer | null)[]): Evidence[] {
+  return sides.flatMap((side) => (side ? shows(side.record, side.isReceipt ? 'received' : 'at', side.at) : []));
 }

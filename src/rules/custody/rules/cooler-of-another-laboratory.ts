@@ -1,5 +1,5 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
-import { aboutCooler, type CustodyRule, labelsText, shows } from '../custody-rule.ts';
+import { aboutCooler, type CustodyRule, labelEvidence, labelsText } from '../custody-rule.ts';
 
 const { ownRecordOfSplit } = CUSTODY_RULES;
 
@@ -19,7 +19,7 @@ export const coolerOfAnotherLaboratory: CustodyRule = {
     return aboutCooler(
       facts,
       `It holds ${labelsText(its)}, which ${one ? 'is' : 'are'} for another laboratory than the one it goes to. Pack ${one ? 'it' : 'them'} into a cooler of that laboratory, or say that ${one ? 'it is' : 'they are'} to come here.`,
-      its.map(({ container }) => shows(container.id, 'label', container.fields.label)),
+      labelEvidence(its),
     );
   },
   vectors: [

@@ -1,7 +1,7 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import { listText } from '../../flags/list-text.ts';
 import { CLOCKS_DIFFER_MIN, spanText } from '../clocks.ts';
-import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+import { aboutCooler, type CustodyRule, signedEvidence } from '../custody-rule.ts';
 
 export const handOverClocksDiffer: CustodyRule = {
   code: 'hand-over-clocks-differ',
@@ -18,11 +18,10 @@ export const handOverClocksDiffer: CustodyRule = {
       ({ relinquished, received, reading }) =>
         `${received?.name} received it ${spanText(-(reading?.minutes ?? 0))} before ${relinquished?.name} relinquished it`,
     );
-    const sides = its.flatMap(({ relinquished, received }) => [relinquished, received].flatMap((side) => side ?? []));
     return aboutCooler(
       facts,
       `${listText(told)}: two clocks that differ, by no more than ${CLOCKS_DIFFER_MIN} min. Nothing is to be done.`,
-      sides.map((side) => shows(side.record, side.isReceipt ? 'received' : 'at', side.at)),
+      signedEvidence(its.flatMap(({ relinquished, received }) => [relinquished, received])),
     );
   },
   vectors: [

@@ -3,7 +3,7 @@ import { listText } from '../../flags/list-text.ts';
 import { CLOCKS_DIFFER_MIN, spanText, timeText } from '../clocks.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
 import type { Change } from '../custody-change.ts';
-import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+import { aboutCooler, type CustodyRule, signedEvidence } from '../custody-rule.ts';
 
 function found({ custody }: CoolerFacts): readonly Change[] {
   return custody.changes.filter(({ reading }) => reading?.order === 'question');
@@ -27,11 +27,10 @@ export const receivedBeforeRelinquished: CustodyRule = {
     const its = found(facts);
     if (its.length === 0) return [];
     const sentence = `${listText(its.map((one) => told(one, facts)))}: more than ${CLOCKS_DIFFER_MIN} min, which two clocks may differ by. Ask both, and correct the time that is wrong.`;
-    const sides = its.flatMap(({ relinquished, received }) => [relinquished, received].flatMap((side) => side ?? []));
     return aboutCooler(
       facts,
       sentence,
-      sides.map((side) => shows(side.record, side.isReceipt ? 'received' : 'at', side.at)),
+      signedEvidence(its.flatMap(({ relinquished, received }) => [relinquished, received])),
     );
   },
   vectors: [

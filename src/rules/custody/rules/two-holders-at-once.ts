@@ -2,7 +2,7 @@ import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import { isAfter, timeText } from '../clocks.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
 import type { Signer } from '../custody-change.ts';
-import { aboutCooler, type CustodyRule, shows } from '../custody-rule.ts';
+import { aboutCooler, type CustodyRule, signedEvidence } from '../custody-rule.ts';
 import { isSameName } from '../same-person.ts';
 
 /** One gave it on before it came to another, who says that they had it: both had it for a time. */
@@ -29,7 +29,7 @@ export const twoHoldersAtOnce: CustodyRule = {
       const [taken, given] = [received.at, next.at].map((at) => timeText(at, facts.timeZone));
       return `${received.name} received it ${taken}, when ${next.name} had relinquished it ${given}.`;
     });
-    const sides = its.flat().map((side) => shows(side.record, side.isReceipt ? 'received' : 'at', side.at));
+    const sides = signedEvidence(its.flat());
     return aboutCooler(
       facts,
       `${told.join(' ')} Ask who had it, and correct the time or the name that is wrong.`,
