@@ -1,15 +1,13 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import type { CoolerFacts, Packed } from '../cooler-facts.ts';
 import { aboutCooler, type CustodyRule, labelsText, shows } from '../custody-rule.ts';
+import { isToCome } from '../receipt-judged.ts';
 
 const { beforeRelease } = CUSTODY_RULES;
 
 /** What is in the cooler and belongs to another event than it: on the lists of neither it stands as sent in here. */
 export function ofAnotherEvent({ cooler, packed }: CoolerFacts): readonly Packed[] {
-  return packed.filter(
-    ({ container: { fields } }) =>
-      fields.event !== cooler.fields.event && fields.standing !== 'discarded' && fields.standing !== 'dropped',
-  );
+  return packed.filter((one) => one.container.fields.event !== cooler.fields.event && isToCome(one));
 }
 
 export const containerOfAnotherEvent: CustodyRule = {

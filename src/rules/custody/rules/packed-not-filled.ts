@@ -1,17 +1,14 @@
 import { CUSTODY_RULES } from '../../../catalog/analytes/custody-rules.ts';
 import type { CoolerFacts, Packed } from '../cooler-facts.ts';
 import { aboutCooler, type CustodyRule, labelEvidence, labelsText } from '../custody-rule.ts';
+import { isToCome } from '../receipt-judged.ts';
 
 const { beforeRelease } = CUSTODY_RULES;
-
-function isGone({ container: { fields } }: Packed): boolean {
-  return fields.standing === 'discarded' || fields.standing === 'dropped';
-}
 
 /** A temperature blank has no water that anybody fills at a well. */
 function notFilled({ packed }: CoolerFacts): readonly Packed[] {
   return packed.filter((one) => {
-    if (isGone(one)) return true;
+    if (!isToCome(one)) return true;
     if (one.isTemperatureBlank || one.isTripBlank || one.of?.kind === 'blank') return false;
     return one.container.fields.standing !== 'filled' || one.fill === null;
   });
@@ -24,7 +21,7 @@ function said(its: readonly Packed[], one: string, several: string): string[] {
 
 /** Each by what is on record of it: one that was filled is not said to have no fill. */
 function sentences(its: readonly Packed[]): readonly string[] {
-  const left = its.filter((one) => !isGone(one));
+  const left = its.filter(isToCome);
   return [
     ...said(
       left.filter(({ fill }) => fill === null),
@@ -37,7 +34,7 @@ function sentences(its: readonly Packed[]): readonly string[] {
       'went into it with a fill on record, and stand as expected still. Say that they are filled.',
     ),
     ...said(
-      its.filter(isGone),
+      its.filter((one) => !isToCome(one)),
       'is still shown in it, and was thrown away or left out. Take it out of the cooler, or say that it is filled.',
       'are still shown in it, and were thrown away or left out. Take them out of the cooler, or say that they are filled.',
     ),
