@@ -1,6 +1,6 @@
 import { isRefusal } from '../../science/refusal.ts';
 import { judgeReceiptTemperature, type ReceiptTemperature } from '../../science/samples/receipt-temperature.ts';
-import { minutesFrom } from './clocks.ts';
+import { dayOf, minutesFrom } from './clocks.ts';
 import type { Packed } from './cooler-facts.ts';
 
 /** How cold a container is to be kept, and which document says so. */
@@ -56,6 +56,11 @@ export interface ColdReading {
   readonly at: string;
   /** It came on the day of its collection, with ice. */
   readonly isSameDayOnIce: boolean;
+}
+
+/** By the calendar of the site. */
+export function isCollectedOn({ collected }: Packed, at: string, timeZone: string | null): boolean {
+  return collected !== null && dayOf(collected, timeZone) === dayOf(at, timeZone);
 }
 
 /** What a temperature means for one container. */

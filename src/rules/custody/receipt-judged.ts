@@ -3,8 +3,7 @@ import { compareText } from '../../science/units/decimal-arithmetic.ts';
 import { unreadable } from '../../science/units/unreadable.ts';
 import { missingThatCame } from '../samples/receipt-words.ts';
 import type { ReceiptRecord } from '../samples/sample-records.ts';
-import { dayOf } from './clocks.ts';
-import { type JudgedCold, judgeCold } from './cold.ts';
+import { isCollectedOn, type JudgedCold, judgeCold } from './cold.ts';
 import type { CoolerFacts, Packed } from './cooler-facts.ts';
 import type { ReceiptItem } from './custody-records.ts';
 import { type Unlabelled, unlabelledBottles } from './unlabelled.ts';
@@ -70,8 +69,8 @@ function coldOf(
   const hadIce = ice ?? cooler.fields.ice != null;
   return packed.map((one) => {
     const own = items.get(one.container.fields.label)?.temperatureC;
-    const isSameDay = one.collected !== null && dayOf(one.collected, timeZone) === dayOf(received, timeZone);
-    return judgeCold(one, { readingC: own ?? temperatureC ?? null, at: received, isSameDayOnIce: isSameDay && hadIce });
+    const isSameDayOnIce = hadIce && isCollectedOn(one, received, timeZone);
+    return judgeCold(one, { readingC: own ?? temperatureC, at: received, isSameDayOnIce });
   });
 }
 

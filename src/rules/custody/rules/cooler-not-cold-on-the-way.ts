@@ -1,7 +1,7 @@
 import { RECEIPT_RULES } from '../../../catalog/analytes/receipt-rules.ts';
 import type { CheckRecord } from '../../samples/sample-records.ts';
-import { dayOf, timeText } from '../clocks.ts';
-import { type JudgedCold, judgeCold, needsCold } from '../cold.ts';
+import { timeText } from '../clocks.ts';
+import { isCollectedOn, type JudgedCold, judgeCold, needsCold } from '../cold.ts';
 import type { CoolerFacts } from '../cooler-facts.ts';
 import { aboutCooler, type CustodyRule, labelsText, shows } from '../custody-rule.ts';
 
@@ -14,14 +14,10 @@ interface Bad {
 
 function judged(check: CheckRecord, { packed, timeZone }: CoolerFacts): Bad {
   const { temperatureC = null, ice, observed } = check.fields;
-  const cold = packed.map((one) => {
-    const isSameDay = one.collected !== null && dayOf(one.collected, timeZone) === dayOf(observed.at, timeZone);
-    return judgeCold(one, {
-      readingC: temperatureC ?? null,
-      at: observed.at,
-      isSameDayOnIce: isSameDay && ice !== false,
-    });
-  });
+  const { at } = observed;
+  const cold = packed.map((one) =>
+    judgeCold(one, { readingC: temperatureC, at, isSameDayOnIce: ice !== false && isCollectedOn(one, at, timeZone) }),
+  );
   const of = (judgement: JudgedCold['judgement']) => cold.filter((one) => one.judgement === judgement);
   return { check, warm: of('too-warm'), frozen: of('below-zero'), hasNoIce: ice === false && packed.some(needsCold) };
 }
