@@ -43,15 +43,17 @@ export async function loadPeople(tx: ReadTx): Promise<People> {
 }
 
 /** The records that stand on the custody record of a cooler. */
-function recordsOf({ cooler, seals, receipts, packed }: CoolerFacts, of: EventSamples): readonly RecordState[] {
+function recordsOf(
+  { cooler, seals, receipts, packed, handOvers }: CoolerFacts,
+  of: EventSamples,
+): readonly RecordState[] {
   const holders = packed.flatMap((one) => one.of ?? []);
   const planned = holders.flatMap((one) => {
     const id = 'planned' in one.fields ? one.fields.planned : undefined;
     return byIdIn(of.plannedSamples, id) ?? [];
   });
-  const hands = of.handOvers.filter(({ fields }) => fields.cooler === cooler.id);
   const containers = packed.map(({ container }) => container);
-  return [cooler, ...seals, ...receipts, ...hands, ...containers, ...holders, ...planned] as readonly RecordState[];
+  return [cooler, ...seals, ...receipts, ...handOvers, ...containers, ...holders, ...planned] as readonly RecordState[];
 }
 
 /**
