@@ -6,11 +6,12 @@ import { drawParagraph, newFlow, type PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
 import { localTime } from '../time/local-time.ts';
 import { drawAbout } from './custody-about.ts';
-import type { CustodyRecord, Written } from './custody-facts.ts';
+import type { CustodyRecord } from './custody-facts.ts';
 import { drawHands } from './custody-hands.ts';
 import { drawReceipt, drawSeals } from './custody-receipt.ts';
 import { drawSamples } from './custody-samples.ts';
 import { drawSection } from './custody-section.ts';
+import { shown } from './written-runs.ts';
 
 /** Sheets on their side: ten columns do not fit upright. ISO 216, and ANSI/ASME Y14.1 size A. */
 const PAPERS = {
@@ -22,10 +23,6 @@ export type CustodyPaper = keyof typeof PAPERS;
 
 const TITLE_PT = 13;
 const NOTE_PT = 8;
-
-function shown(written: Written): string {
-  return typeof written === 'string' ? written : written.now;
-}
 
 function drawHead(flow: PageFlow, record: CustodyRecord, page: number, pages: number, marginPt: number): void {
   const title: Run = { text: 'Chain of custody', look: 'bold' };

@@ -2,8 +2,8 @@ import { drawTable, type TableColumn, type TableRow } from '../pdf/draw-table.ts
 import type { PageFlow } from '../pdf/page-flow.ts';
 import type { Run } from '../pdf/runs.ts';
 import { localTime } from '../time/local-time.ts';
-import type { AfterSigningMark, CustodyContainers, CustodyRecord, CustodySample, Written } from './custody-facts.ts';
-import { NOT_RECORDED, toldRuns, writtenRuns } from './written-runs.ts';
+import type { AfterSigningMark, CustodyContainers, CustodyRecord, CustodySample } from './custody-facts.ts';
+import { NOT_RECORDED, shown, toldRuns, writtenRuns } from './written-runs.ts';
 
 const COLUMNS: readonly TableColumn[] = [
   { title: 'Sample number', share: 12 },
@@ -17,10 +17,6 @@ const COLUMNS: readonly TableColumn[] = [
   { title: 'MS/MSD', share: 10 },
   { title: 'Turnaround', share: 8 },
 ];
-
-function shown(written: Written): string {
-  return typeof written === 'string' ? written : written.now;
-}
 
 /** By the number as told: an order of planning or of collection would tell what stands next to what. */
 function inOrder(samples: readonly CustodySample[]): readonly CustodySample[] {

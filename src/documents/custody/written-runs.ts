@@ -12,6 +12,11 @@ function oldRuns(old: OldText, next: string, timeZone: string): readonly Run[] {
   ];
 }
 
+/** A value as it is now, without what it was. */
+export function shown(written: Written): string {
+  return typeof written === 'string' ? written : written.now;
+}
+
 /**
  * A value as it stands on paper: one line through the old one, the new one beside it, initials, date and reason. Common
  * practice of bound field books.

@@ -7,6 +7,7 @@ import type {
   OldText,
   Written,
 } from '../../documents/custody/custody-facts.ts';
+import { shown } from '../../documents/custody/written-runs.ts';
 import { localTime } from '../../documents/time/local-time.ts';
 import type { CoolerFacts, Packed } from '../../rules/custody/cooler-facts.ts';
 import type { Change, Signer } from '../../rules/custody/custody-change.ts';
@@ -156,17 +157,13 @@ function sampleOf(of: ToldOf | null, packed: readonly Packed[], writing: Writing
   };
 }
 
-function shownNumber({ sampleNumber }: CustodySample): string {
-  return typeof sampleNumber === 'string' ? sampleNumber : sampleNumber.now;
-}
-
 /** By the number as told: any other order would tell what was planned or taken beside what. */
 function samplesOf(writing: Writing): readonly CustodySample[] {
   const groups = new Map<ToldOf | null, Packed[]>();
   const all = [...writing.facts.packed.filter(isToCome), ...writing.marks.left];
   for (const one of all) groups.set(one.of, [...(groups.get(one.of) ?? []), one]);
   const samples = [...groups].map(([of, packed]) => sampleOf(of, packed, writing));
-  return samples.toSorted((a, b) => (shownNumber(a) < shownNumber(b) ? -1 : 1));
+  return samples.toSorted((a, b) => (shown(a.sampleNumber) < shown(b.sampleNumber) ? -1 : 1));
 }
 
 function signerOf({ name, organization, at }: Signer): CustodySigner {
