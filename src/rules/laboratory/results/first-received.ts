@@ -1,6 +1,7 @@
 import { instantMs } from '../../../science/instant-ms.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
-import { type ReceivedAs, receivedContainers } from '../../samples/received.ts';
+import { isReceived, type ReceivedAs, receivedContainers } from '../../samples/received.ts';
+import type { ContainerRecord } from '../../samples/sample-records.ts';
 import type { SamplesIndex } from '../../samples/samples-index.ts';
 
 interface Reporting {
@@ -14,14 +15,20 @@ export function receivedBy({ of, laboratory }: Reporting, index: SamplesIndex): 
   return receivedContainers({ ...of, receipts }, index);
 }
 
-/** Of each sample and blank, when the first of its bottles came to the laboratory whose report it is. */
-export function firstReceived(asked: Reporting, index: SamplesIndex): ReadonlyMap<string, string> {
-  const received = receivedBy(asked, index);
+/**
+ * Of each sample and blank, when the first of its bottles came.
+ *
+ * @param received by the laboratory whose report it is
+ */
+export function firstReceived(
+  containers: readonly ContainerRecord[],
+  received: ReadonlyMap<string, ReceivedAs>,
+): ReadonlyMap<string, string> {
   const first = new Map<string, string>();
-  for (const { id, fields } of asked.of.containers) {
+  for (const { id, fields } of containers) {
     const holder = fields.sample ?? fields.blank;
     const said = received.get(id);
-    if (holder === undefined || said === undefined || said.condition === 'missing') continue;
+    if (holder === undefined || !isReceived(said)) continue;
     const before = first.get(holder);
     if (before === undefined || instantMs(said.at) < instantMs(before)) first.set(holder, said.at);
   }

@@ -103,8 +103,8 @@ class Judge {
     this.#asked = asked;
     this.#index = indexSamples(asked.of);
     this.#collected = toldTimes(asked.of);
-    this.#received = firstReceived(asked, this.#index);
     this.#bottles = receivedBy(asked, this.#index);
+    this.#received = firstReceived(asked.of.containers, this.#bottles);
     this.#known = new Map(asked.of.results.map(({ fields }) => [this.#keyOnRecord(fields), contentOf(fields)]));
   }
 
