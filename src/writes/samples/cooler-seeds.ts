@@ -1,8 +1,8 @@
 import { isSameJson } from '../../protocol/same-json.ts';
-import type { Held } from '../../rules/held.ts';
 import type { CoolerSeeds } from '../../store/write/coolers-around.ts';
 import type { SentAnew } from '../../store/write/suite-coolers.ts';
 import type { Draft, Group } from '../group.ts';
+import { countsAnew, samplingOf, sides, textOf } from './draft-change.ts';
 import { sentAnew } from './sent-anew.ts';
 
 /** What changes bear on coolers. */
@@ -27,23 +27,12 @@ const BEARS: Readonly<Record<string, readonly string[]>> = {
   site: ['timeZone'],
 };
 
-function sides({ held, before }: Draft): readonly Held[] {
-  return before === null ? [held] : [held, before];
-}
-
-function textOf(value: unknown): string[] {
-  return typeof value === 'string' ? [value] : [];
-}
-
-function sampling({ state }: Held): unknown {
-  return (state.fields.plan as { readonly sampling?: unknown } | undefined)?.sampling ?? null;
-}
-
-function bears({ held, before, leaves }: Draft): boolean {
+function bears(draft: Draft): boolean {
+  const { held, before } = draft;
   if (before === null) return false;
-  if (leaves !== null || (held.state.voided === null) !== (before.state.voided === null)) return true;
+  if (countsAnew(draft)) return true;
   const fields = BEARS[held.state.kind] ?? [];
-  if (held.state.kind === 'event' && !isSameJson(sampling(held), sampling(before))) return true;
+  if (held.state.kind === 'event' && !isSameJson(samplingOf(held), samplingOf(before))) return true;
   return fields.some((field) => !isSameJson(held.state.fields[field] ?? null, before.state.fields[field] ?? null));
 }
 

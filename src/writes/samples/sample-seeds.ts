@@ -4,6 +4,7 @@ import { byKey } from '../../rules/equipment/by-key.ts';
 import type { Held } from '../../rules/held.ts';
 import type { AskedAnew } from '../../store/write/suite-visits.ts';
 import type { Draft, Group } from '../group.ts';
+import { countsAnew, isNamedAnew, samplingOf, sides, textOf } from './draft-change.ts';
 
 /** What changes bear on the flags about samples. */
 export interface SampleSeeds {
@@ -23,14 +24,6 @@ export interface SampleSeeds {
 
 const OF_VISIT = ['visit', 'purge', 'call', 'sample'];
 
-function sides({ held, before }: Draft): readonly Held[] {
-  return before === null ? [held] : [held, before];
-}
-
-function textOf(value: unknown): string[] {
-  return typeof value === 'string' ? [value] : [];
-}
-
 /** The same feed names the event of a container, whatever else is known of it. */
 function labelOf({ feed, state }: Held): string {
   return `${feed.slice('event:'.length)} ${state.fields.label}`;
@@ -39,10 +32,9 @@ function labelOf({ feed, state }: Held): string {
 const BEARS = ['label', 'standing'];
 
 /** Whether a container's label, or whether it counts, is another now. */
-function labelTells({ held, before, leaves }: Draft): boolean {
-  if (before === null || leaves !== null) return true;
-  if ((held.state.voided === null) !== (before.state.voided === null)) return true;
-  return BEARS.some((field) => held.state.fields[field] !== before.state.fields[field]);
+function labelTells(draft: Draft): boolean {
+  const { held, before } = draft;
+  return countsAnew(draft) || BEARS.some((field) => held.state.fields[field] !== before?.state.fields[field]);
 }
 
 /** What a suite says of a group that no container is judged by: its clocks, where it goes, and why it is otherwise. */
@@ -64,38 +56,28 @@ function ordersOf({ state }: Held): ReadonlyMap<string, readonly object[]> {
   );
 }
 
-/** Whether there is a suite of that name where there was none, or the other way about. */
-function isThereAnew({ held, before, leaves }: Draft): boolean {
-  if (before === null || leaves !== null) return true;
-  if ((held.state.voided === null) !== (before.state.voided === null)) return true;
-  return held.state.fields.name !== before.state.fields.name;
-}
-
 /** What a suite asks for otherwise now: what analytes it lists, or how long they keep, bears on no container. */
 function askedAnew(draft: Draft): AskedAnew[] {
   const its = sides(draft);
   const names = [...new Set(its.flatMap(({ state }) => textOf(state.fields.name)))];
-  if (isThereAnew(draft)) return names.map((name) => ({ name, group: null }));
+  if (isNamedAnew(draft)) return names.map((name) => ({ name, group: null }));
   const [now, then] = [ordersOf(draft.held), ordersOf(draft.before ?? draft.held)];
   const groups = [...new Set([...now.keys(), ...then.keys()])];
   const changed = groups.filter((group) => !isSameJson(now.get(group) ?? null, then.get(group) ?? null));
   return names.flatMap((name) => changed.map((group) => ({ name, group })));
 }
 
-function sampling({ state }: Held): unknown {
-  return (state.fields.plan as { readonly sampling?: unknown } | undefined)?.sampling ?? null;
-}
-
 function isReplanned({ held, before }: Draft): boolean {
-  return before !== null && !isSameJson(sampling(held), sampling(before));
+  return before !== null && !isSameJson(samplingOf(held), samplingOf(before));
 }
 
 const OF_PLAN = ['number', 'well', 'type', 'of', 'laboratoryTime'];
 
 /** Of one that was not there before nothing is labelled yet, and nothing taken. */
-function isOtherPlan({ held, before, leaves }: Draft): boolean {
+function isOtherPlan(draft: Draft): boolean {
+  const { held, before } = draft;
   if (before === null) return false;
-  if (leaves !== null || (held.state.voided === null) !== (before.state.voided === null)) return true;
+  if (countsAnew(draft)) return true;
   return OF_PLAN.some((field) => (held.state.fields[field] ?? null) !== (before.state.fields[field] ?? null));
 }
 

@@ -1,6 +1,7 @@
 import type { Held } from '../../rules/held.ts';
 import type { SentAnew } from '../../store/write/suite-coolers.ts';
 import type { Draft } from '../group.ts';
+import { isNamedAnew, sides } from './draft-change.ts';
 
 interface OfGroup {
   readonly group: string;
@@ -13,18 +14,11 @@ function sending({ state }: Held): ReadonlyMap<string, string | null> {
   return new Map(groups.toReversed().map(({ group, laboratory }) => [group, laboratory ?? null]));
 }
 
-/** Whether there is a suite of that name where there was none, or the other way about. */
-function isThereAnew({ held, before, leaves }: Draft): boolean {
-  if (before === null || leaves !== null) return true;
-  if ((held.state.voided === null) !== (before.state.voided === null)) return true;
-  return held.state.fields.name !== before.state.fields.name;
-}
-
 /** What a change of a suite sends elsewhere: how long something keeps, or in what bottle, moves none to another laboratory. */
 export function sentAnew(draft: Draft): readonly SentAnew[] {
   const before = draft.before ?? draft.held;
-  const names = [...new Set([draft.held, before].map(({ state }) => String(state.fields.name)))];
-  if (isThereAnew(draft)) return names.map((suite) => ({ suite, group: null }));
+  const names = [...new Set(sides(draft).map(({ state }) => String(state.fields.name)))];
+  if (isNamedAnew(draft)) return names.map((suite) => ({ suite, group: null }));
   const [now, then] = [sending(draft.held), sending(before)];
   const groups = [...new Set([...now.keys(), ...then.keys()])].filter((group) => now.get(group) !== then.get(group));
   return names.flatMap((suite) => groups.map((group) => ({ suite, group })));
