@@ -1,4 +1,5 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
+import { groupsOf } from '../samples/groups-of.ts';
 import type { ContainerRecord } from '../samples/sample-records.ts';
 import { type Holder, holderOf, type SamplesIndex } from '../samples/samples-index.ts';
 import { isBlind, isForMatrixSpike, planOf, type ToldOf } from '../samples/told-to-laboratory.ts';
@@ -44,10 +45,6 @@ function spikesIn(index: SamplesIndex): readonly ToldOf[] {
 
 function holderIds({ sample, planned }: Holder): readonly string[] {
   return [sample?.id, planned?.id].filter((id) => id !== undefined);
-}
-
-function groupsOf({ fields: { group, alsoGroups = [] } }: ContainerRecord): readonly string[] {
-  return [group, ...alsoGroups];
 }
 
 /** Groups for which each sample, taken or planned, has bottles. */

@@ -1,5 +1,6 @@
 import { analyteGroup } from '../../../catalog/analytes/analyte-groups.ts';
 import { needsOwnSpikeBottle, spikeTimes } from '../../sampling-plan/spike-bottles.ts';
+import { groupsOf } from '../groups-of.ts';
 import { isReceived, type ReceivedAs } from '../received.ts';
 import { resultsOfSuite } from '../results-of.ts';
 import type { ContainerRecord, SuiteRecord } from '../sample-records.ts';
@@ -51,8 +52,8 @@ export interface LineWorld {
 /** Of what came like this there is nothing to analyse. */
 const SPOILT: readonly ReceivedAs['condition'][] = ['broken', 'leaking'];
 
-function serves({ fields }: ContainerRecord, group: string): boolean {
-  return fields.group === group || (fields.alsoGroups ?? []).includes(group);
+function serves(one: ContainerRecord, group: string): boolean {
+  return groupsOf(one).includes(group);
 }
 
 function isSpike({ sample, planned }: ExpectedSample): boolean {
@@ -193,8 +194,7 @@ export function suiteLines(world: LineWorld, of: ExpectedSample): readonly Suite
   const by = new Map<string | null, ContainerRecord[]>(of.suites.map((name) => [name, []]));
   for (const one of of.containers) {
     const holder = holderOf(world.index, one);
-    const groups = [one.fields.group, ...(one.fields.alsoGroups ?? [])];
-    const names = groups.map(
+    const names = groupsOf(one).map(
       (group) => suiteAsking(world.index, one, holder, group)?.fields.name ?? one.fields.suite ?? null,
     );
     for (const name of new Set(names)) {

@@ -2,6 +2,7 @@ import type { SamplingPlan } from '../../../protocol/sampling-plan.ts';
 import { instantMs } from '../../../science/instant-ms.ts';
 import { byKey } from '../../equipment/by-key.ts';
 import { type AskedOfGroup, askedOfGroup, suiteNamed } from '../asked-of-group.ts';
+import { groupsOf } from '../groups-of.ts';
 import type {
   CallRecord,
   ContainerRecord,
@@ -66,11 +67,6 @@ function inFillOrder(fills: readonly FillRecord[]): readonly FillRecord[] {
 
 function isStill({ fields: { standing } }: ContainerRecord): boolean {
   return standing !== 'discarded' && standing !== 'dropped';
-}
-
-/** Ids of all groups whose analysis it serves. */
-export function groupsOf({ fields: { group, alsoGroups } }: ContainerRecord): readonly string[] {
-  return [...new Set([group, ...(alsoGroups ?? [])])];
 }
 
 /** The suite that asks for a group of a container: its own, else the first of its sample that names the group. */
