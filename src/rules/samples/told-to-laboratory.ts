@@ -46,11 +46,6 @@ export function toldNumber(of: ToldOf, known: LinksKnown): string {
   return of.fields.laboratoryNumber ?? planOf(of, known)?.fields.laboratoryNumber ?? of.fields.number;
 }
 
-/** The laboratory that it goes to, as said of it or as planned; the suites of the plan may say it otherwise. */
-export function toldLaboratory(of: ToldOf, known: LinksKnown): string | null {
-  return of.fields.laboratory ?? planOf(of, known)?.fields.laboratory ?? null;
-}
-
 type Containers = Known['containers'];
 const packings = new WeakMap<Containers, ReadonlyMap<string, ReadonlySet<string>>>();
 
