@@ -74,4 +74,9 @@ describe('a decision', () => {
   it('that it reads has no note', () => {
     expect(notes(decided('Look again in the other cooler'))).toEqual([null, null]);
   });
+
+  it('that was made needs no note of what became of its item', () => {
+    const its = decided('Look again in the other cooler').add('sample-receipt', ...receipt({ labels: ['N-1'] }, 'r-2'));
+    expect(notes(its)).toEqual([null, null]);
+  });
 });
