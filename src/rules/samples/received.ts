@@ -1,4 +1,5 @@
 import type { ITEM_CONDITIONS } from '../../protocol/kinds/sample-receipt.ts';
+import { byKey } from '../equipment/by-key.ts';
 import type { EventSamples } from './event-samples.ts';
 import { laboratoryOf } from './laboratory-of.ts';
 import { missingThatCame, receiptsInOrder } from './receipt-words.ts';
@@ -10,18 +11,6 @@ export interface ReceivedAs {
   readonly at: string;
   readonly condition: (typeof ITEM_CONDITIONS)[number];
   readonly remark: string | undefined;
-}
-
-function gathered(
-  containers: readonly ContainerRecord[],
-  keyOf: (fields: ContainerRecord['fields']) => string | undefined,
-): ReadonlyMap<string, readonly ContainerRecord[]> {
-  const found = new Map<string, ContainerRecord[]>();
-  for (const one of containers) {
-    const key = keyOf(one.fields);
-    if (key !== undefined) found.set(key, [...(found.get(key) ?? []), one]);
-  }
-  return found;
 }
 
 /**
@@ -45,16 +34,6 @@ function meant(
   });
 }
 
-/** What the receipts of each cooler have to be compared with: of loose bottles, each other. */
-function byCooler(receipts: readonly ReceiptRecord[]): ReadonlyMap<string, readonly ReceiptRecord[]> {
-  const found = new Map<string, ReceiptRecord[]>();
-  for (const one of receipts) {
-    const key = one.fields.cooler ?? '';
-    found.set(key, [...(found.get(key) ?? []), one]);
-  }
-  return found;
-}
-
 /**
  * What the laboratory said of each container. A receipt of a cooler tells that all that was packed into it as filled came,
  * and what it names by its label as it says. Of two that name a label the later has the last word; one that does not name
@@ -66,9 +45,10 @@ export function receivedContainers(
   { containers, receipts }: EventSamples,
   index: SamplesIndex,
 ): ReadonlyMap<string, ReceivedAs> {
-  const labelled = gathered(containers, ({ label }) => label);
-  const packed = gathered(containers, ({ cooler, standing }) => (standing === 'filled' ? cooler : undefined));
-  const together = byCooler(receipts);
+  const labelled = byKey(containers, ({ fields }) => fields.label);
+  const packed = byKey(containers, ({ fields: { cooler, standing } }) => (standing === 'filled' ? cooler : undefined));
+  // what is to be compared with one another: of loose bottles, all receipts of such
+  const together = byKey(receipts, ({ fields }) => fields.cooler ?? '');
   const said = new Map<string, ReceivedAs>();
   for (const one of receiptsInOrder(receipts)) {
     const { id: receipt, fields } = one;

@@ -1,4 +1,5 @@
 import { instantMs } from '../../science/instant-ms.ts';
+import { byId, byKey } from '../equipment/by-key.ts';
 import type { EventSamples } from './event-samples.ts';
 import type {
   BlankRecord,
@@ -31,22 +32,6 @@ export interface SamplesIndex {
   readonly results: ReadonlyMap<string, readonly ResultRecord[]>;
 }
 
-function byId<Item extends { readonly id: string }>(list: readonly Item[]): ReadonlyMap<string, Item> {
-  return new Map(list.map((item) => [item.id, item]));
-}
-
-function gathered<Item>(list: readonly Item[], keyOf: (item: Item) => string | undefined): Map<string, Item[]> {
-  const found = new Map<string, Item[]>();
-  for (const item of list) {
-    const key = keyOf(item);
-    if (key === undefined) continue;
-    const its = found.get(key);
-    if (its) its.push(item);
-    else found.set(key, [item]);
-  }
-  return found;
-}
-
 /** By name: of two suites of one name the first by its id counts; whoever made the second is asked elsewhere. */
 export function suitesByName(suites: readonly SuiteRecord[]): SamplesIndex['suites'] {
   return new Map(suites.toReversed().map((suite) => [suite.fields.name, suite]));
@@ -64,8 +49,8 @@ export function indexSamples(of: EventSamples): SamplesIndex {
     wells: byId(of.wells),
     coolers: byId(of.coolers),
     laboratories: byId(of.laboratories),
-    fills: gathered(fills, ({ fields }) => fields.container),
-    results: gathered(of.results, ({ fields }) => fields.sample ?? fields.blank),
+    fills: byKey(fills, ({ fields }) => fields.container),
+    results: byKey(of.results, ({ fields }) => fields.sample ?? fields.blank),
   };
 }
 

@@ -1,3 +1,4 @@
+import { byKey } from '../equipment/by-key.ts';
 import { plannedLinks } from '../samples/planned-links.ts';
 import type { ContainerRecord, PlannedRecord } from '../samples/sample-records.ts';
 import type { PlanningFacts } from './planning-facts.ts';
@@ -21,14 +22,7 @@ function takenIds({ samples: { containers } }: PlanningFacts, of: ReadonlyMap<st
 }
 
 export function eventStanding(facts: PlanningFacts): EventStanding {
-  const containersOf = new Map<string, ContainerRecord[]>();
-  for (const container of facts.samples.containers) {
-    const { planned } = container.fields;
-    if (planned === undefined) continue;
-    const its = containersOf.get(planned);
-    if (its) its.push(container);
-    else containersOf.set(planned, [container]);
-  }
+  const containersOf = byKey(facts.samples.containers, ({ fields }) => fields.planned);
   const planned = new Map(facts.samples.plannedSamples.map((one) => [one.id, one]));
   const of = plannedLinks(facts.samples);
   return { planned, containersOf, taken: takenIds(facts, of), plannedOf: of };

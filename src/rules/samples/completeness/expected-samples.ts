@@ -1,3 +1,4 @@
+import { byKey } from '../../equipment/by-key.ts';
 import type { BlankRecord, ContainerRecord, PlannedRecord, SampleRecord } from '../sample-records.ts';
 import type { SamplesIndex } from '../samples-index.ts';
 
@@ -12,24 +13,12 @@ export interface ExpectedSample {
   readonly containers: readonly ContainerRecord[];
 }
 
-function gathered(index: SamplesIndex, keyOf: (one: ContainerRecord) => string | undefined) {
-  const found = new Map<string, ContainerRecord[]>();
-  for (const one of index.of.containers) {
-    const key = keyOf(one);
-    if (key === undefined) continue;
-    const its = found.get(key);
-    if (its) its.push(one);
-    else found.set(key, [one]);
-  }
-  return found;
-}
-
 /** Which containers are of a sample, a blank, or a planned sample of which none was taken. */
-function containersBy(index: SamplesIndex): (...ids: readonly (string | undefined)[]) => readonly ContainerRecord[] {
+function containersBy({ of }: SamplesIndex): (...ids: readonly (string | undefined)[]) => readonly ContainerRecord[] {
   const by = [
-    gathered(index, ({ fields }) => fields.sample),
-    gathered(index, ({ fields }) => fields.blank),
-    gathered(index, ({ fields }) => ((fields.sample ?? fields.blank) === undefined ? fields.planned : undefined)),
+    byKey(of.containers, ({ fields }) => fields.sample),
+    byKey(of.containers, ({ fields }) => fields.blank),
+    byKey(of.containers, ({ fields }) => ((fields.sample ?? fields.blank) === undefined ? fields.planned : undefined)),
   ];
   return (...ids) => ids.flatMap((id) => (id === undefined ? [] : by.flatMap((map) => map.get(id) ?? [])));
 }
