@@ -7,6 +7,7 @@ import type { WellToSample } from './plan-wells.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import type { PlannedType, ProposedSample } from './proposed.ts';
 import { isMissed } from './qc-samples.ts';
+import { DUPLICATES, QC_OF_WELLS } from './qc-types.ts';
 
 const text = z.string().nullable();
 const count = z.int().min(0);
@@ -51,8 +52,6 @@ export const notSampledShape = z.strictObject({
 });
 export type NotSampledTold = z.output<typeof notSampledShape>;
 
-const DUPLICATES: readonly PlannedType[] = ['duplicate', 'blind-duplicate'];
-
 interface Asking {
   readonly proposal: PlanProposal;
   readonly names: ReadonlyMap<string, string>;
@@ -64,7 +63,7 @@ function alike(type: PlannedType): readonly PlannedType[] {
 }
 
 function anew({ proposal, names }: Asking, { type, number, suites }: ProposedSample): NotSampledTold['owedAnew'] {
-  if (type !== 'matrix-spike' && !DUPLICATES.includes(type)) return [];
+  if (!QC_OF_WELLS.includes(type)) return [];
   const { short } = type === 'matrix-spike' ? proposal.spikes : proposal.duplicates;
   const elsewhere = proposal.samples.filter(
     (one) =>

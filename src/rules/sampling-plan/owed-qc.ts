@@ -10,6 +10,7 @@ import type { PlanningWells } from './planning-wells.ts';
 import type { PlanProposal } from './propose-plan.ts';
 import type { ProposedSample } from './proposed.ts';
 import type { WellQc } from './qc-samples.ts';
+import { DUPLICATES, QC_OF_WELLS, SPIKES } from './qc-types.ts';
 import { type Suits, suitsDuplicate, suitsSpike, type WellOutlook } from './well-outlook.ts';
 
 /** Of one suite: normal samples and QC samples so far, and how many QC samples that asks for. */
@@ -58,8 +59,6 @@ interface QcKind {
   readonly suits: (outlook: WellOutlook) => Suits;
   readonly name: string;
 }
-
-const QC_OF_WELLS = ['duplicate', 'blind-duplicate', 'matrix-spike'];
 
 function typeOf({ on: { standing } }: Asking, { id, fields }: SampleRecord): string {
   return fields.type ?? standing.planned.get(standing.plannedOf.get(id) ?? '')?.fields.type ?? 'normal';
@@ -199,7 +198,7 @@ function owedOf(asking: Asking, kind: QcKind): QcOwedAtWells {
 /** Duplicates by the samples so far, and which of the wells that are left suit. */
 export function owedDuplicates(asking: Asking): QcOwedAtWells {
   return owedOf(asking, {
-    types: ['duplicate', 'blind-duplicate'],
+    types: DUPLICATES,
     chosen: asking.proposal.duplicates,
     oneForEach: asking.on.plan?.duplicatesPer ?? ruleNamed(DUPLICATE_RULE).oneForEach ?? 10,
     suits: suitsDuplicate,
@@ -210,7 +209,7 @@ export function owedDuplicates(asking: Asking): QcOwedAtWells {
 /** The same of matrix spikes, which never go to a blank or to a well with little water. */
 export function owedSpikes(asking: Asking): QcOwedAtWells {
   return owedOf(asking, {
-    types: ['matrix-spike'],
+    types: SPIKES,
     chosen: asking.proposal.spikes,
     oneForEach: asking.on.plan?.msMsdPer ?? ruleNamed(SPIKE_RULE).oneForEach ?? 20,
     suits: suitsSpike,

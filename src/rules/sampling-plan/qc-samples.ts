@@ -7,6 +7,7 @@ import { lostSamples } from './lost-samples.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { ProposedSample, Wanted } from './proposed.ts';
+import { DUPLICATES, SPIKES } from './qc-types.ts';
 import { sampleOfPerson, stands, unwantedSample, wantedSample } from './reconcile-sample.ts';
 import { spikeBottles } from './spike-bottles.ts';
 import type { Bottle } from './wanted-bottles.ts';
@@ -201,7 +202,7 @@ function qcOfKind(
 export function duplicates(on: PlanningWells, normals: readonly ProposedSample[]): WellQc {
   const kind: QcKind = {
     what: 'duplicate',
-    types: ['duplicate', 'blind-duplicate'],
+    types: DUPLICATES,
     type: (on.plan?.blindDuplicates ?? true) ? 'blind-duplicate' : 'duplicate',
     suits: suitsDuplicate,
     bottles: (suites, well) => bottlesAt(on, suites, well),
@@ -224,7 +225,7 @@ export function spikes(
 ): WellQc {
   const kind: QcKind = {
     what: 'matrix-spike',
-    types: ['matrix-spike'],
+    types: SPIKES,
     type: 'matrix-spike',
     suits: suitsSpike,
     bottles: (suites, well) => spikeBottles(bottlesAt(on, suites, well)),

@@ -5,6 +5,7 @@ import { instant } from '../../../protocol/primitives.ts';
 import { recordId } from '../../equipment-told/told-fields.ts';
 import { AFTER_LEAVING, type LeftWithout, leftWithout } from '../../sampling-plan/left-without.ts';
 import { isMissed } from '../../sampling-plan/qc-samples.ts';
+import { QC_OF_WELLS } from '../../sampling-plan/qc-types.ts';
 import type { EventSamples } from '../event-samples.ts';
 import type { PlannedRecord } from '../sample-records.ts';
 
@@ -32,11 +33,9 @@ export const notSampledShape = z.strictObject({
 });
 export type NotSampledWell = z.output<typeof notSampledShape>;
 
-const OF_WELLS: readonly string[] = ['duplicate', 'blind-duplicate', 'matrix-spike'];
-
 /** Nobody fills it there any more: dropped for want of its well, or planned at one that gives nothing beyond its sample. */
 function isOwedAnew({ fields }: PlannedRecord, after: LeftWithout['after']): boolean {
-  if (!OF_WELLS.includes(fields.type)) return false;
+  if (!QC_OF_WELLS.includes(fields.type)) return false;
   const { standing, droppedBecause = null } = fields;
   return standing === 'planned' ? after !== 'another-visit' : isMissed({ standing, droppedBecause });
 }
