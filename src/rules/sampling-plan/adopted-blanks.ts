@@ -1,9 +1,8 @@
 import type { BlankRecord } from '../samples/sample-records.ts';
-import type { AdoptedSample } from './adopted-samples.ts';
+import { type AdoptedSample, asAdopted } from './adopted-samples.ts';
 import type { WantedBlank } from './blanks.ts';
 import { oneLaboratory, type PlanningWells } from './planning-wells.ts';
-import type { PlannedType, ProposedSample } from './proposed.ts';
-import { reconcileContainers } from './reconcile-containers.ts';
+import type { PlannedType } from './proposed.ts';
 
 export interface BlanksLeft {
   /** What is still to be planned. */
@@ -12,33 +11,6 @@ export interface BlanksLeft {
   readonly adopted: readonly AdoptedSample[];
   /** How many of those that were asked for they do for whole. */
   readonly done: number;
-}
-
-function asAdopted(on: PlanningWells, record: BlankRecord, type: PlannedType, crew: string | null): AdoptedSample {
-  const { id, rev, fields } = record;
-  const { number, suites, laboratory = null, remark = null } = fields;
-  const its = on.facts.samples.containers.filter((one) => one.fields.blank === id);
-  const of = { planned: id, event: on.event, laboratory, isFixed: true, because: '' };
-  const sample: ProposedSample = {
-    id,
-    number,
-    type,
-    well: null,
-    of: null,
-    crew,
-    laboratory,
-    suites,
-    remark,
-    rev,
-    standing: 'planned',
-    droppedBecause: null,
-    isTaken: true,
-    isOfPerson: true,
-    change: 'kept',
-    set: null,
-    containers: reconcileContainers(of, [], its, on),
-  };
-  return { record, sample };
 }
 
 /** Suites that a blank is still free to do for. One that names none does for all that is asked where it was taken. */
@@ -83,7 +55,7 @@ export function adoptBlanks(on: PlanningWells, type: PlannedType, wanted: readon
       if (its.length === 0) continue;
       use(free, blank, its);
       suites = suites.filter((suite) => !its.includes(suite));
-      if (!adopted.has(blank)) adopted.set(blank, asAdopted(on, blank, type, one.crew));
+      if (!adopted.has(blank)) adopted.set(blank, asAdopted(on, blank, { type, well: null, crew: one.crew }));
     }
     return suites.length === 0 ? [] : [forSuites(one, suites)];
   });

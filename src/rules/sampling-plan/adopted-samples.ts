@@ -25,17 +25,25 @@ export function adoptedAt(on: PlanningWells, { well, suites }: WellToSample): re
     const crew = visits.get(record.fields.visit);
     if (crew === undefined || (record.fields.type ?? 'normal') !== 'normal') return [];
     if (standing.plannedOf.has(record.id) || !record.fields.suites.some((suite) => lacking.includes(suite))) return [];
-    return [{ record, sample: asProposed(on, record, well.id, crew) }];
+    return [asAdopted(on, record, { type: 'normal', well: well.id, crew })];
   });
 }
 
-function asProposed(on: PlanningWells, { id, rev, fields }: SampleRecord, well: string, crew: string): ProposedSample {
+/** What was taken, as the plan counts what it planned itself. */
+export function asAdopted(
+  on: PlanningWells,
+  record: SampleRecord | BlankRecord,
+  as: Pick<ProposedSample, 'type' | 'well' | 'crew'>,
+): AdoptedSample {
+  const { id, rev, fields } = record;
   const { number, suites, laboratory = null, remark = null } = fields;
-  const its = on.facts.samples.containers.filter((one) => one.fields.sample === id);
+  const its = on.facts.samples.containers.filter(({ fields: one }) => one.sample === id || one.blank === id);
   const of = { planned: id, event: on.event, laboratory, isFixed: true, because: '' };
-  return {
-    ...{ id, number, type: 'normal', well, of: null, crew, laboratory, suites, remark, rev },
+  const sample: ProposedSample = {
+    ...as,
+    ...{ id, number, of: null, laboratory, suites, remark, rev },
     ...{ standing: 'planned', droppedBecause: null, isTaken: true, isOfPerson: true, change: 'kept', set: null },
     containers: reconcileContainers(of, [], its, on),
   };
+  return { record, sample };
 }
