@@ -25,10 +25,9 @@ export function keptFrom({ cooler, custody, seals }: CoolerFacts): string | null
  * When it was given to a carrier or came to the laboratory; null while it is kept. Where nobody said for whom they
  * signed, the last that gave it away counts: a carrier who brings it to the laboratory mostly signs nothing there.
  */
-export function keptUntil({ custody: { changes }, receipts }: CoolerFacts): string | null {
+export function keptUntil({ custody: { changes } }: CoolerFacts): string | null {
   const last = changes.find(isToAnotherFirm) ?? changes.findLast((one) => one.relinquished) ?? changes.at(-1);
-  const arrived = receipts[0]?.fields.received ?? null;
-  return last?.relinquished?.at ?? last?.received?.at ?? arrived;
+  return last?.relinquished?.at ?? last?.received?.at ?? null;
 }
 
 function nightOf(midnight: Temporal.ZonedDateTime, checks: readonly CheckRecord[], from: number, until: number): Night {

@@ -10,9 +10,8 @@ export const collectedAfterHandOver: CustodyRule = {
   verified: true,
   isStored: true,
   find(facts) {
-    const { changes } = facts.custody;
-    const arrived = changes.at(-1)?.received?.at ?? facts.receipts[0]?.fields.received;
-    const left = changes.at(-1)?.relinquished?.at ?? arrived;
+    const last = facts.custody.changes.at(-1);
+    const left = last?.relinquished?.at ?? last?.received?.at;
     if (left === undefined) return [];
     const its = facts.packed.filter(({ collected }) => collected !== null && isAfter(collected, left));
     if (its.length === 0) return [];
