@@ -3,6 +3,8 @@ import { DECIDES, RAISED_ON } from '../../protocol/kinds/discrepancy.ts';
 import { id } from '../../protocol/primitives.ts';
 import { byIdIn } from '../samples/by-id.ts';
 import type { EventSamples } from '../samples/event-samples.ts';
+import { receivedContainers } from '../samples/received.ts';
+import { indexSamples } from '../samples/samples-index.ts';
 import { toldNumber } from '../samples/told-to-laboratory.ts';
 import type { ToldToLaboratory } from './laboratory-list.ts';
 import { sinceRaised } from './since-raised.ts';
@@ -89,7 +91,7 @@ const WORD_ANEW =
 
 /** The open items of an event as the office has them; what is open first, the most urgent at the top. */
 export function officeDiscrepancies(of: EventSamples, names: RecordNames): readonly DiscrepancyTold[] {
-  const since = sinceRaised(of);
+  const since = sinceRaised({ of, received: receivedContainers(of, indexSamples(of)) });
   const tell = tellableText(of);
   const items = of.discrepancies.map((one) => {
     const its = told(one, of, { side: 'coordinator', names, since });
@@ -101,7 +103,7 @@ export function officeDiscrepancies(of: EventSamples, names: RecordNames): reado
 }
 
 /** Those that stand on the side of a laboratory: that it raised itself, or that are about what is on its list. */
-export function discrepanciesOf({ laboratory, world, containers }: ToldToLaboratory): readonly DiscrepancyRecord[] {
+function discrepanciesOf({ laboratory, world, containers }: ToldToLaboratory): readonly DiscrepancyRecord[] {
   const coolers = new Set(containers.map(({ cooler }) => cooler.id));
   const listed = new Set(containers.map(({ container }) => container.id));
   return world.of.discrepancies.filter(({ fields }) => {
@@ -115,7 +117,7 @@ export function laboratoryDiscrepancies(to: ToldToLaboratory, names: RecordNames
   const { of } = to.world;
   const tell = tellableText(of);
   const listed = new Set(to.containers.map(({ container }) => container.id));
-  const since = sinceRaised(of);
+  const since = sinceRaised(to.world);
   const items = discrepanciesOf(to).map((one) => {
     const its = told(one, of, { side: 'laboratory', names, since });
     // a bottle that is not on its list is known to it by what it read, and by nothing else

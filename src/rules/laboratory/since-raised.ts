@@ -1,6 +1,6 @@
 import type { EventSamples } from '../samples/event-samples.ts';
-import { isReceived, receivedContainers } from '../samples/received.ts';
-import { indexSamples } from '../samples/samples-index.ts';
+import { isReceived } from '../samples/received.ts';
+import type { ListWorld } from './list-world.ts';
 
 type Discrepancy = EventSamples['discrepancies'][number];
 
@@ -10,9 +10,11 @@ type Discrepancy = EventSamples['discrepancies'][number];
  *
  * @param of with all receipts of the laboratory whose item it is
  */
-export function sinceRaised(of: EventSamples): (item: Discrepancy) => string | null {
+export function sinceRaised({
+  of,
+  received,
+}: Pick<ListWorld, 'of' | 'received'>): (item: Discrepancy) => string | null {
   const receipts = new Set(of.receipts.map(({ id }) => id));
-  const received = receivedContainers(of, indexSamples(of));
   const coolers = new Set(of.receipts.flatMap(({ fields }) => fields.cooler ?? []));
   return ({ fields: { type, standing, receipt, container, cooler } }) => {
     if (standing !== 'open') return null;

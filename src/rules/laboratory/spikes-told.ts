@@ -24,7 +24,7 @@ function takenAs({ of }: SamplesIndex, planned: string | undefined) {
 }
 
 /** The first sample of a spike: as the crew names it, else that which was taken of what the plan names. */
-export function parentOfSpike(index: SamplesIndex, spike: ToldOf): ToldOf | null {
+function parentOfSpike(index: SamplesIndex, spike: ToldOf): ToldOf | null {
   const isPlan = spike.kind === 'planned-sample';
   const fields = spike.fields as { readonly of?: string | undefined };
   const named = isPlan ? undefined : index.samples.get(fields.of ?? '');

@@ -16,7 +16,7 @@ export function receiptsInOrder(receipts: readonly ReceiptRecord[]): readonly Re
 }
 
 /** Labels of what a receipt says that it came, in whatever condition. */
-export function labelsThatCame({ fields: { labels, items } }: ReceiptRecord): readonly string[] {
+function labelsThatCame({ fields: { labels, items } }: ReceiptRecord): readonly string[] {
   const named = (items ?? []).flatMap(({ label, condition }) => (condition === 'missing' ? [] : [label]));
   return [...(labels ?? []), ...named];
 }
@@ -25,7 +25,7 @@ export function labelsThatCame({ fields: { labels, items } }: ReceiptRecord): re
  * Whether a receipt says that a bottle is missing only since it read others: a cooler may be read in two goes, so that it
  * takes back nothing of what another receipt says of it.
  */
-export function isByLabelsRead({ fields: { labels } }: ReceiptRecord): boolean {
+function isByLabelsRead({ fields: { labels } }: ReceiptRecord): boolean {
   return labels != null;
 }
 

@@ -1,10 +1,9 @@
 import type { FillClass } from '../../catalog/analytes/analyte-group.ts';
-import { dayOf } from '../custody/clocks.ts';
 import type { BlankRecord, PlannedRecord } from '../samples/sample-records.ts';
 import type { ExpectedCoolers } from './expected-coolers.ts';
 import { isDroppedByPlan } from './plan-reasons.ts';
 import type { PumpOfCrew } from './planning-facts.ts';
-import { bottlesAt, oneLaboratory, type PlanningWells } from './planning-wells.ts';
+import { bottlesAt, dayAtSite, oneLaboratory, type PlanningWells } from './planning-wells.ts';
 import type { PlannedType, ProposedSample, Wanted } from './proposed.ts';
 import { sampleOfPerson, unwantedSample, wantedSample } from './reconcile-sample.ts';
 import type { Bottle } from './wanted-bottles.ts';
@@ -42,7 +41,7 @@ function blankOf(remark: string, suites: readonly string[], bottles: readonly Bo
 }
 
 function isOn(on: PlanningWells, { fields }: BlankRecord, day: string): boolean {
-  return dayOf(fields.collected, on.facts.samples.site?.fields.timeZone ?? null) === day;
+  return dayAtSite(on, fields.collected) === day;
 }
 
 /** A pump that changes crews in the course of a day owes one blank all the same: whoever has it last takes it. */

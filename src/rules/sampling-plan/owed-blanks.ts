@@ -1,18 +1,12 @@
 import { analyteGroup } from '../../catalog/analytes/analyte-groups.ts';
-import { dayOf } from '../custody/clocks.ts';
 import { isOfTrip, suitesWith, tripSuites } from './blanks.ts';
-import type { PlanningWells } from './planning-wells.ts';
+import { dayAtSite, type PlanningWells } from './planning-wells.ts';
 
 /** What is asked for by what was done so far, what of it is done, and what is missing in words. */
 export interface OwedCount {
   readonly asked: number;
   readonly done: number;
   readonly missing: readonly string[];
-}
-
-/** The calendar day at the site: a phone may write an instant with another offset than the one there. */
-export function dayAtSite({ facts }: Pick<PlanningWells, 'facts'>, at: string): string {
-  return dayOf(at, facts.samples.site?.fields.timeZone ?? null);
 }
 
 function owed(wanted: readonly (readonly [string, boolean])[]): OwedCount {

@@ -1,3 +1,4 @@
+import { dayOf } from '../custody/clocks.ts';
 import type { WellToSample } from './plan-wells.ts';
 import type { PlanningFacts } from './planning-facts.ts';
 import type { Reconciling } from './reconcile-sample.ts';
@@ -19,4 +20,9 @@ export function bottlesAt(on: PlanningWells, names: readonly string[], well: str
 export function oneLaboratory(bottles: readonly Bottle[]): string | null {
   const [first, ...others] = new Set(bottles.map(({ laboratory }) => laboratory));
   return others.length === 0 ? (first ?? null) : null;
+}
+
+/** The calendar day at the site: a phone may write an instant with another offset than the one there. */
+export function dayAtSite({ facts }: Pick<PlanningWells, 'facts'>, at: string): string {
+  return dayOf(at, facts.samples.site?.fields.timeZone ?? null);
 }

@@ -14,7 +14,7 @@ import type { Bottle } from './wanted-bottles.ts';
 import { type Suits, suitsDuplicate, suitsSpike, type WellOutlook } from './well-outlook.ts';
 
 /** Of each suite how many QC samples one for each so many samples asks for. */
-export function askedOfSuites(normals: readonly ProposedSample[], oneForEach: number): ReadonlyMap<string, number> {
+function askedOfSuites(normals: readonly ProposedSample[], oneForEach: number): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
   for (const suite of normals.flatMap(({ suites }) => suites)) counts.set(suite, (counts.get(suite) ?? 0) + 1);
   return new Map(

@@ -3,6 +3,7 @@ import { compareText } from '../../../science/units/decimal-arithmetic.ts';
 import { isAfter, timeText } from '../../custody/clocks.ts';
 import type { CoolerFacts } from '../../custody/cooler-facts.ts';
 import type { ReceiptRecord } from '../../samples/sample-records.ts';
+import { firstOf } from '../first-of.ts';
 import type { ReceiptFinding } from './receipt-findings.ts';
 import { isOutside, RECEIPT_SENSE } from './receipt-sense.ts';
 
@@ -47,8 +48,7 @@ function beyondScale({ fields: { items } }: ReceiptRecord): readonly Doubt[] {
     ph != null && isOutside(ph, from, to) ? `${label}: ${ph}` : [],
   );
   if (its.length === 0) return [];
-  const more = its.length > 20 ? ` and ${its.length - 20} more` : '';
-  const detail = `A pH beyond ${from} to ${to} was read: ${its.slice(0, 20).join(', ')}${more}. Is the meter calibrated there?`;
+  const detail = `A pH beyond ${from} to ${to} was read: ${firstOf(its)}. Is the meter calibrated there?`;
   return [{ type: 'ph-doubtful', detail, decides: 'laboratory', reading: its.toSorted().join('\n'), concerned: [] }];
 }
 
@@ -75,9 +75,8 @@ function early({ fields: { received } }: ReceiptRecord, { packed, timeZone }: Co
     ({ collected, isTripBlank }) => !isTripBlank && collected !== null && isAfter(collected, received),
   );
   if (late.length === 0) return [];
-  const shown = late.slice(0, 20).map(({ container }) => container.fields.label);
-  const more = late.length > shown.length ? ` and ${late.length - shown.length} more` : '';
-  const detail = `It is said to have come ${timeText(received, timeZone)}, before these were collected: ${shown.join(', ')}${more}. One of the two times is wrong.`;
+  const labels = late.map(({ container }) => container.fields.label);
+  const detail = `It is said to have come ${timeText(received, timeZone)}, before these were collected: ${firstOf(labels)}. One of the two times is wrong.`;
   const at = String(instantMs(received));
   const concerned = late.map(({ container }) => container.id);
   return [{ type: 'received-before-collected', detail, decides: 'coordinator', reading: at, concerned }];

@@ -4,6 +4,7 @@ import { plainNumber } from '../../custody/other-coolers.ts';
 import { type ReceiptJudged, receiptJudged } from '../../custody/receipt-judged.ts';
 import type { Unlabelled } from '../../custody/unlabelled.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
+import { firstOf } from '../first-of.ts';
 import { looseDoubts, receiptDoubts } from './receipt-doubts.ts';
 
 type Receipt = EventSamples['receipts'][number];
@@ -29,9 +30,7 @@ type Packed = ReceiptJudged['cold'][number]['packed'];
 const SHOWN = 20;
 
 function labels(packed: readonly Packed[]): string {
-  const all = packed.map(({ container }) => container.fields.label);
-  const more = all.length > SHOWN ? ` and ${all.length - SHOWN} more` : '';
-  return `${all.slice(0, SHOWN).join(', ')}${more}`;
+  return firstOf(packed.map(({ container }) => container.fields.label));
 }
 
 function ids(packed: readonly Packed[]): readonly string[] {

@@ -2,9 +2,7 @@ import { travelledWith } from '../../samples/completeness/spoken-for.ts';
 import type { EventSamples } from '../../samples/event-samples.ts';
 import type { BlankRecord, SampleRecord } from '../../samples/sample-records.ts';
 import { toldNumber } from '../../samples/told-to-laboratory.ts';
-
-/** The most samples that are named; beyond it they are counted. */
-const SHOWN = 20;
+import { firstOf } from '../first-of.ts';
 
 interface Known {
   readonly of: EventSamples;
@@ -29,6 +27,5 @@ export function tripBlankNote(blank: BlankRecord, analyte: string, { of, named }
   });
   const found = `${analyte} was found in the trip blank ${toldNumber(blank, of)}`;
   if (numbers.length === 0) return `${found}; no sample of its suites is known to have travelled with it`;
-  const more = numbers.length > SHOWN ? ` and ${numbers.length - SHOWN} more` : '';
-  return `${found}: it questions what travelled with it, ${numbers.toSorted().slice(0, SHOWN).join(', ')}${more}`;
+  return `${found}: it questions what travelled with it, ${firstOf(numbers.toSorted())}`;
 }
