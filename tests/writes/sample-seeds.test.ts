@@ -34,6 +34,12 @@ describe('a change of an analyte suite', () => {
       'how long they keep',
       suite({ groups: [{ group: 'volatiles', holdingHours: '48', reason: 'Hot', approvedBy: 'R.' }] }),
     ],
+    ['which of its limits counts', suite({ groups: [{ group: 'volatiles', variant: 'acidified' }] })],
+    [
+      'its further limits',
+      suite({ groups: [{ group: 'volatiles', extractionHours: '48', extractToAnalysisHours: '9' }] }),
+    ],
+    ['where it goes', suite({ groups: [{ group: 'volatiles', laboratory: 'laboratory-1' }] })],
   ])('has no container judged again for %s', (_what, changed) => {
     expect(seedsOf(changed, suite({}))).toBeNull();
   });

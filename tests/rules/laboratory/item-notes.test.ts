@@ -28,14 +28,17 @@ const receipt = (more: object, id = 'r-1') =>
   [id, { event: 'event-1', cooler: 'c-1', received: NINE, ...more }] as const;
 const missing = { items: [{ label: 'N-1', condition: 'missing' }] };
 
-function notes(of: SamplesWorld): readonly (string | null | undefined)[] {
+/** The item as the office has it, and as the laboratory. */
+function bothSides(of: SamplesWorld) {
   const samples = of.samples();
-  const told = [
-    officeDiscrepancies(samples, names),
-    laboratoryDiscrepancies(toldToLaboratory(samples, idOf('lab-1')), names),
+  return [
+    officeDiscrepancies(samples, names)[0],
+    laboratoryDiscrepancies(toldToLaboratory(samples, idOf('lab-1')), names)[0],
   ];
-  return told.map(([one]) => one?.note);
 }
+
+const notes = (of: SamplesWorld) => bothSides(of).map((one) => one?.note);
+const decisions = (of: SamplesWorld) => bothSides(of).map((one) => one?.decision);
 
 describe('what became of an open item', () => {
   const taken = 'The receipt that showed it was taken back.';
@@ -60,10 +63,16 @@ describe('what became of an open item', () => {
     its.add('sample-receipt', ...receipt({ labels: ['N-1'] }, 'r-2'));
     expect(notes(its)).toEqual(['It came: a receipt says so.', 'It came: a receipt says so.']);
   });
+
+  it('is nothing where a bottle that came broken is read once more', () => {
+    const its = world({ type: 'broken', receipt: idOf('r-1') }).add('sample-receipt', ...receipt({ labels: ['N-1'] }));
+    expect(notes(its)).toEqual([null, null]);
+  });
 });
 
 describe('a decision', () => {
-  const decided = (decision: string) => world({ standing: 'decided', decision, decidedBy: 'Ann', decidedAt: NINE });
+  const decided = (decision: string, decides = 'coordinator') =>
+    world({ standing: 'decided', decision, decides, decidedBy: 'Ann', decidedAt: NINE });
 
   it('that a laboratory is not told is said to the office to be withheld, with what to do', () => {
     const [office, laboratory] = notes(decided('Use the bottle of W-1 instead'));
@@ -73,6 +82,16 @@ describe('a decision', () => {
 
   it('that it reads has no note', () => {
     expect(notes(decided('Look again in the other cooler'))).toEqual([null, null]);
+  });
+
+  it('of the laboratory is its own word: it reads it, and the office is told of nothing withheld', () => {
+    const own = decided('Use the bottle of W-1 instead', 'laboratory');
+    expect([notes(own), decisions(own)[1]]).toEqual([[null, null], 'Use the bottle of W-1 instead']);
+  });
+
+  it('of the office that names what a laboratory is not told is not read there', () => {
+    const [office, laboratory] = decisions(decided('Use the bottle of W-1 instead'));
+    expect([office, laboratory]).toEqual(['Use the bottle of W-1 instead', expect.stringContaining('(withheld: ')]);
   });
 
   it('that was made needs no note of what became of its item', () => {

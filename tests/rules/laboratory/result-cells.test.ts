@@ -88,6 +88,16 @@ describe('the times of a line', () => {
     ]);
   });
 
+  it('are no more than asked about days before it was received, and refused where it came as it was collected', () => {
+    const late = { received: '2026-05-08T15:00:00Z' };
+    expect(said({ analyzed: '2026-05-05T16:00:00Z' }, late)).toEqual([
+      ['analyzed', true, 'it was analysed before it was received (2026-05-08T15:00:00Z)'],
+    ]);
+    expect(said({ analyzed: '2026-05-02T14:00:00Z' }, { received: known.collected })).toEqual([
+      ['analyzed', false, 'it was analysed before it was collected (2026-05-04T15:00:00Z)'],
+    ]);
+  });
+
   it('may be those of a report that knows only the day, and of a sample of which nothing is known', () => {
     expect(said({ analyzed: '2026-05-04T00:00:00Z' })).toEqual([['analyzed', true, expect.any(String)]]);
     expect(said({ analyzed: '2026-05-01T00:00:00Z' }, { collected: null, received: null })).toEqual([]);

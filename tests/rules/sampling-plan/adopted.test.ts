@@ -113,6 +113,14 @@ describe('a sample that a crew took before anything was planned', () => {
     expect([counts(), told(round).adopted]).toMatchObject([{ samples: 2, asked: 1 }, []]);
   });
 
+  it('is none where it is a duplicate: its suites stay planned at its well', () => {
+    const round = new TestRound({ wells: 2 });
+    round.sample(1, { type: 'duplicate', number: 'D-1' }, false);
+    expect(told(round).adopted).toEqual([]);
+    round.plan();
+    expect(normalsAt(round, 'W-001')).toHaveLength(1);
+  });
+
   it('is what was planned where it has its number, or its bottles, and does not say so', () => {
     const round = new TestRound({ wells: 3 });
     round.plan();
@@ -164,6 +172,14 @@ describe('a blank that a crew took before anything was planned', () => {
     expect(remarks(round, 'equipment-blank')).toEqual(['Equipment blank through P-1 (bladder-pump), 2026-05-05']);
     expect(remarks(round, 'field-blank')).toEqual(['Field blank, 2026-05-05']);
     expect(changesNow(round)).toBe(0);
+  });
+
+  it('of another day does for nothing', () => {
+    const round = withBlanks();
+    for (const one of ['rinsate', 'field']) round.amend(idOf(one), { collected: '2026-05-03T12:00:00-05:00' });
+    round.plan();
+    expect(told(round).adopted).toEqual([]);
+    expect([remarks(round, 'equipment-blank').length, remarks(round, 'field-blank').length]).toEqual([2, 2]);
   });
 
   it('of another unit, or for other suites, does for nothing', () => {
@@ -220,6 +236,15 @@ describe('a blank that a crew took before anything was planned', () => {
       expect(round.planned('equipment-blank').map(({ fields }) => fields.suites)).toEqual(left);
       expect(changesNow(round)).toBe(0);
     }
+  });
+
+  it('of equipment does for one crew of two that signed out no pump', () => {
+    const round = new TestRound({ wells: 4, equipment });
+    const blank = { event: round.event, type: 'equipment', number: 'R-1', suites: ['VOC'] };
+    round.put('blank', idOf('rinsate'), { ...blank, collected: '2026-05-04T12:00:00-05:00' });
+    round.plan();
+    expect([told(round).adopted.length, remarks(round, 'equipment-blank').length]).toEqual([1, 1]);
+    expect(changesNow(round)).toBe(0);
   });
 
   it('is the planned one where it has its number', () => {

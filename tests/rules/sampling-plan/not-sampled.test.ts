@@ -99,6 +99,41 @@ describe('a well that was left without a sample', () => {
     expect(new Set(there.map(({ suits }) => suits))).toEqual(new Set(['no']));
   });
 
+  it.each([
+    ['purged-dry', 'after-recovery'],
+    ['insufficient-water', 'after-recovery'],
+    ['dry', 'out'],
+    ['obstructed', 'out'],
+    ['no-access', 'another-visit'],
+  ])('is told after %s: %s', (outcome, after) => {
+    const round = planned({ wells: 2 });
+    left(round, idOf('W-001'), outcome);
+    expect(told(round).notSampled).toMatchObject([{ name: 'W-001', outcome, after }]);
+    const isOut = round.propose().samples.some(({ standing, type }) => standing === 'dropped' && type === 'normal');
+    expect(isOut).toBe(after === 'out');
+  });
+
+  it('is not left while a crew is there again, though it has taken nothing yet', () => {
+    const round = planned({ wells: 2 });
+    left(round, idOf('W-001'), 'dry');
+    const visit = { event: round.event, well: idOf('W-001'), crew: idOf('crew-2'), method: 'low-flow' };
+    round.put('visit', idOf('again'), { ...visit, arrived: '2026-05-04T14:00:00-05:00' });
+    expect([told(round).notSampled, changesNow(round)]).toEqual([[], 0]);
+  });
+
+  it('has its spike told at the well where one is still to be taken, and not where one was', () => {
+    const round = planned({ wells: 22, sampling: { msMsdPer: 11 } });
+    const [first, second] = round.planned('matrix-spike').map(({ fields }) => String(fields.well));
+    const at = (well: string | undefined) =>
+      Array.from({ length: 22 }, (_, one) => one + 1).find((one) => idOf(wellName(one)) === well) ?? 0;
+    round.sample(at(second));
+    round.sample(at(second), { type: 'matrix-spike' });
+    left(round, String(first), 'dry');
+    const owed = told(round).notSampled[0]?.owedAnew.find(({ type }) => type === 'matrix-spike');
+    expect(owed?.plannedAt.length).toBeGreaterThan(0);
+    expect(owed?.plannedAt.map(({ well }) => well)).not.toContain(second);
+  });
+
   it('drops out of an event that is closed, though the water might have come back', () => {
     const round = planned({ wells: 2 });
     left(round, idOf('W-001'), 'purged-dry');

@@ -36,6 +36,18 @@ describe('suites that go to no laboratory', () => {
     expect(withoutLaboratory.map(({ suite, groups }) => [suite, groups])).toEqual([['Ions', ['sulfate']]]);
   });
 
+  it('are named with every group of a bottle that serves several, and also of what was taken without a plan', () => {
+    const ions = told({ wells: 1, laboratories: 2, suites: ['Ions'] });
+    expect(ions.withoutLaboratory.map(({ groups }) => groups)).toEqual([['chloride', 'nitrate', 'sulfate']]);
+    const taken = told({ wells: 1, laboratories: 2, suites: ['SVOC'] }, (round) => {
+      const sample = round.sample(1, { suites: ['SVOC'] });
+      const bottle = { event: round.event, sample, group: 'semivolatiles', suite: 'SVOC', type: 'bottle' };
+      round.put('container', idOf('a-1'), { ...bottle, volumeMl: '1000', label: 'a-1', standing: 'filled' });
+    });
+    expect(taken.adopted).toHaveLength(1);
+    expect(taken.withoutLaboratory).toEqual([{ suite: 'SVOC', groups: ['semivolatiles'], containers: 1 }]);
+  });
+
   it('are none where the firm has one, and where it has none that is said', () => {
     expect(told({ wells: 2 })).toMatchObject({ withoutLaboratory: [], notes: [] });
     const none = told({ wells: 2, suites: ['VOC'] }, (round) => round.void(idOf('lab-1')));
