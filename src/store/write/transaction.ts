@@ -27,6 +27,7 @@ function begin(firm: string): string {
   // Every key leads with the firm, so an index serves every look-up; a plan made while a table was small would scan it.
   return `begin isolation level read committed;
 set local enable_seqscan = off;
+set local plan_cache_mode = force_generic_plan;
 select set_config('wellround.firm', '${firm}', true);
 ${lock}`;
 }
