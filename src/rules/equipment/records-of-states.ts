@@ -1,6 +1,7 @@
 import type { RecordState } from '../../protocol/record.ts';
 import { readable } from '../readable.ts';
 import type { EquipmentRecords } from './equipment-records.ts';
+import { readingEnds } from './meters/reading-ends.ts';
 
 type Lists = { -readonly [Key in keyof Required<EquipmentRecords>]: Required<EquipmentRecords>[Key][number][] };
 
@@ -36,13 +37,16 @@ function noRecords(): Lists {
   return Object.fromEntries(lists) as unknown as Lists;
 }
 
-/** What of these records says something of equipment, as the rules may look at it; each id once. */
+/** What of these records says something of equipment, as the rules may look at it; each id once, readings first and last. */
 export function recordsOfStates(states: Iterable<RecordState>): EquipmentRecords {
   const lists = noRecords();
+  const readings: RecordState[] = [];
   for (const state of states) {
     const list = LIST_OF_KIND[state.kind];
     // the shape of each kind is that of its list: see the kinds of the protocol
-    if (list) (lists[list] as RecordState[]).push(readable(state));
+    if (list === 'readings') readings.push(state);
+    else if (list) (lists[list] as RecordState[]).push(readable(state));
   }
+  lists.readings = readingEnds(readings).map(readable) as unknown as Lists['readings'];
   return lists;
 }
