@@ -45,6 +45,11 @@ export function readable(state: RecordState): RecordState {
   return found;
 }
 
+/** A record whose fields were just read in the forms that they have here: they need not be looked at again. */
+export function noteReadable(state: RecordState): void {
+  known.set(state, state);
+}
+
 /** Whether a value that a field had once is of the form that the field has by now. */
 export function wasReadable({ kind: name }: RecordState, field: string, value: unknown): boolean {
   const shape = kindNamed(name)?.fields.shape as Readonly<Record<string, z.ZodType | undefined>> | undefined;

@@ -1,6 +1,7 @@
 import { withArticle } from '../../protocol/field-words.ts';
 import type { Fields } from '../../protocol/read-mutation.ts';
 import type { Held, World } from '../held.ts';
+import { noteReadable } from '../readable.ts';
 import { type Decision, setAside } from './decision.ts';
 import { placeOf } from './home.ts';
 import { mergeFields } from './merge-fields.ts';
@@ -29,6 +30,7 @@ export function decideRecord(request: Request, world: World): Decision {
     clock: request.clock,
     fields: withoutNulls(fields),
   };
+  if (request.read.isKnown) noteReadable(state);
   return {
     outcome: 'applied',
     changes: [{ held: { state, ...place, memory: null }, leaves: null, intent: null }],
