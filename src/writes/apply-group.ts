@@ -215,8 +215,7 @@ export async function applyGroup(
   if (options.takesUp) retryWaiting(group, true);
   const days = await loadClockDays(tx, group);
   const writer = new GroupWriter(tx, group, now, arrivedMs);
-  await writer.sendEarly();
-  await derive(tx, group, days);
+  await derive(tx, group, days, (until) => writer.sendEarly(until));
   const { outcomes: texts, sequenced } = await writer.finish();
   const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
   for (const [index, one] of fresh.entries())

@@ -3,7 +3,7 @@ import { lastRevisions } from '../store/write/last-revisions.ts';
 import type { WriteTx } from '../store/write/transaction.ts';
 import { deriveGroup } from './derive-group.ts';
 import { deriveSecondPurges } from './derive-second-purges.ts';
-import { deriveEquipment } from './equipment/derive-equipment.ts';
+import { deriveEquipment, touchedUnits } from './equipment/derive-equipment.ts';
 import type { Draft, Group } from './group.ts';
 import { deriveCustody } from './samples/derive-custody.ts';
 import { deriveSamples } from './samples/derive-samples.ts';
@@ -33,16 +33,25 @@ async function continueRevisions(tx: WriteTx, group: Group, from: number): Promi
 
 /**
  * Derives what the mutations decided so far touch; what was derived before is compared with, so that it may be done
- * again after more of them.
+ * again after more of them. The database gathers what is stored around units while visits are derived here.
  *
  * @param days on which the clock of a device of this group was off
+ * @param sendSaid sends the drafts before a place, when nothing that is waited for stands behind them any more
  */
-export async function derive(tx: WriteTx, group: Group, days: readonly ClockDay[]): Promise<void> {
+export async function derive(
+  tx: WriteTx,
+  group: Group,
+  days: readonly ClockDay[],
+  sendSaid: (until: number) => Promise<void> = async () => undefined,
+): Promise<void> {
   const from = group.drafts.length;
+  const units = await touchedUnits(tx, group);
   deriveGroup(group, tx.firm, days);
+  await units.around;
+  await sendSaid(from);
   await deriveSecondPurges(tx, group);
   await deriveSamples(tx, group);
   await deriveCustody(tx, group);
-  await deriveEquipment(tx, group);
+  await deriveEquipment(tx, group, units);
   await continueRevisions(tx, group, from);
 }

@@ -58,13 +58,13 @@ export class GroupWriter {
     this.#sequencer = new Sequencer(group.hashes);
   }
 
-  /** Sends what is decided, if it is much: nothing that is derived later changes it. */
-  async sendEarly(): Promise<void> {
-    if (this.#group.drafts.length >= WORTH_SENDING_EARLY) await this.#send();
+  /** Sends the drafts before a place, which are decided, if they are many: nothing that is derived later changes them. */
+  async sendEarly(until: number): Promise<void> {
+    if (until >= WORTH_SENDING_EARLY) await this.#send(until);
   }
 
   async finish(): Promise<Persisted> {
-    await this.#send();
+    await this.#send(this.#group.drafts.length);
     const [tx, group, now, statements] = [this.#tx, this.#group, this.#now, this.#statements];
     const sequenced = this.#sequencer.result();
     const receipts = receiptsOf(group, sequenced.rowOfDraft, tx.firm);
@@ -77,9 +77,8 @@ export class GroupWriter {
     return { outcomes: receipts.map((receipt) => receipt.outcome), sequenced };
   }
 
-  /** Sends the drafts that were made since the last time. */
-  async #send(): Promise<void> {
-    const until = this.#group.drafts.length;
+  /** Sends the drafts that were made since the last time, up to a place. */
+  async #send(until: number): Promise<void> {
     while (this.#sent < until) {
       const drafts = this.#group.drafts.slice(this.#sent, Math.min(this.#sent + SENT_AT_A_TIME, until));
       this.#sent += drafts.length;

@@ -1,3 +1,4 @@
+import type { RecordState } from '../../protocol/record.ts';
 import {
   type EquipmentSaid,
   equipmentDerived,
@@ -82,20 +83,35 @@ async function loadDerived(tx: WriteTx, group: Group, units: readonly string[], 
   return [...stored, ...ids.flatMap((id) => group.overlay.get(id) ?? [])];
 }
 
-async function deriveUnits(
-  tx: WriteTx,
-  group: Group,
-  drafts: readonly Draft[],
-  seeds: UnitSeeds,
-): Promise<Set<string>> {
-  const near = await unitsAround(tx, seeds);
+/** The units that decided mutations touch, and what is stored around them. */
+export interface UnitsTouched {
+  readonly drafts: readonly Draft[];
+  readonly affected: readonly string[];
+  /** Asked for, and perhaps still on its way. */
+  readonly around: Promise<readonly RecordState[]>;
+}
+
+/** What is stored around the units that these mutations touch; nothing that is derived from them changes it. */
+export async function touchedUnits(tx: WriteTx, group: Group): Promise<UnitsTouched> {
+  const drafts = group.drafts.filter(({ withdrawn, held }) => !withdrawn && held.state.kind !== 'unit-state');
+  await loadReferences(tx, group, drafts);
+  const own = unitSeeds(tx.firm, drafts, group.overlay);
+  const seeds = { ...own, units: [...new Set([...own.units, ...group.gathered.units])] };
+  const near = isNothing(seeds) ? [] : await unitsAround(tx, seeds);
   const affected = near.filter(({ depth }) => depth < 2).map(({ unit }) => unit);
-  if (affected.length === 0) return new Set();
+  if (affected.length === 0) return { drafts, affected, around: Promise.resolve([]) };
   const touched = touchedBy(group, drafts, seeds);
   const all = near.map(({ unit }) => unit);
-  const around = await unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits]));
+  const around = unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits]));
+  // whoever asks for it learns of a fault; if something else fails before, nobody does
+  around.catch(() => undefined);
+  return { drafts, affected, around };
+}
+
+async function deriveUnits(tx: WriteTx, group: Group, { affected, around }: UnitsTouched): Promise<Set<string>> {
   const units = new Set(affected);
-  const said = equipmentSaid(recordsAround(group.overlay, around), units);
+  if (affected.length === 0) return units;
+  const said = equipmentSaid(recordsAround(group.overlay, await around), units);
   const stored = await loadDerived(tx, group, affected, said);
   writeDerived(group, stored, equipmentDerived(tx.firm, said, group.overlay));
   return units;
@@ -114,14 +130,11 @@ function deriveReviews(group: Group, drafts: readonly Draft[], derived: Readonly
 
 /**
  * Derives the states of the units that the decided mutations touch, and the flags about them, each unit with those that
- * it shares parts with. What is stored around them is loaded now, when it is known what changes.
+ * it shares parts with.
  */
-export async function deriveEquipment(tx: WriteTx, group: Group): Promise<void> {
-  const drafts = group.drafts.filter(({ withdrawn, held }) => !withdrawn && held.state.kind !== 'unit-state');
-  await loadReferences(tx, group, drafts);
-  const own = unitSeeds(tx.firm, drafts, group.overlay);
-  const seeds = { ...own, units: [...new Set([...own.units, ...group.gathered.units])] };
-  const derived = isNothing(seeds) ? new Set<string>() : await deriveUnits(tx, group, drafts, seeds);
+export async function deriveEquipment(tx: WriteTx, group: Group, touched: UnitsTouched): Promise<void> {
+  const { drafts } = touched;
+  const derived = await deriveUnits(tx, group, touched);
   await deriveEventFlags(tx, group, drafts);
   const flags = [
     ...new Set(
