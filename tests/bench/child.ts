@@ -1,10 +1,15 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import type { Cleanup } from './cleanup.ts';
 
 const ROOT = path.join(import.meta.dirname, '../..');
 const GUARD = path.join(import.meta.dirname, 'child-guard.ts');
 const STOP_PATIENCE_MS = 12_000;
+
+/** The options of Node with which the server is started by whoever installs it; both sides of a row have them. */
+const START: string = JSON.parse(readFileSync(path.join(ROOT, 'package.json'), 'utf8')).scripts.start;
+const NODE_OPTIONS = START.match(/--\S+/g) ?? [];
 
 /** A server in a process of its own, so that the load does not share a thread with what it measures. */
 export interface Child {
@@ -43,11 +48,15 @@ export async function startChild(
   file: string,
   env: Readonly<Record<string, string>>,
 ): Promise<Child> {
-  const child = spawn(process.execPath, ['--import', 'tsx', '--import', GUARD, path.join(ROOT, file)], {
-    cwd: ROOT,
-    env: { ...process.env, ...env },
-    stdio: ['ignore', 'pipe', 'inherit', 'ipc'],
-  });
+  const child = spawn(
+    process.execPath,
+    [...NODE_OPTIONS, '--import', 'tsx', '--import', GUARD, path.join(ROOT, file)],
+    {
+      cwd: ROOT,
+      env: { ...process.env, ...env },
+      stdio: ['ignore', 'pipe', 'inherit', 'ipc'],
+    },
+  );
   cleanup.add(() => stop(child));
   const url = await untilReady(child, file);
   return {
