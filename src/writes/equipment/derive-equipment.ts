@@ -85,27 +85,30 @@ async function loadDerived(tx: WriteTx, group: Group, units: readonly string[], 
 
 /** The units that decided mutations touch, and what is stored around them. */
 export interface UnitsTouched {
-  readonly drafts: readonly Draft[];
   readonly affected: readonly string[];
   /** Asked for, and perhaps still on its way. */
   readonly around: Promise<readonly RecordState[]>;
 }
 
+function lookedAt({ drafts }: Group): readonly Draft[] {
+  return drafts.filter(({ withdrawn, held }) => !withdrawn && held.state.kind !== 'unit-state');
+}
+
 /** What is stored around the units that these mutations touch; nothing that is derived from them changes it. */
 export async function touchedUnits(tx: WriteTx, group: Group): Promise<UnitsTouched> {
-  const drafts = group.drafts.filter(({ withdrawn, held }) => !withdrawn && held.state.kind !== 'unit-state');
+  const drafts = lookedAt(group);
   await loadReferences(tx, group, drafts);
   const own = unitSeeds(tx.firm, drafts, group.overlay);
   const seeds = { ...own, units: [...new Set([...own.units, ...group.gathered.units])] };
   const near = isNothing(seeds) ? [] : await unitsAround(tx, seeds);
   const affected = near.filter(({ depth }) => depth < 2).map(({ unit }) => unit);
-  if (affected.length === 0) return { drafts, affected, around: Promise.resolve([]) };
+  if (affected.length === 0) return { affected, around: Promise.resolve([]) };
   const touched = touchedBy(group, drafts, seeds);
   const all = near.map(({ unit }) => unit);
   const around = unitRecords(tx, all, touched, wellsOf(group, [...touched, ...seeds.visits]));
   // whoever asks for it learns of a fault; if something else fails before, nobody does
   around.catch(() => undefined);
-  return { drafts, affected, around };
+  return { affected, around };
 }
 
 async function deriveUnits(tx: WriteTx, group: Group, { affected, around }: UnitsTouched): Promise<Set<string>> {
@@ -133,7 +136,7 @@ function deriveReviews(group: Group, drafts: readonly Draft[], derived: Readonly
  * it shares parts with.
  */
 export async function deriveEquipment(tx: WriteTx, group: Group, touched: UnitsTouched): Promise<void> {
-  const { drafts } = touched;
+  const drafts = lookedAt(group);
   const derived = await deriveUnits(tx, group, touched);
   await deriveEventFlags(tx, group, drafts);
   const flags = [
