@@ -36,7 +36,7 @@ async function continueRevisions(tx: WriteTx, group: Group, from: number): Promi
  * again after more of them. The database gathers what is stored around units while visits are derived here.
  *
  * @param days on which the clock of a device of this group was off
- * @param sendSaid sends the drafts before a place, when nothing that is waited for stands behind them any more
+ * @param sendSaid sends the drafts before a place that were not sent, when nothing that is waited for would stand behind them
  */
 export async function derive(
   tx: WriteTx,
@@ -46,8 +46,13 @@ export async function derive(
 ): Promise<void> {
   const from = group.drafts.length;
   const units = await touchedUnits(tx, group);
-  deriveGroup(group, tx.firm, days);
-  await units.around;
+  if (units.affected.length === 0) await sendSaid(from);
+  try {
+    deriveGroup(group, tx.firm, days);
+  } finally {
+    // nothing of it is on its way when the transaction ends
+    await units.around;
+  }
   await sendSaid(from);
   await deriveSecondPurges(tx, group);
   await deriveSamples(tx, group);

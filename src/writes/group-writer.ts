@@ -34,7 +34,7 @@ function nextTurn(): Promise<void> {
 
 /**
  * Stores a group, one statement a table for each part of it. The database writes one thing while the next is worked out
- * here: the decided records while assessments and flags are derived, typed rows while the changes are numbered and
+ * here: the decided records while what follows from them is derived, typed rows while the changes are numbered and
  * hashed.
  */
 export class GroupWriter {

@@ -48,12 +48,20 @@ function hungBy({ overlay }: Group, { state: { fields, kind } }: Held): readonly
   return tape && tape.state.fields.type !== 'water-level-tape' ? [tape.state.id] : [];
 }
 
+/** The unit of the blank that a result is of: what was found in it is not stored yet, and asks for what samples had. */
+function blankedBy({ overlay }: Group, { state: { fields, kind } }: Held): readonly unknown[] {
+  const blank = kind === 'laboratory-result' ? overlay.get(String(fields.blank)) : undefined;
+  if (!blank) return [];
+  const { unit, decon } = blank.state.fields;
+  return [unit, overlay.get(String(decon))?.state.fields.unit];
+}
+
 /** What changed records are and name: the stored records say nothing of it yet. */
 function touchedBy(group: Group, drafts: readonly Draft[], seeds: UnitSeeds): string[] {
   const named = drafts.flatMap(({ held }) => {
     // parts are among the seeds: a check of a meter has a `part` too, that of the day
     const { blank, decon } = held.state.fields;
-    return [held.state.id, held.visit, blank, decon, ...hungBy(group, held)];
+    return [held.state.id, held.visit, blank, decon, ...hungBy(group, held), ...blankedBy(group, held)];
   });
   return [...new Set([...named, ...seeds.parts, ...seeds.visits].filter((one) => typeof one === 'string'))];
 }
