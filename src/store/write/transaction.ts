@@ -26,12 +26,10 @@ function begin(firm: string): string {
   // Statements of their own, so that every later snapshot is taken after the lock was granted.
   // Every key leads with the firm, so an index serves every look-up; a plan made while a table was small would scan it.
   // Nor does any plan get better by the values: to plan the statement for the units around a change takes thirty times as
-  // long as to run it, and left to itself the server plans that one anew each time. Such a plan expects more rows than
-  // come, and a server that compiles plans by what they expect would compile this one each time it runs.
+  // long as to run it, and left to itself the server plans that one anew each time.
   return `begin isolation level read committed;
 set local enable_seqscan = off;
 set local plan_cache_mode = force_generic_plan;
-set local jit = off;
 select set_config('wellround.firm', '${firm}', true);
 ${lock}`;
 }
