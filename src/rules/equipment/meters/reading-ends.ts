@@ -1,9 +1,8 @@
 import type { RecordState } from '../../../protocol/record.ts';
-import { instantMs } from '../../../science/instant-ms.ts';
+import { type Entered, enteredOrder } from '../entered-order.ts';
 
-interface Placed {
+interface Placed extends Entered {
   readonly state: RecordState;
-  readonly ms: number;
 }
 
 interface Ends {
@@ -11,13 +10,8 @@ interface Ends {
   last: Placed;
 }
 
-/** By the times as entered and then by id: see `enteredOrder`. */
-function isBefore(a: Placed, b: Placed): boolean {
-  return a.ms === b.ms ? a.state.id < b.state.id : a.ms < b.ms;
-}
-
-function enteredMs({ fields }: RecordState): number {
-  return instantMs((fields.observed as { readonly at: string }).at);
+function enteredAt({ fields }: RecordState): string {
+  return (fields.observed as { readonly at: string }).at;
 }
 
 /**
@@ -29,13 +23,13 @@ export function readingEnds(readings: Iterable<RecordState>): readonly RecordSta
   for (const state of readings) {
     const { meter, purge } = state.fields;
     if (state.voided !== null || typeof meter !== 'string') continue;
-    const placed = { state, ms: enteredMs(state) };
+    const placed = { id: state.id, at: enteredAt(state), state };
     const ofPurge = ends.get(purge) ?? new Map<unknown, Ends>();
     ends.set(purge, ofPurge);
     const known = ofPurge.get(meter);
     if (!known) ofPurge.set(meter, { first: placed, last: placed });
-    else if (isBefore(placed, known.first)) known.first = placed;
-    else if (isBefore(known.last, placed)) known.last = placed;
+    else if (enteredOrder(placed, known.first) < 0) known.first = placed;
+    else if (enteredOrder(known.last, placed) < 0) known.last = placed;
   }
   const all = [...ends.values()].flatMap((ofPurge) => [...ofPurge.values()]);
   return all.flatMap(({ first, last }) => (first === last ? [first.state] : [first.state, last.state]));
