@@ -22,8 +22,6 @@ export interface ReadMutation {
   readonly kind: KindDefinition;
   /** The fields set; null clears one. */
   readonly fields: Fields;
-  /** Each field is known here and of the form that it has here; missing where a newer version wrote it. */
-  readonly isKnown?: true;
 }
 
 export interface Unreadable {
@@ -114,9 +112,7 @@ function readObject(given: unknown, reader: FieldReader): ReadMutation | Unreada
     return { code: 'derived', pointer: '/kind', detail: `${kind.name} is derived by the server` };
   }
   const fields = readFields(kind, parsed.data, reader);
-  if (isUnreadable(fields)) return fields;
-  const read = { mutation: parsed.data, kind, fields };
-  return reader === parseFields ? { ...read, isKnown: true } : read;
+  return isUnreadable(fields) ? fields : { mutation: parsed.data, kind, fields };
 }
 
 function notKept(path: readonly PropertyKey[], why: string): Unreadable {

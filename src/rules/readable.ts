@@ -45,7 +45,10 @@ export function readable(state: RecordState): RecordState {
   return found;
 }
 
-/** A record whose fields were just read in the forms that they have here: they need not be looked at again. */
+/**
+ * A record whose fields were just read: those that are known have the forms that they have here, and what is not known is
+ * looked at by nobody.
+ */
 export function noteReadable(state: RecordState): void {
   known.set(state, state);
 }

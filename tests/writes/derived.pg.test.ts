@@ -133,6 +133,19 @@ describe('a derived record that comes back', () => {
     expect(outcome).toMatchObject({ outcome: 'refused', code: 'conflict_changed' });
     await expectSound();
   });
+
+  it('[D3] does so too among so many changes that these are stored before anything is derived', async () => {
+    const { reading } = await aReading();
+    const { ids, drafts } = purgeDrafts(firm);
+    await crew.push(...drafts);
+    await crew.push(amend('reading', reading, { rev: 1 }, { ph: '7.05' }));
+    await other.push(amend('reading', reading, { rev: 1 }, { ph: '7.09' }));
+    await crew.push(amend('reading', reading, { rev: 3 }, { ph: '7.06' }));
+    const many = Array.from({ length: 120 }, (_, at) => readingDraft(firm, ids.purge, at % 60));
+    await other.push(...many, amend('reading', reading, { rev: 3 }, { ph: '7.3' }));
+    expect(await conflictOf(reading)).toMatchObject([{ rev: 2, standing: 'open', voided: false }]);
+    await expectSound();
+  });
 });
 
 describe('what is derived follows its records', () => {

@@ -30,7 +30,7 @@ export function decideRecord(request: Request, world: World): Decision {
     clock: request.clock,
     fields: withoutNulls(fields),
   };
-  if (request.read.isKnown) noteReadable(state);
+  noteReadable(state);
   return {
     outcome: 'applied',
     changes: [{ held: { state, ...place, memory: null }, leaves: null, intent: null }],
