@@ -157,6 +157,33 @@ it('[P3] lists conflicts in words with their values, and says whether this devic
   expect((await phone.one(purge))?.record.fields.remark).toBe('cloudy');
 });
 
+it('[P1] [V4] reads a line in the version in which it was captured, as the push says it', async () => {
+  const office = await serverPhone(server, clock, server.firm.ids.otherPhone, 'coordinator');
+  await sync();
+  const { visit, purge } = await visitHere();
+  await sync();
+  await syncOnce(office);
+  await phone.amend('purge', purge, { remark: 'cloudy' });
+  await office.amend('purge', purge, { remark: 'clear' });
+  await sync();
+  await syncOnce(office);
+  const [conflict] = await office.conflicts();
+  await office.resolve(conflict?.id ?? '', 'milky', 'seen in the jar');
+  const { store } = office.context;
+  const entry = (await store.outbox()).find(({ outcome }) => outcome === null);
+  if (!entry) throw new Error('the decision is not in the outbox');
+  // of version 3 it is none of the values and does not say so
+  expect((await previewVisit(office, visit)).notTaken).toMatchObject([{ outcome: 'refused' }]);
+  await store.commit([{ put: 'entry', entry: { ...entry, schemaVersion: 2 } }]);
+  const seen = await previewVisit(office, visit);
+  expect(seen.notTaken).toEqual([]);
+  const here = { standing: 'resolved', shown: { value: 'milky' } };
+  expect(seen.conflicts).toMatchObject([{ here, server: { standing: 'open' } }]);
+  await syncOnce(office);
+  expect(await office.troubles()).toEqual([]);
+  expect((await office.one(purge))?.record.fields.remark).toBe('milky');
+});
+
 it('[P4] shows what the server says of another crew at the well, and does not guess it', async () => {
   const { otherPhone, north, south } = server.firm.ids;
   const other = await serverPhone(server, clock, otherPhone);

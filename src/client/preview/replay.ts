@@ -6,6 +6,7 @@ import type { Request } from '../../rules/decide/request.ts';
 import type { Held, World } from '../../rules/held.ts';
 import type { Seen } from '../../rules/merge/register.ts';
 import type { Overlay } from '../../rules/overlay.ts';
+import { versionOf } from '../batch.ts';
 import type { MeasuredClock } from './clock.ts';
 import type { PendingHere } from './records.ts';
 
@@ -72,7 +73,7 @@ export class Replay {
 
   take({ entry, mutation }: PendingHere): void {
     const { client, mutationId, kind, id } = entry;
-    const read = readMutation(entry.line);
+    const read = readMutation(entry.line, versionOf(entry));
     const said = { client, mutationId, kind, id };
     if (isUnreadable(read)) {
       this.notTaken.push({ ...said, outcome: 'set_aside', code: read.code, detail: read.detail });
