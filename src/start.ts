@@ -17,6 +17,8 @@ export const MIGRATIONS = path.join(import.meta.dirname, '../prisma/migrations')
 /** How long the answer is good to whether a newer process changed the tables. */
 const NEWER_LOOK_MS = 30_000;
 
+const SET_ASIDE = 'a fault of ours: the change that meets it is set aside, and tried again every hour';
+
 /** The database, brought up to date, with the write door on it. */
 export interface Store {
   readonly ctx: Context;
@@ -51,7 +53,8 @@ export async function openStore(config: Config, logger: Logger, now: () => Date)
   const { pool } = database;
   const records = openRecords(pool);
   const doorbell = new Doorbell({ pool, log: logger });
-  const lane = openLane({ pool, now, committed: doorbell.ring });
+  const failed = (setAside: string, error: unknown) => logger.error({ setAside, err: error }, SET_ASIDE);
+  const lane = openLane({ pool, now, committed: doorbell.ring, failed });
   const newer = rememberedFor(NEWER_LOOK_MS, now, async () => {
     const owner = await database.owner();
     return newerMigrations(owner, MIGRATIONS).finally(() => owner.end());

@@ -19,7 +19,7 @@ export interface UpgradeOptions {
 }
 
 const FAILED = 'what newer phones had written is not applied yet; again in an hour';
-const LINE_FAILED = 'a change of a newer phone is not applied yet; again once the others have had their turn';
+const LINE_FAILED = 'a change that was set aside is not applied yet; again once the others have had their turn';
 
 /**
  * Applies, in every firm, what newer phones had written before this server was brought up to date. Never throws: what

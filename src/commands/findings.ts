@@ -63,6 +63,8 @@ const WAITS_BY_ITSELF: readonly string[] = ['parent_missing', 'newer_server_need
 /** Common practice, no source: what has waited so long for something is not waiting for it any more. */
 const LONG_WAIT_MS = 7 * 24 * HOUR_MS;
 
+const FAULT_OF_OURS = 'server_failed' satisfies Code;
+
 /** By reason; what to do where a person is needed, at once or since what it waits for does not come. */
 function setAsideOf(about: string, counts: readonly SetAsideCount[], nowMs: number): Finding[] {
   if (counts.length === 0) return [];
@@ -70,9 +72,16 @@ function setAsideOf(about: string, counts: readonly SetAsideCount[], nowMs: numb
   const each = counts.map(({ code, count, oldest }) => `${count} ${code} since ${oldest}`);
   const says = `${all} set aside: ${each.join('; ')}`;
   const isLate = ({ oldest }: SetAsideCount) => nowMs - Date.parse(oldest) > LONG_WAIT_MS;
-  if (counts.every((one) => WAITS_BY_ITSELF.includes(one.code) && !isLate(one))) return [{ about, says }];
-  const todo = 'Have a coordinator look at GET /v1/set-asides and release what is to count.';
-  return [{ about, says, todo }];
+  const others = counts.filter(({ code }) => code !== FAULT_OF_OURS);
+  const todo = [
+    ...(others.length < counts.length
+      ? ['Look in the log for what the server failed on, and update it: it is tried again every hour.']
+      : []),
+    ...(others.every((one) => WAITS_BY_ITSELF.includes(one.code) && !isLate(one))
+      ? []
+      : ['Have a coordinator look at GET /v1/set-asides and release what is to count.']),
+  ];
+  return [todo.length === 0 ? { about, says } : { about, says, todo: todo.join(' ') }];
 }
 
 function firms({ health, nowMs }: Judged): Finding[] {

@@ -116,6 +116,12 @@ export const CODES = {
     'A constraint that no other check knows of.',
     'The detail says which; what was sent is kept as it came.',
   ),
+  server_failed: code(
+    500,
+    'The server failed on it',
+    'A fault of the server itself, each time that it tried.',
+    'Nothing: it is kept byte for byte, and tried again every hour. Tell who runs the server what the detail says.',
+  ),
   // what means nothing
   nothing_to_change: code(422, 'Changes nothing', 'An amendment without a field.', 'Name at least one field in `set`.'),
   record_missing: code(404, 'No such record', 'No record of this kind has this id.', 'Check the id and the firm.'),

@@ -1,10 +1,11 @@
 import pg from 'pg';
 
 /**
- * What a failed statement means. `refused`: the database found the values themselves wrong, and will again.
- * `transient`: the same statement may succeed when tried again, or it is not known whether it did.
+ * What a failed write means. `refused`: the database found the values themselves wrong, and will again. `transient`: the
+ * same may succeed when tried again, or it is not known whether it did. `ours`: a rule or other code of this program
+ * failed on what it was given, and will again. `other`: something else of the database or the machine.
  */
-export type Fault = 'refused' | 'transient' | 'other';
+export type Fault = 'refused' | 'transient' | 'ours' | 'other';
 
 /** Data exception, integrity constraint violation, program limit exceeded. */
 const REFUSED = ['22', '23', '54'];
@@ -40,5 +41,7 @@ export function faultOf(error: unknown): Fault {
   }
   if (!(error instanceof Error)) return 'other';
   const code = 'code' in error ? String(error.code) : '';
-  return BROKEN.has(code) || BROKEN_MESSAGE.test(error.message) ? 'transient' : 'other';
+  if (BROKEN.has(code) || BROKEN_MESSAGE.test(error.message)) return 'transient';
+  // what the system says has a code
+  return code === '' || error instanceof TypeError || error instanceof RangeError ? 'ours' : 'other';
 }

@@ -77,8 +77,14 @@ function receiptNeeds(batches: readonly Batch[], clients: ReadonlyMap<string, Cl
   return needs;
 }
 
+/** Of a request of its own nothing but receipts is stored, and what comes before this part of it was told already. */
+function lastOfRequest({ client, first, lines }: Batch, { hashes }: Standing): number {
+  const unknown = lines.findIndex((_, index) => !hashes.has(receiptKey(client, first + index)));
+  return first - 1 + (unknown < 0 ? lines.length : unknown);
+}
+
 function lastOf(batch: Batch, row: ClientRow | undefined, standing: Standing): number {
-  const stored = batch.oneShot && standing.hashes.has(receiptKey(batch.client, 1)) ? 1 : (row?.lastMutation ?? 0);
+  const stored = batch.oneShot ? lastOfRequest(batch, standing) : (row?.lastMutation ?? 0);
   return standing.lasts.get(batch.client) ?? stored;
 }
 

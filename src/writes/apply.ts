@@ -1,12 +1,12 @@
 import type pg from 'pg';
-import { faultOf, isOverrun } from '../store/fault.ts';
+import { type Fault, faultOf, isOverrun } from '../store/fault.ts';
 import { RecordMemory } from '../store/write/record-memory.ts';
-import { inWrite, type WriteTx } from '../store/write/transaction.ts';
+import { inWrite, isOwnOverrun, type WriteTx } from '../store/write/transaction.ts';
 import { applyGroup } from './apply-group.ts';
 import type { Answer, Batch } from './batch.ts';
 import type { FirmMemories } from './firm-memories.ts';
 import type { Taking } from './gather.ts';
-import { keepRefused } from './keep-refused.ts';
+import { keepAside } from './keep-aside.ts';
 
 /** What the write door stands on. */
 export interface WriteContext {
@@ -17,6 +17,11 @@ export interface WriteContext {
    * what was committed, since an answer of the database was lost.
    */
   readonly committed: (firm: string, tails: ReadonlyMap<string, number> | null) => void;
+  /**
+   * Told of a line on which code of ours failed, or that took too long when it was taken up: it is set aside, and tried
+   * again. Where nobody is told, a push that meets a fault of ours fails with it.
+   */
+  readonly failed?: (setAside: string, error: unknown) => void;
   /** What the process remembers from one transaction to the next; without it, everything is loaded each time. */
   readonly memories?: FirmMemories;
 }
@@ -45,10 +50,23 @@ export async function tryGroup(
       // A lost COMMIT reply means "unknown": trying again with the same numbers finds the receipts or applies anew.
       const transient = faultOf(error) === 'transient';
       if (transient) ctx.committed(firm, null);
-      // what is taken up unasked has the lock no longer than it takes once to find that it overruns
-      if (!transient || tries >= TRIES || (options?.takesUp && isOverrun(error))) throw error;
+      // what is taken up unasked, or can be done in parts, has the lock no longer than it takes once to find that it overruns
+      const isTooMuch = options?.takesUp ? isOverrun(error) : isOwnOverrun(error) && hasParts(batches);
+      if (!transient || isTooMuch || tries >= TRIES) throw error;
     }
   }
+}
+
+/** What comes as one request stays together, unless the database refuses it. */
+function hasParts(batches: readonly Batch[]): boolean {
+  return batches.length > 1 || batches.some(({ lines, oneShot }) => lines.length > 1 && !oneShot);
+}
+
+/** Whether it is due to one of the lines, or to their number, so that it would come again with the same. */
+function isOfLines(batches: readonly Batch[], error: unknown): boolean {
+  const fault = faultOf(error);
+  if (fault === 'refused') return true;
+  return fault === 'ours' ? batches.length > 1 || !batches[0]?.oneShot : isOwnOverrun(error) && hasParts(batches);
 }
 
 function halves(batches: readonly Batch[]): [readonly Batch[], readonly Batch[]] {
@@ -71,19 +89,25 @@ function joined(first: Answer, second: Answer): Answer {
   };
 }
 
-/** One mutation: what waited for it may be what the database refuses, and then goes on waiting. */
+/** Who asks for an answer at once is told that it failed: nothing stands behind it and waits. */
+function keeps({ failed }: WriteContext, { oneShot }: Batch, fault: Fault): boolean {
+  return fault === 'refused' || (fault === 'ours' && failed !== undefined && !oneShot);
+}
+
+/** One mutation: what waited for it may be the culprit, and then goes on waiting. */
 async function applyOne(ctx: WriteContext, firm: string, batch: Batch): Promise<Answer> {
   try {
     const [answer] = await tryGroup(ctx, firm, [batch], { takesWaiting: false });
     if (!answer) throw new Error('the write door lost an answer');
     return answer;
   } catch (error) {
-    if (faultOf(error) !== 'refused') throw error;
-    return keepRefused(ctx, firm, batch, error);
+    const fault = faultOf(error);
+    if (!keeps(ctx, batch, fault)) throw error;
+    return keepAside(ctx, firm, batch, error);
   }
 }
 
-/** The database refused a batch: the half without the culprit goes through, the culprit alone is set aside. */
+/** A batch that fails as a whole: the half without the culprit goes through, the culprit alone is set aside. */
 async function applySplit(ctx: WriteContext, firm: string, batch: Batch, error: unknown): Promise<Answer> {
   if (batch.lines.length <= 1) return applyOne(ctx, firm, batch);
   const [left, right] = halvesOf(batch);
@@ -94,17 +118,17 @@ async function applySplit(ctx: WriteContext, firm: string, batch: Batch, error: 
 }
 
 /**
- * The one door for writes. Applies batches of a firm in one transaction and answers each; if the database refuses the
- * group, it is split until the culprit is found.
+ * The one door for writes. Applies batches of a firm in one transaction and answers each. If the database refuses the
+ * group, code of ours fails on it or it takes too long, it is split until the culprit is found.
  *
- * @throws what the database says when it cannot be reached: then nothing is known to be stored, and the same batches
- *   may be sent again
+ * @throws what the database says when it cannot be reached, or when one mutation alone takes too long: then it is not
+ *   known what is stored, and the same batches may be sent again
  */
 export async function apply(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Answer[]> {
   try {
     return await tryGroup(ctx, firm, batches);
   } catch (error) {
-    if (faultOf(error) !== 'refused') throw error;
+    if (!isOfLines(batches, error)) throw error;
     const [only] = batches;
     if (batches.length === 1 && only) return [await applySplit(ctx, firm, only, error)];
     const [left, right] = halves(batches);

@@ -66,9 +66,13 @@ function stillWaits({ row, takenUp }: Waiting, group: Group): boolean {
   return takenUp === true || group.decidedRows.get(row.id)?.waitsFor.length !== 0;
 }
 
-/** What is kept for a newer server and cannot be applied by this one goes on saying that: a later one may. */
+/**
+ * What is kept for a newer server and cannot be applied by this one goes on saying that: a later one may. What a server
+ * had failed on was never decided before.
+ */
 function noteDecided({ row, takenUp }: Waiting, decision: NotTaken, group: Group): void {
-  if (takenUp !== true || decision.waitsFor.length > 0) group.decidedRows.set(row.id, decision);
+  const isDecided = takenUp !== true || row.code === 'server_failed' || decision.waitsFor.length > 0;
+  if (isDecided) group.decidedRows.set(row.id, decision);
 }
 
 /** Tries again what was set aside earlier, in this group or before it, until nothing more comes of it. */

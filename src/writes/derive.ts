@@ -50,8 +50,8 @@ export async function derive(
   try {
     deriveGroup(group, tx.firm, days);
   } finally {
-    // nothing of it is on its way when the transaction ends
-    await units.around;
+    // nothing of it is on its way when the transaction ends; who needs it learns of a fault
+    await units.around.catch(() => undefined);
   }
   await sendSaid(from);
   await deriveSecondPurges(tx, group);

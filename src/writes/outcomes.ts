@@ -11,8 +11,8 @@ import { carrierId, carrierOf, handsOf } from './event-rights.ts';
 import type { Fresh } from './fresh.ts';
 import type { Group } from './group.ts';
 
-export function setAsideId(firm: string, fresh: Fresh): string {
-  return derivedId(firm, 'set-aside', fresh.batch.client, String(fresh.number));
+export function setAsideId(firm: string, { batch, number }: Pick<Fresh, 'batch' | 'number'>): string {
+  return derivedId(firm, 'set-aside', batch.client, String(number));
 }
 
 function subjectOf(fresh: Fresh): Pick<Outcome, 'kind' | 'id'> {

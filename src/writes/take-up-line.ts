@@ -1,17 +1,12 @@
-import { faultOf, isOverrun } from '../store/fault.ts';
+import { faultOf } from '../store/fault.ts';
 import { setAsideById, waitingFor } from '../store/write/load-set-aside.ts';
-import { inWrite, isNotOpened } from '../store/write/transaction.ts';
+import { inWrite, isNotOpened, isOwnOverrun } from '../store/write/transaction.ts';
 import { tryGroup } from './apply.ts';
 import { isOver, type Round, timed } from './take-up-round.ts';
 import { readWaiting } from './waiting.ts';
 
 /** How a try ended; what is no word of the database about the line is the error. */
 type Try = 'taken' | 'refused' | { readonly error: unknown };
-
-/** A line whose own work overran; that others had the lock for so long says nothing about it. */
-function isOwnOverrun(error: unknown): boolean {
-  return isOverrun(error) && !isNotOpened(error);
-}
 
 /** A database that is away concerns all lines alike, and is thrown; what one line alone asks too much of does not. */
 async function tried(round: Round, id: string, takesWaiting: boolean): Promise<Try> {

@@ -2,8 +2,6 @@ import type { WriteContext } from './apply.ts';
 import { type Lap, type Laps, newLap } from './take-up-laps.ts';
 
 export interface TakeUpContext extends WriteContext {
-  /** Told of a line that failed by a fault of ours or took too long: it stays where it is, and is tried again. */
-  readonly failed?: (setAside: string, error: unknown) => void;
   /** How far the rounds before came. Without it, one round goes through all, however long it takes. */
   readonly laps?: Laps;
   /** How long the long tries of a round may take together before it ends, where there are laps. */

@@ -11,8 +11,14 @@ import { isOver, newRound, type Round, type TakeUpContext } from './take-up-roun
 /** So many lines are in the memory at once; one may have 64 KB. */
 const LINES_A_PART = 50;
 
-function isReadable({ raw, schemaVersion }: NewerSetAside): boolean {
-  return !isUnreadable(readLine(raw.toString('utf8'), schemaVersion ?? undefined));
+/** Null for a line on which the reading itself fails. */
+function isReadable({ ctx }: Round, { id, raw, schemaVersion }: NewerSetAside): boolean | null {
+  try {
+    return !isUnreadable(readLine(raw.toString('utf8'), schemaVersion ?? undefined));
+  } catch (error) {
+    ctx.failed?.(id, error);
+    return null;
+  }
 }
 
 /** What became of lines that were tried. */
@@ -61,8 +67,9 @@ async function takeUpPart(round: Round): Promise<{ applied: number; more: boolea
   const { ctx, firm, lap } = round;
   const asked = { version: SCHEMA_VERSION, after: lap.after, limit: LINES_A_PART };
   const part = await inRead(ctx.pool, firm, (tx) => newerSetAside(tx, asked));
-  const readable = part.filter(isReadable);
-  const unreadable = part.filter((line) => !readable.includes(line));
+  const looked = part.map((line) => ({ id: line.id, isReadable: isReadable(round, line) }));
+  const readable = looked.filter((line) => line.isReadable === true);
+  const unreadable = looked.filter((line) => line.isReadable === false);
   // a round that ended in the midst of a part left it to the next, which goes on with what was not tried
   const due = readable.map(({ id }) => id).filter((id) => !lap.tried.has(id));
   const { applied, tried } = await takeUpAll(round, due);
@@ -104,10 +111,10 @@ async function begun({ ctx, firm, lap }: Round): Promise<boolean> {
 }
 
 /**
- * Applies what newer phones had written before this server was brought up to date, in the names of its authors and
- * with what they had in view, and with it what waited for that. What still cannot be read, or is decided otherwise,
- * goes on waiting, and is not tried again by servers of this version; what failed by a fault of ours is. Run at every
- * start and every hour; where there is nothing it asks the database once.
+ * Applies what newer phones had written before this server was brought up to date and what a server failed on, in the
+ * names of the authors and with what they had in view, and with it what waited for that. What still cannot be read, or
+ * is decided otherwise, goes on waiting, and is not tried again by servers of this version; what failed by a fault of
+ * ours is. Run at every start and every hour; where there is nothing it asks the database once.
  *
  * @returns how many were applied, without what waited for them
  */

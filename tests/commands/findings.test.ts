@@ -70,5 +70,9 @@ describe('doctor', () => {
     // a week, to the second
     expect(says({ ...waits, oldest: '2026-04-28T08:00:00Z' })).not.toHaveProperty('todo');
     expect(says({ ...waits, oldest: '2026-04-28T07:59:59Z' })).toMatchObject({ todo });
+    const ours = { code: 'server_failed', count: 1, oldest: '2026-05-05T07:59:00Z' };
+    const look = 'Look in the log for what the server failed on, and update it: it is tried again every hour.';
+    expect(says(waits, ours)).toMatchObject({ todo: look });
+    expect(says(ours, refused)).toMatchObject({ todo: `${look} ${todo}` });
   });
 });

@@ -1,7 +1,7 @@
 import type { Code } from '../../protocol/codes.ts';
 import type { ReadTx } from './transaction.ts';
 
-/** A line that a newer version wrote and that could not be read when it came. */
+/** A line that could not be read when it came, since a newer version wrote it, or that a server failed on. */
 export interface NewerSetAside {
   readonly id: string;
   readonly client: string;
@@ -19,7 +19,10 @@ export interface NewerAsked {
   readonly limit: number;
 }
 
-const CODE = 'newer_server_needed' satisfies Code;
+const CODES: readonly Code[] = ['newer_server_needed', 'server_failed'];
+
+/** As the index says it. */
+const IS_TRIED_AGAIN = `code in (${CODES.map((code) => `'${code}'`).join(', ')})`;
 
 /** Before all that ever came. */
 const START = { receivedAt: '-infinity', client: '00000000-0000-0000-0000-000000000000', mutation: 0 };
@@ -35,7 +38,7 @@ export async function newerSetAside(tx: ReadTx, { version, after, limit }: Newer
     text: `with next as (
   select n.* from generate_series(0, $2::int - 1) as tried(version) cross join lateral (
     select id, client, mutation, received_at from set_aside
-    where firm = $1 and code = '${CODE}' and standing <> 'released' and tried_version = tried.version
+    where firm = $1 and ${IS_TRIED_AGAIN} and standing <> 'released' and tried_version = tried.version
       and (received_at, client, mutation) > ($3::timestamptz, $4::uuid, $5::bigint)
     order by received_at, client, mutation limit $6
   ) n order by n.received_at, n.client, n.mutation limit $6
@@ -59,7 +62,7 @@ export async function anyNewerSetAside(
   select s.*, row_number() over (order by s.received_at, s.client, s.mutation) as place, count(*) over () as total
   from generate_series(0, $2::int - 1) as tried(version) cross join lateral (
     select client, mutation, received_at from set_aside
-    where firm = $1 and code = '${CODE}' and standing <> 'released' and tried_version = tried.version
+    where firm = $1 and ${IS_TRIED_AGAIN} and standing <> 'released' and tried_version = tried.version
   ) s
 )
 select client, mutation, received_at as "receivedAt" from waiting where place = floor($3::float8 * total) + 1`,

@@ -1,5 +1,6 @@
 import type pg from 'pg';
 import { afterOpening } from '../after-opening.ts';
+import { isOverrun } from '../fault.ts';
 import { RecordMemory } from './record-memory.ts';
 
 /** An open write of one firm: it has the firm's lock, so everything read in it is the truth until it ends. */
@@ -48,6 +49,11 @@ const notOpened = new WeakSet<object>();
  */
 export function isNotOpened(error: unknown): boolean {
   return typeof error === 'object' && error !== null && notOpened.has(error);
+}
+
+/** A write whose own work overran; that others had the lock for so long says nothing about it. */
+export function isOwnOverrun(error: unknown): boolean {
+  return isOverrun(error) && !isNotOpened(error);
 }
 
 function noteNotOpened(error: unknown): never {

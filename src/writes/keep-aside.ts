@@ -1,0 +1,97 @@
+import { hash } from 'node:crypto';
+import type { Code } from '../protocol/codes.ts';
+import type { Outcome } from '../protocol/mutation.ts';
+import { faultOf } from '../store/fault.ts';
+import { loadClients, loadReceipts, receiptKey } from '../store/write/load-receipts.ts';
+import { upsertClients } from '../store/write/persist-clients.ts';
+import { insertReceipts, insertSetAside } from '../store/write/persist-receipts.ts';
+import { inWrite, type WriteTx } from '../store/write/transaction.ts';
+import type { WriteContext } from './apply.ts';
+import type { Answer, Batch, Line } from './batch.ts';
+import { carrierId, carrierOf } from './event-rights.ts';
+import { type Fresh, freshOf } from './fresh.ts';
+import { ownTokenOf, setAsideId } from './outcomes.ts';
+
+type Clients = Awaited<ReturnType<typeof loadClients>>;
+
+/** Why a mutation is kept. */
+interface Why {
+  readonly code: Code;
+  readonly detail: string;
+}
+
+function whyOf(error: unknown, setAside: string): Why {
+  if (faultOf(error) !== 'refused') {
+    return { code: 'server_failed', detail: `a fault of the server itself: its log has it under ${setAside}` };
+  }
+  return { code: 'database_refused', detail: error instanceof Error ? error.message : String(error) };
+}
+
+/** A mutation as it came. */
+type Kept = Pick<Fresh, 'batch' | 'number' | 'hash' | 'line' | 'clock'>;
+
+function keptOf(batch: Batch, line: Line, nowMs: number): Kept {
+  const number = batch.first;
+  try {
+    return freshOf(batch, number, line, nowMs);
+  } catch {
+    // it may be the reading of it that fails
+    return { batch, number, line, hash: hash('sha256', line.bytes, 'buffer'), clock: null };
+  }
+}
+
+async function keep(tx: WriteTx, kept: Kept, now: string, { code, detail }: Why, clients: Clients): Promise<string> {
+  const id = setAsideId(tx.firm, kept);
+  const { batch, number, line, clock } = kept;
+  const outcome: Outcome = { mutationId: number, outcome: 'set_aside', setAside: id, code, detail };
+  const text = JSON.stringify(outcome);
+  const { client, actor } = batch;
+  await insertReceipts(tx, now, [{ client, mutation: number, hash: kept.hash, outcome: text, baseRev: null }]);
+  const { differenceMs = null, uncertaintyMs = null } = clock ?? {};
+  const times = { differenceMs, uncertaintyMs };
+  const row = { id, client, mutation: number, role: actor.role, person: actor.person, raw: line.bytes, code, detail };
+  const standing = {
+    outcome: 'set_aside' as const,
+    waitsFor: [],
+    standing: 'kept' as const,
+    device: actor.device,
+    since: null,
+    carrier: carrierId(carrierOf(batch, clients.get(batch.client))),
+    schemaVersion: batch.schemaVersion,
+  };
+  await insertSetAside(tx, now, [{ ...row, ...standing, ...times }]);
+  return text;
+}
+
+/**
+ * Keeps the one mutation that the database refuses or that code of ours fails on, as it came, and lets its client go on:
+ * whatever it holds, what was captured after it is not held up.
+ */
+export async function keepAside(ctx: WriteContext, firm: string, batch: Batch, error: unknown): Promise<Answer> {
+  const [line] = batch.lines;
+  if (!line) throw error;
+  const setAside = setAsideId(firm, { batch, number: batch.first });
+  const why = whyOf(error, setAside);
+  const answer = await inWrite(ctx.pool, firm, (tx) => keepOnce(tx, ctx.now().toISOString(), batch, line, why));
+  if (why.code === 'server_failed') ctx.failed?.(setAside, error);
+  return answer;
+}
+
+async function keepOnce(tx: WriteTx, now: string, batch: Batch, line: Line, why: Why): Promise<Answer> {
+  const receipts = await loadReceipts(tx, [batch.client], [batch.first]);
+  const known = receipts.get(receiptKey(batch.client, batch.first));
+  const kept = keptOf(batch, line, batch.arrivedMs ?? Date.parse(now));
+  const clients = await loadClients(tx, [batch.client]);
+  const outcome = known?.outcome ?? (await keep(tx, kept, now, why, clients));
+  const row = clients.get(batch.client);
+  const lastMutation = Math.max(row?.lastMutation ?? 0, batch.first);
+  if (!batch.oneShot) await upsertClients(tx, now, [clientRow(batch, lastMutation)]);
+  return { status: 'answered', lastMutation, durable: row?.durable ?? 0, outcomes: [outcome], repeated: known ? 1 : 0 };
+}
+
+function clientRow(batch: Batch, lastMutation: number) {
+  const { client: id, schemaVersion, unsent } = batch;
+  const unsentCount = unsent?.count ?? null;
+  const unsentOldest = unsent?.oldest ?? null;
+  return { id, token: ownTokenOf(batch), lastMutation, schemaVersion, unsentCount, unsentOldest, differenceMs: null };
+}

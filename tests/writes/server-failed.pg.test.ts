@@ -1,0 +1,292 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { AssessmentInput } from '../../src/rules/assessment/assessment-input.ts';
+import { type Lane, openLane } from '../../src/writes/lane.ts';
+import { recompute } from '../../src/writes/recompute.ts';
+import { takeUp } from '../../src/writes/take-up.ts';
+import { type Between, faultyPool } from '../support/faulty-pool.ts';
+import { historyFaults } from '../support/history-check.ts';
+import { type TestDatabase, testDatabase } from '../support/test-database.ts';
+import { batchOf, type Draft, TestClient, TestFirm } from '../support/test-firm.ts';
+import { readingDraft, visitDrafts } from '../support/visit-drafts.ts';
+
+/** What code of the server fails on, as long as it has its faults. */
+const faulty = vi.hoisted(() => ({ rule: true, reader: true }));
+
+vi.mock('../../src/rules/assessment/assess-purge.ts', async (original) => {
+  const real = await original<typeof import('../../src/rules/assessment/assess-purge.ts')>();
+  const assessPurge = (input: AssessmentInput) => {
+    if (faulty.rule && input.readings.some(({ fields }) => fields.ph === '6.66')) throw new TypeError('a rule fails');
+    return real.assessPurge(input);
+  };
+  return { ...real, assessPurge };
+});
+
+vi.mock('../../src/writes/read-line.ts', async (original) => {
+  const real = await original<typeof import('../../src/writes/read-line.ts')>();
+  const readLine: typeof real.readLine = (text, ...more) => {
+    if (faulty.reader && text.includes('read to fail')) throw new RangeError('a line that is not read to its end');
+    return real.readLine(text, ...more);
+  };
+  return { ...real, readLine };
+});
+
+let db: TestDatabase;
+let firm: TestFirm;
+let office: TestClient;
+let crew: TestClient;
+let lane: Lane;
+let before: Between;
+const failed = vi.fn<(setAside: string, error: unknown) => void>();
+
+const context = () => ({ pool: db.pool, now: () => new Date(firm.nowMs), committed: () => undefined, failed });
+
+beforeAll(async () => {
+  db = await testDatabase();
+  firm = new TestFirm(db.pool);
+  office = await firm.setUp();
+  const pool = faultyPool(db.pool, (statement, connection) => before(statement, connection));
+  lane = openLane({ ...context(), pool });
+});
+beforeEach(async () => {
+  Object.assign(faulty, { rule: true, reader: true });
+  before = () => undefined;
+  failed.mockClear();
+  crew = new TestClient((await firm.client('crew', firm.ids.phone)).actor, lane);
+});
+afterAll(() => db.drop());
+
+const ODD = { ph: '6.66' };
+
+async function newPurge(): Promise<string> {
+  const { ids, drafts } = visitDrafts(firm);
+  await crew.push(...drafts);
+  return ids.purge;
+}
+
+function readings(purge: string, count: number, odd: readonly number[]): Draft[] {
+  return Array.from({ length: count }, (_, at) => readingDraft(firm, purge, at + 1, odd.includes(at) ? ODD : {}));
+}
+
+async function keptUnder(setAside: string | undefined) {
+  const text = 'select code, standing, raw from set_aside where firm = $1 and id = $2';
+  return (await db.bypass.query(text, [firm.id, setAside])).rows[0];
+}
+
+async function readingsOf(purge: string): Promise<number> {
+  return (await db.bypass.query('select count(*) as n from reading where purge = $1', [purge])).rows[0].n;
+}
+
+async function clean(): Promise<void> {
+  faulty.rule = false;
+  expect(await recompute(db.pool, firm.id)).toEqual([]);
+  expect((await historyFaults(db.bypass, firm.id)).faults).toEqual([]);
+}
+
+describe('what code of the server fails on each time', () => {
+  it.each([
+    ['first', [0]],
+    ['last', [10]],
+    ['several', [1, 5, 6]],
+    ['all', [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10]],
+  ])('[W11] is found among the others and set aside alone, and told to who runs it: %s', async (_where, odd) => {
+    const purge = await newPurge();
+    const first = crew.next;
+    const lines = readings(purge, 11, odd).map((draft) => crew.line(draft));
+    const answer = await crew.answer(lines, first);
+    const outcomes = crew.outcomes(answer);
+    expect(outcomes.map((one) => one.outcome)).toEqual(
+      lines.map((_, at) => (odd.includes(at) ? 'set_aside' : 'applied')),
+    );
+    const aside = outcomes.filter(({ outcome }) => outcome === 'set_aside');
+    expect(new Set(aside.map(({ code }) => code))).toEqual(new Set(['server_failed']));
+    const told = failed.mock.calls.map(([id, error]) => [id, String(error)]);
+    expect(told).toEqual(aside.map(({ setAside }) => [setAside, 'TypeError: a rule fails']));
+    for (const { setAside, mutationId = 0 } of aside) {
+      expect((await keptUnder(setAside)).raw.toString()).toBe(lines[mutationId - first]);
+    }
+    expect(await crew.answer(lines, first)).toMatchObject({
+      outcomes: answer.status === 'answered' ? answer.outcomes : [],
+      repeated: 11,
+    });
+    expect(await readingsOf(purge)).toBe(11 - odd.length);
+    await clean();
+  });
+
+  it('[W11] is kept byte for byte where even reading it fails, and taken up once that is mended', async () => {
+    const purge = await newPurge();
+    const remark: Draft = {
+      verb: 'amend',
+      kind: 'purge',
+      id: purge,
+      base: { rev: 1 },
+      set: { remark: 'read to fail' },
+    };
+    const first = crew.next;
+    const line = crew.line(remark);
+    const [outcome, next] = crew.outcomes(await crew.answer([line, crew.line(readingDraft(firm, purge, 3))], first));
+    expect([outcome, next]).toMatchObject([{ outcome: 'set_aside', code: 'server_failed' }, { outcome: 'applied' }]);
+    expect((await keptUnder(outcome?.setAside)).raw.toString()).toBe(line);
+    failed.mockClear();
+    expect(await takeUp(context(), firm.id)).toBe(0);
+    expect(failed.mock.calls.map(([id]) => id)).toContain(outcome?.setAside);
+    faulty.reader = false;
+    expect(await takeUp(context(), firm.id)).toBe(1);
+    expect(await keptUnder(outcome?.setAside)).toMatchObject({ standing: 'released' });
+  });
+
+  it('[W11] is tried again until the server is mended, and is applied then with what waited for it', async () => {
+    const { ids, drafts } = visitDrafts(firm);
+    const [visit, ...others] = drafts;
+    await crew.push(...(visit ? [visit] : []));
+    // a purge without its readings does not fail; the first reading is what the rule meets
+    await crew.push(...others);
+    const odd = readingDraft(firm, ids.purge, 5, ODD);
+    const needs = { ...readingDraft(firm, ids.purge, 10), requires: [odd.id ?? ''] };
+    const outcomes = await crew.push(odd, needs);
+    expect(outcomes).toMatchObject([{ code: 'server_failed' }, { code: 'parent_missing' }]);
+    failed.mockClear();
+    for (const round of [1, 2]) {
+      expect(await takeUp(context(), firm.id), `round ${round}`).toBe(0);
+      expect(failed.mock.calls.filter(([id]) => id === outcomes[0]?.setAside)).toHaveLength(round);
+    }
+    faulty.rule = false;
+    await takeUp(context(), firm.id);
+    expect(await readingsOf(ids.purge)).toBe(2);
+    const [row] = (
+      await db.bypass.query(
+        'select l.client, l.mutation from head h join ledger l using (firm, feed, seq) where h.firm = $1 and h.id = $2',
+        [firm.id, odd.id],
+      )
+    ).rows;
+    expect(row).toEqual({ client: crew.id, mutation: outcomes[0]?.mutationId });
+    await clean();
+  });
+
+  it('[W11] says what it lacks where it is decided otherwise once the server is mended', async () => {
+    const purge = await newPurge();
+    const [outcome] = await crew.push(...readings(purge, 1, [0]));
+    // as if what the server failed on had been that
+    const raw = {
+      mutationId: outcome?.mutationId,
+      verb: 'amend',
+      kind: 'reading',
+      id: readingDraft(firm, purge, 1).id,
+    };
+    const text = JSON.stringify({ ...raw, base: { rev: 1 }, set: { ph: '7.00' } });
+    await db.bypass.query('update set_aside set raw = $3 where firm = $1 and id = $2', [
+      firm.id,
+      outcome?.setAside,
+      Buffer.from(text),
+    ]);
+    faulty.rule = false;
+    await takeUp(context(), firm.id);
+    expect(await keptUnder(outcome?.setAside)).not.toMatchObject({ code: 'server_failed' });
+  });
+
+  it('[W11] is answered as a fault where it comes as a request of its own, or where nobody is told', async () => {
+    const purge = await newPurge();
+    const { actor } = await firm.client('coordinator');
+    const own = new TestClient(actor, lane);
+    const single = batchOf(actor, own.id, 1, [own.line(readingDraft(firm, purge, 1, ODD))]);
+    await expect(lane({ ...single, oneShot: true })).rejects.toThrow('a rule fails');
+    const { pool, now, committed } = context();
+    const silent = openLane({ pool, now, committed });
+    const phone = new TestClient(crew.actor, silent);
+    await expect(phone.push(...readings(purge, 3, [1]))).rejects.toThrow('a rule fails');
+    expect(failed).not.toHaveBeenCalled();
+    const { rows } = await db.bypass.query('select 1 from set_aside where client = any($1)', [[own.id, phone.id]]);
+    expect(rows).toEqual([]);
+  });
+
+  it('[W12] may be released by a coordinator once the server is mended', async () => {
+    const purge = await newPurge();
+    const [outcome] = await crew.push(...readings(purge, 1, [0]));
+    faulty.rule = false;
+    const [released] = await office.push({ verb: 'release', kind: 'set-aside', id: outcome?.setAside ?? '' });
+    expect(released).toMatchObject({ outcome: 'applied', kind: 'reading' });
+  });
+});
+
+describe('a push that takes the database too long', () => {
+  /** Cancels each transaction of the client that stores more than so many mutations. */
+  function cancelsOver(most: number, tries: { count: number }): Between {
+    return async (text, connection) => {
+      if (text !== 'commit') return;
+      const asked = 'select count(*) as n from receipt where client = $1 and xmin = pg_current_xact_id()::xid';
+      const { rows } = await connection.query<{ n: number }>(asked, [crew.id]);
+      if ((rows[0]?.n ?? 0) <= most) return;
+      tries.count += 1;
+      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+    };
+  }
+
+  it('[W14] is tried again in parts, each of which has the lock no longer than it takes to find out', async () => {
+    const purge = await newPurge();
+    const tries = { count: 0 };
+    before = cancelsOver(3, tries);
+    const outcomes = await crew.push(...readings(purge, 11, []));
+    expect(outcomes.map(({ outcome }) => outcome)).toEqual(Array(11).fill('applied'));
+    // eleven, then six and five: one try each
+    expect(tries.count).toBe(3);
+    await clean();
+  });
+
+  it('[W14] is thrown where one mutation alone does, and what went through is not done twice', async () => {
+    const purge = await newPurge();
+    before = cancelsOver(0, { count: 0 });
+    const first = crew.next;
+    const lines = readings(purge, 3, []).map((draft) => crew.line(draft));
+    await expect(crew.answer(lines, first)).rejects.toThrow('made for a test');
+    expect(await readingsOf(purge)).toBe(0);
+    before = () => undefined;
+    expect(crew.outcomes(await crew.answer(lines, first)).map(({ outcome }) => outcome)).toEqual(
+      Array(3).fill('applied'),
+    );
+    expect(failed).not.toHaveBeenCalled();
+  });
+
+  it('[W14] stays together where it came as one request', async () => {
+    const purge = await newPurge();
+    const tries = { count: 0 };
+    before = async (text, connection) => {
+      if (text !== 'commit') return;
+      tries.count += 1;
+      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+    };
+    const own = new TestClient((await firm.client('coordinator')).actor, lane);
+    const lines = readings(purge, 4, []).map((draft) => own.line(draft));
+    await expect(lane({ ...batchOf(own.actor, own.id, 1, lines), oneShot: true })).rejects.toThrow('made for a test');
+    expect([tries.count, await readingsOf(purge)]).toEqual([4, 0]);
+  });
+});
+
+describe('several changes that come as one request', () => {
+  it('[W11] of which the database refuses one are answered each by itself, and again the same', async () => {
+    const purge = await newPurge();
+    const owner = await db.owner();
+    await owner.query(`alter table reading add constraint no_cursed_value check (ph <> 5.55)`);
+    const own = new TestClient((await firm.client('coordinator')).actor, lane);
+    const drafts = [0, 1, 2, 3, 4].map((at) => readingDraft(firm, purge, at + 1, at === 3 ? { ph: '5.55' } : {}));
+    const batch = {
+      ...batchOf(
+        own.actor,
+        own.id,
+        1,
+        drafts.map((draft) => own.line(draft)),
+      ),
+      oneShot: true,
+    };
+    const answer = await lane(batch);
+    expect(own.outcomes(answer).map(({ outcome }) => outcome)).toEqual([
+      'applied',
+      'applied',
+      'applied',
+      'set_aside',
+      'applied',
+    ]);
+    expect(await lane(batch)).toMatchObject({
+      outcomes: answer.status === 'answered' ? answer.outcomes : [],
+      repeated: 5,
+    });
+  });
+});
