@@ -8,7 +8,7 @@ import { plainEnrolmentCode } from '../../protocol/enrolment-code.ts';
 import { syncFolder } from '../journal-file.ts';
 import { CrewError } from './crew-error.ts';
 import { join } from './join.ts';
-import { nodeFetch } from './node-device.ts';
+import { type Device, nodeDevice } from './node-device.ts';
 import type { Say } from './open-crew.ts';
 
 const pendingTry = z.strictObject({ url: z.string(), code: z.string(), secret: z.string() });
@@ -68,13 +68,19 @@ export interface Code {
 }
 
 /** Puts this folder under the token that a code gives; what was recorded here before stays and is sent under it. */
-export async function enrolCrew(folder: string, url: string, { code, label }: Code, say: Say): Promise<boolean> {
+export async function enrolCrew(
+  folder: string,
+  url: string,
+  { code, label }: Code,
+  say: Say,
+  on: Device = nodeDevice(),
+): Promise<boolean> {
   const secret = await secretFor(folder, url, code);
-  const answer = await enrol({ base: url, fetch: nodeFetch }, { code, label, secret });
+  const answer = await enrol({ base: url, fetch: on.fetch }, { code, label, secret });
   if (!answer.ok) {
     throw new CrewError(`${url} did not take the code: ${answer.problem.detail}; ${whatNow(answer.problem)}`);
   }
-  const complete = await join(folder, url, secret, say);
+  const complete = await join(folder, url, secret, say, on);
   await rm(fileIn(folder), { force: true });
   return complete;
 }

@@ -7,6 +7,14 @@ import { bootId } from '../process-life.ts';
 
 const ANSWER_WITHIN_MS = 30_000;
 
+/** What the command line works on: the clocks, the chance and the line of a computer, or of a phone that is played. */
+export interface Device {
+  /** @param aheadMs by how much the time to go by is ahead of the computer's */
+  time(aheadMs: number): DeviceTime;
+  readonly newId: () => string;
+  readonly fetch: FetchLike;
+}
+
 function two(number: number): string {
   return String(number).padStart(2, '0');
 }
@@ -20,18 +28,23 @@ export function localTime(now: Date): string {
 }
 
 /** The clocks of this computer. The uptime goes on between two commands, so that readings keep their spacing. */
-export function nodeTime(): DeviceTime {
+function nodeTime(aheadMs: number): DeviceTime {
+  const wall = () => localTime(new Date(Date.now() + aheadMs));
   const boot = bootId();
-  if (boot !== null) return { wall: () => localTime(new Date()), monotonicMs: () => os.uptime() * 1_000, boot };
-  return { wall: () => localTime(new Date()), monotonicMs: () => performance.now(), boot: randomUUID() };
+  if (boot !== null) return { wall, monotonicMs: () => os.uptime() * 1_000, boot };
+  return { wall, monotonicMs: () => performance.now(), boot: randomUUID() };
 }
 
 export function nodeIds(): () => string {
   return uuidV7Maker({ nowMs: () => Date.now(), randomBytes: (count) => randomBytes(count) });
 }
 
-export const nodeFetch: FetchLike = (url, request) =>
+const nodeFetch: FetchLike = (url, request) =>
   fetch(url, { ...request, signal: AbortSignal.timeout(ANSWER_WITHIN_MS) }).catch((error: Error) => {
     // Node says only "fetch failed" and keeps the reason behind it.
     throw new Error(error.cause instanceof Error && error.cause.message ? error.cause.message : error.message);
   });
+
+export function nodeDevice(): Device {
+  return { time: nodeTime, newId: nodeIds(), fetch: nodeFetch };
+}

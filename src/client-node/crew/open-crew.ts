@@ -1,7 +1,7 @@
 import { type FieldClient, openClient } from '../../client/client.ts';
 import { httpTransport } from '../../client/http-transport.ts';
 import { openFileStore } from '../file-store.ts';
-import { nodeFetch, nodeIds, nodeTime } from './node-device.ts';
+import { type Device, nodeDevice } from './node-device.ts';
 import { readSettings, type Settings, writeSettings } from './settings.ts';
 
 export type Say = (line: string) => void;
@@ -24,12 +24,14 @@ export async function changePeople(crew: Crew, people: Partial<Pick<Settings, 'r
   if (people.writes) await crew.client.setPerson(people.writes);
 }
 
-export async function openCrew(folder: string, say: Say): Promise<Crew> {
+export async function openCrew(folder: string, say: Say, device: Device = nodeDevice()): Promise<Crew> {
   let settings = await readSettings(folder);
   const store = await openFileStore({ folder });
   if (store.cutOff > 0) say(`(what was being written when the program ended last, ${store.cutOff} bytes, was cut off)`);
-  const transport = httpTransport({ base: settings.url, token: settings.token, fetch: nodeFetch });
-  const client = await openClient({ store, transport, time: nodeTime(), newId: nodeIds(), role: settings.role });
+  const { url: base, token, role, aheadMs } = settings;
+  const { newId, fetch } = device;
+  const transport = httpTransport({ base, token, fetch });
+  const client = await openClient({ store, transport, time: device.time(aheadMs), newId, role });
   const { person } = await client.identity();
   // The last change of people was cut off between this file and the store.
   if (settings.writes !== null && settings.writes !== person) await client.setPerson(settings.writes);

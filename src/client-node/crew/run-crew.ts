@@ -9,7 +9,7 @@ import { counted } from './counted.ts';
 import { CrewError } from './crew-error.ts';
 import { enrolCrew } from './enrol.ts';
 import { join } from './join.ts';
-import { nodeIds } from './node-device.ts';
+import { type Device, nodeDevice } from './node-device.ts';
 import { openCrew, type Say } from './open-crew.ts';
 import { inPlainWords } from './plain-words.ts';
 import type { Keys } from './reading-mode.ts';
@@ -35,6 +35,8 @@ const FLAGS = ['again', 'anyway', 'all', 'done', 'out', 'calibrated', 'end'] as 
 export interface Console {
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly keys: Keys;
+  /** This computer, where none is named. */
+  readonly device?: Device;
   out(text: string): void;
   err(text: string): void;
 }
@@ -56,8 +58,8 @@ function help(say: Say): void {
   say('"kept" means: on the disk of this computer, also if the power fails now.');
 }
 
-async function recover(folder: string, say: Say): Promise<number> {
-  const { kept, unsent, carried, unreadable, copy } = await recoverFileStore(folder, nodeIds());
+async function recover(folder: string, say: Say, { newId }: Device): Promise<number> {
+  const { kept, unsent, carried, unreadable, copy } = await recoverFileStore(folder, newId);
   say(
     `saved ${counted(kept, 'record')} (${unsent} unsent, ${carried} carried); ${counted(unreadable, 'part')} could not be read`,
   );
@@ -110,7 +112,7 @@ function timeFor(name: string, { takesTime }: Command, words: readonly string[],
   throw new CrewError(`crew ${name} takes no time: --at is for ${taking.map(([one]) => one).join(', ')}`);
 }
 
-async function run(args: readonly string[], { env, keys, out }: Console): Promise<number> {
+async function run(args: readonly string[], { env, keys, device = nodeDevice(), out }: Console): Promise<number> {
   const say: Say = (line) => out(`${line}\n`);
   const wantsHelp = args.includes('--help');
   const { words, option, said } = wantsHelp ? NOTHING_SAID : readCall(args);
@@ -123,20 +125,19 @@ async function run(args: readonly string[], { env, keys, out }: Console): Promis
   if (name === 'enrol') {
     const [url, ...code] = rest;
     if (!url || code.length === 0) throw new CrewError('something is missing: crew enrol URL CODE');
-    return (await enrolCrew(folder, url.replace(/\/+$/, ''), { code: code.join(' '), label: option('label') }, say))
-      ? 0
-      : NOT_COMPLETE;
+    const given = { code: code.join(' '), label: option('label') };
+    return (await enrolCrew(folder, url.replace(/\/+$/, ''), given, say, device)) ? 0 : NOT_COMPLETE;
   }
   if (name === 'join') {
     const [url, token] = rest;
     if (!url || !token) throw new CrewError('something is missing: crew join URL TOKEN');
-    return (await join(folder, url.replace(/\/+$/, ''), token, say)) ? 0 : NOT_COMPLETE;
+    return (await join(folder, url.replace(/\/+$/, ''), token, say, device)) ? 0 : NOT_COMPLETE;
   }
-  if (name === 'recover') return recover(folder, say);
+  if (name === 'recover') return recover(folder, say, device);
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (!command) throw new CrewError(`there is no command "${name}": crew help lists them`);
   const { at, rest: others } = timeFor(name, command, rest, option('at'));
-  const crew = await openCrew(folder, say);
+  const crew = await openCrew(folder, say, device);
   try {
     const then = at === undefined ? null : await todayAt(crew, at);
     const done = await command.run(seenAt(crew, then), { words: others, option, said, keys, write: out });
