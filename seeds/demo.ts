@@ -6,6 +6,7 @@ import { ZONE } from './firm/site.ts';
 import { play, startClock } from './play/play.ts';
 import { whatWentWrong } from './play/verify.ts';
 import { eventNews } from './report/event-news.ts';
+import { goOnLines } from './report/go-on.ts';
 import { moment } from './report/layout.ts';
 import { eventLines } from './report/print-event.ts';
 import { assertAnswered, visitorLines, visitors } from './report/visitors.ts';
@@ -48,7 +49,11 @@ async function show(server: DemoServer): Promise<void> {
   const [phone] = world.crews['North crew'].phones;
   const guests = visitors(entered, phone);
   await assertAnswered(server.base, guests);
-  print(...visitorLines(server.base, guests), '');
+  print(...visitorLines(server.base, guests));
+  server.clock.goOn(() => performance.now());
+  const [typed] = world.crews['West crew'].phones;
+  await typed.putDown();
+  print(...goOnLines(typed), '');
 }
 
 /** Serves, plays, prints, and stays up unless it is asked for once only. */
@@ -73,7 +78,6 @@ async function demo(once: boolean): Promise<void> {
     await server.close();
     throw error;
   }
-  clock.goOn(() => performance.now());
   print(`Played, checked and printed in ${(performance.now() / 1_000).toFixed(1)} s.`);
   print(`ready ${server.url}`);
   print(once ? 'Asked for once, so it stops now.' : 'It stays up, and the clock of the play goes on. Ctrl-C stops it.');

@@ -18,6 +18,8 @@ export interface Host {
   readonly ctx: Context;
   /** The clock that the server goes by. */
   readonly clock: WorldClock;
+  /** Where phones whose records lie in files have theirs. */
+  readonly folder: string;
 }
 
 /** The firm as the office has entered it. */

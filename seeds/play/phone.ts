@@ -27,11 +27,18 @@ export interface Phone {
   readonly newId: () => string;
 }
 
-export async function openPhone({ label, base, token, world, zone, seed, aheadMs = 0 }: PhoneOptions): Promise<Phone> {
+/** The clock and the line of a phone, and its chance. */
+export function phoneParts({ world, zone, seed, aheadMs = 0 }: PhoneOptions): Pick<Phone, 'clock' | 'line' | 'newId'> {
   const chance = new Chance(seed);
   const clock = new PhoneClock(world, zone, aheadMs);
   const line = new Line(world);
   const newId = uuidV7Maker({ nowMs: () => clock.wallMs(), randomBytes: (count) => chance.bytes(count) });
+  return { clock, line, newId };
+}
+
+export async function openPhone(options: PhoneOptions): Promise<Phone> {
+  const { label, base, token } = options;
+  const { clock, line, newId } = phoneParts(options);
   const transport = httpTransport({ base, token, fetch: line.fetch });
   const client = await openClient({ store: memoryStore(), transport, time: clock, newId });
   return { label, token, client, clock, line, newId };

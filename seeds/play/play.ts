@@ -41,7 +41,7 @@ async function openWorld(host: Host, entered: EnteredFirm, tell: Tell): Promise<
     id,
     event,
     desk,
-    crews: await openCrews(host, entered),
+    crews: await openCrews(host, entered, (line) => tell(clock.nowMs, 'West crew', line)),
     tell: (who, what) => tell(clock.nowMs, who, what),
   };
 }

@@ -84,6 +84,11 @@ function lastMs({ beganMs, rows }: Pick<Purging, 'beganMs' | 'rows'>): number {
   return beganMs + (rows.at(-1)?.seconds ?? 0) * 1_000;
 }
 
+/** When the crew says that the water is stable. */
+export function calledMs(purging: Purging): number {
+  return lastMs(purging) + MINUTE_MS;
+}
+
 /** At the truck, what was at the well is cleaned for the next one. */
 async function cleanAfter({ stop, ...log }: Purging, { gear, cleaningBrokenOff }: VisitPlan): Promise<void> {
   const brokenOff = cleaningBrokenOff && stop.pump !== null ? [stop.pump] : [];
@@ -98,11 +103,16 @@ async function typeCleanings(world: World, day: Day, crew: Crew, plan: VisitPlan
   await cleanUnits({ world, phone, reader, paper: true }, lastMs(log) + CLEANING * MINUTE_MS, labels);
 }
 
-/** Called stable, cell off, bottles, last level, away; and the gear is cleaned. */
+/** Called stable, and on from there. */
 export async function finishVisit(purging: Purging, plan: VisitPlan): Promise<void> {
+  await decide(purging.stop, calledMs(purging), 'stable', true);
+  await sampleAndLeave(purging, plan);
+}
+
+/** Cell off, bottles, last level, away; and the gear is cleaned. */
+export async function sampleAndLeave(purging: Purging, plan: VisitPlan): Promise<void> {
   const { stop } = purging;
   const at = (minutes: number) => lastMs(purging) + minutes * MINUTE_MS;
-  await decide(stop, at(1), 'stable', true);
   await happen(stop, at(2), 'cell-off');
   await takeSample(stop, at(4), plan.sample);
   await gauge(stop, at(15), 'final', decimalOf(plan.shape.staticFt + plan.shape.drawdownFt / 2, 2));

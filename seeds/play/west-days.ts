@@ -4,6 +4,7 @@ import { syncInVain, syncPhone } from './phone.ts';
 import { purgeDry, sampleFlowing } from './special-purges.ts';
 import { MINUTE_MS } from './steps.ts';
 import { observedAt, timeOf } from './stop.ts';
+import { typeVisit } from './typed-log.ts';
 import { readLog, startVisit, usualVisit } from './visit.ts';
 import { PLANS } from './visit-plans.ts';
 import type { Crew, Day, World } from './world.ts';
@@ -11,16 +12,11 @@ import type { Crew, Day, World } from './world.ts';
 /** With a phone whose clock is hours ahead: a flowing well, one that purges dry, and one typed by the other person. */
 export async function westDayOne(world: World, day: Day): Promise<void> {
   const crew = world.crews['West crew'];
-  const [phone] = crew.phones;
   await prepareKit(world, day, crew, '06:50');
   await morning(world, day, crew, '07:15', ['Compressor 1']);
   await sampleFlowing(world, day, crew, '08:20');
   await purgeDry(world, day, crew, '10:20');
-  const [reader, writer] = crew.people;
-  await phone.client.setPerson(world.id('member', writer));
-  await usualVisit(world, day, crew, { ...PLANS.mw2, at: '13:10', reader });
-  world.tell(crew.name, `MW-2 sampled; ${reader} read, ${writer} typed`);
-  await phone.client.setPerson(world.id('member', reader));
+  await typeVisit(world, day, crew, '13:10');
   await evening(world, day, crew, '17:50');
 }
 

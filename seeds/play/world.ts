@@ -4,6 +4,7 @@ import type { CrewName, PersonName } from '../firm/people.ts';
 import type { Agenda } from './agenda.ts';
 import type { WorldClock } from './clock.ts';
 import type { Phone } from './phone.ts';
+import type { TypedPhone } from './typed-phone.ts';
 
 /** Two people with a phone each and what they took along. */
 export interface Crew {
@@ -17,6 +18,13 @@ export interface Crew {
   readonly signedOut: Map<string, string>;
 }
 
+/** A crew that also types into the command line of crews, on its first phone. */
+export interface TypingCrew extends Crew {
+  readonly phones: readonly [TypedPhone, Phone];
+}
+
+export type Crews = Readonly<Record<Exclude<CrewName, 'West crew'>, Crew> & Record<'West crew', TypingCrew>>;
+
 /** Everything that the days of the crews share. */
 export interface World {
   readonly clock: WorldClock;
@@ -24,7 +32,7 @@ export interface World {
   readonly zone: string;
   readonly id: IdOf;
   readonly event: string;
-  readonly crews: Readonly<Record<CrewName, Crew>>;
+  readonly crews: Crews;
   /** The coordinator's computer. */
   readonly desk: Phone;
   /** One line of progress for whoever watches. */

@@ -1,6 +1,7 @@
 import type { EnteredFirm } from '../play/enter-firm.ts';
 import { FAILED_BLANK } from '../play/laboratory.ts';
 import type { Phone } from '../play/phone.ts';
+import { quoted } from './quoted.ts';
 
 /** A request to try that changes nothing. */
 export interface Trial {
@@ -84,10 +85,6 @@ export function visitors(entered: EnteredFirm, phone: Phone): Visitor[] {
       ],
     },
   ];
-}
-
-function quoted(text: string): string {
-  return `'${text.replaceAll("'", "'\\''")}'`;
 }
 
 function curl(token: string | null, { path, body }: Trial): string {

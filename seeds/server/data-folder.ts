@@ -11,8 +11,9 @@ const RUN = /^run-(\d{1,9})$/;
 const MARKER = 'made-by-the-demo.json';
 const marker = z.strictObject({ demo: z.literal('wellround'), process: z.int() });
 
-/** What the embedded database makes in its data folder, besides the marker of the demo. */
-const OURS = /^(postgres|postgres\.log(\.1)?|postgres\.new-.+|postgres\.unfinished-\d+|postgres-programs-.+)$/;
+/** What the embedded database and the West crew make there, besides the marker of the demo. */
+const OURS =
+  /^(west-crew|postgres|postgres\.log(\.1)?|postgres\.new-.+|postgres\.unfinished-\d+|postgres-programs-.+)$/;
 
 export interface Fresh {
   readonly folder: string;

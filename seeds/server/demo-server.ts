@@ -30,5 +30,5 @@ export async function openDemoServer(config: Config, logger: Logger, clock: Worl
     await app.close();
     await store.close();
   };
-  return { url, base: reachable(url), ctx: store.ctx, clock, close };
+  return { url, base: reachable(url), ctx: store.ctx, clock, folder: config.DATA_DIR, close };
 }

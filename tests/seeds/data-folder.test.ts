@@ -3,6 +3,7 @@ import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CREW_FOLDER } from '../../seeds/play/crews.ts';
 import { freshFolder } from '../../seeds/server/data-folder.ts';
 import { testLog } from '../support/test-log.ts';
 
@@ -21,6 +22,8 @@ async function earlierRun(name: string, process: number, ...files: string[]): Pr
   const folder = path.join(base, name);
   await mkdir(path.join(folder, 'postgres'), { recursive: true });
   await writeFile(path.join(folder, 'postgres', 'PG_VERSION'), '18');
+  await mkdir(path.join(folder, CREW_FOLDER));
+  await writeFile(path.join(folder, CREW_FOLDER, 'journal.ndjson'), '{}');
   await writeFile(path.join(folder, MARKER), JSON.stringify({ demo: 'wellround', process }));
   for (const file of files) await writeFile(path.join(folder, file), 'kept');
   return folder;

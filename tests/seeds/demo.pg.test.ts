@@ -4,6 +4,8 @@ import { createServer } from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openCrew } from '../../src/client-node/crew/open-crew.ts';
+import { crewTyping } from '../client-node/crew-child.ts';
 import { serverOn, stopServerOn } from '../support/data-folders.ts';
 import { isRoot, ordinaryAccount } from '../support/ordinary-account.ts';
 import { type DemoProcess, startDemo } from './demo-process.ts';
@@ -28,6 +30,31 @@ function expectStatus(demo: DemoProcess): void {
   expect(demo.out()).toContain('Open flags');
   expect(demo.out()).toContain('Conflicts for a person to decide: 2');
   expect(demo.out()).toMatch(/export URL=http:\/\/127\.0\.0\.1:\d+ TOKEN=wrt_/);
+}
+
+/** Takes up what the West crew left, with the commands that were printed. */
+async function goOnAsTheCrew(demo: DemoProcess): Promise<void> {
+  const folder = /export CREW_FOLDER='(.+)'/.exec(demo.out())?.[1] ?? '';
+  const commands = [...demo.out().matchAll(/^ {2}npm run crew -- (.+)$/gm)].map(([, command = '']) => command);
+  expect(commands).toEqual(['status', 'read MW-12', 'sync', 'help']);
+  const typed = ['ph=7.02 temp=12.31\n', '\t', 'ph=7.01 temp=12.30\n', 'done\n'];
+  const said: string[] = [];
+  for (const command of commands) {
+    const ran = await crewTyping(folder, command.startsWith('read') ? typed : [], ...command.split(' '));
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    said.push(ran.out);
+  }
+  const [status, read, sync] = said;
+  const waiting = Number(/^unsent {3}([1-9]\d*), /m.exec(status ?? '')?.[1]);
+  expect(status).toContain('MW-12    not stable yet');
+  expect(read).toMatch(/ph=7\.02 .*; IV reads, OT writes\n(.*\n)+kept .*ph=7\.01 .*; OT reads/);
+  expect(sync).toContain(`sent ${waiting + 2}, got`);
+  const crew = await openCrew(folder, () => undefined);
+  const wallMs = Date.parse(crew.client.context.time.wall());
+  await crew.close();
+  // the folder goes by the time of the play, whatever day it is here
+  expect(wallMs).toBeGreaterThan(Date.parse('2026-10-14T17:40:00-05:00'));
+  expect(wallMs).toBeLessThan(Date.parse('2026-10-15T17:40:00-05:00'));
 }
 
 describe('npm run demo', () => {
@@ -55,6 +82,7 @@ describe('npm run demo', () => {
       const answer = await fetch(`${url}/v1/sync/feeds`, { headers: { authorization: `Bearer ${token}` } });
       expect(answer.status).toBe(200);
       await answer.text();
+      await goOnAsTheCrew(demo);
       demo.signal('SIGINT');
       await demo.ended;
       expect(demo.err()).toBe('');

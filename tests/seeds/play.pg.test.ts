@@ -320,12 +320,28 @@ describe('the round before', () => {
 });
 
 describe('phones and their lines', () => {
-  it('tells who read and who typed when the phone changed hands', async () => {
-    const [first] = await readingsAt('MW-2');
-    expect(observed(first)).toMatchObject({
-      readBy: p.world.id('member', 'Oskar Thornby'),
-      writtenBy: p.world.id('member', 'Ines Vargault'),
-    });
+  it('tells who read and who typed, before and after the two changed with one key', async () => {
+    const readings = await readingsAt('MW-2');
+    const [oskar, ines] = [p.world.id('member', 'Oskar Thornby'), p.world.id('member', 'Ines Vargault')];
+    const people = readings.map((one) => [observed(one).readBy, observed(one).writtenBy]);
+    expect(people).toEqual([...Array(7).fill([oskar, ines]), ...Array(5).fill([ines, oskar])]);
+    const [call] = await under('call', 'purge', await purgeAt('MW-2'));
+    expect(observed(call)).toMatchObject({ readBy: ines, writtenBy: oskar });
+  });
+
+  it('shows the commands that the West crew types, and what its screen says to them', async () => {
+    const screen = p.said.filter((line) => line.startsWith('West crew: ')).map((line) => line.slice(11));
+    const commands = screen
+      .filter((line) => line.startsWith('$ '))
+      .map((line) => line.replace(/wrt_\S+|http\S+/g, '*'));
+    expect(commands).toEqual(
+      ['join * *', 'who --reads OT --writes IV', 'read MW-2'].map((one) => `$ npm run crew -- ${one}`),
+    );
+    const prompts = screen.filter((line) => line.includes(' MW-2> ')).map((line) => line.slice(0, 24));
+    expect(new Set(prompts)).toEqual(new Set(['[OT reads, IV writes] MW', '[IV reads, OT writes] MW']));
+    const readings = await readingsAt('MW-2');
+    const kept = screen.filter((line) => line.startsWith('kept as number')).slice(0, 11);
+    expect(kept.map((line) => /ph=(\S+)/.exec(line)?.[1])).toEqual(readings.slice(1).map(({ fields }) => fields.ph));
   });
 
   it('lets one phone stand out whose clock was hours ahead, and corrects nothing that was entered', async () => {

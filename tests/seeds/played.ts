@@ -1,3 +1,6 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import os from 'node:os';
+import path from 'node:path';
 import pino from 'pino';
 import { type Played, play, startClock } from '../../seeds/play/play.ts';
 import { type EventNews, eventNews } from '../../seeds/report/event-news.ts';
@@ -22,15 +25,16 @@ export interface PlayedOnce extends Played {
   close(): Promise<void>;
 }
 
-function serverConfig(db: TestDatabase) {
+function serverConfig(db: TestDatabase, folder: string) {
   const app = db.appDatabaseUrl === undefined ? {} : { APP_DATABASE_URL: db.appDatabaseUrl };
-  return readConfig({ PORT: '0', DATABASE_URL: db.databaseUrl, ...app });
+  return readConfig({ PORT: '0', DATA_DIR: folder, DATABASE_URL: db.databaseUrl, ...app });
 }
 
 export async function playOnce(): Promise<PlayedOnce> {
   const db = await testDatabase();
+  const folder = await mkdtemp(path.join(os.tmpdir(), 'wellround-play-'));
   const logger = pino({ level: process.env.TEST_LOG ?? 'silent' });
-  const server = await openDemoServer(serverConfig(db), logger, startClock());
+  const server = await openDemoServer(serverConfig(db, folder), logger, startClock());
   const said: string[] = [];
   const played = await play(server, (_at, who, what) => said.push(`${who}: ${what}`));
   const { entered } = played;
@@ -52,8 +56,10 @@ export async function playOnce(): Promise<PlayedOnce> {
       return (await entered.desk.client.all(kind)).map(({ record }) => record);
     },
     async close() {
+      await played.world.crews['West crew'].phones[0].putDown();
       await server.close();
       await db.drop();
+      await rm(folder, { recursive: true, force: true });
     },
   };
 }
