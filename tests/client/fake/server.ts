@@ -87,7 +87,7 @@ export class FakeServer {
     const url = new URL(path, 'http://fake');
     const [, , , what, feed = '', part] = url.pathname.split('/').map(decodeURIComponent);
     if (method === 'POST') {
-      if (Buffer.byteLength(body) > this.maxPushBytes) return problem(413, 'too_large');
+      if (new TextEncoder().encode(body).length > this.maxPushBytes) return problem(413, 'too_large');
       return answerPush(this.state, body, this.durable, this.now);
     }
     if (what === 'feeds' && feed === '') {
