@@ -12,8 +12,11 @@ import type { Cleanup } from './cleanup.ts';
 
 const MIGRATIONS = path.join(import.meta.dirname, '../../prisma/migrations');
 
-/** The only setting that is not the server's own: the connections of both sides stay open while either is measured. */
-const ROOM_FOR_BOTH_SIDES = { max_connections: '100' };
+/**
+ * The only settings that are not the server's own: the connections of both sides stay open while either is measured, and
+ * what is told live is told from the time of its commit.
+ */
+const FOR_THE_RUN = { max_connections: '100', track_commit_timestamp: 'on' };
 
 /** One database of the run. */
 export interface BenchDatabase {
@@ -68,7 +71,7 @@ async function temporaryFolder(cleanup: Cleanup): Promise<string> {
 
 export async function startPostgres(cleanup: Cleanup): Promise<BenchPostgres> {
   const dataDir = await temporaryFolder(cleanup);
-  const server = await startEmbedded({ dataDir, log: testLog, settings: ROOM_FOR_BOTH_SIDES });
+  const server = await startEmbedded({ dataDir, log: testLog, settings: FOR_THE_RUN });
   cleanup.add(() => server.stop());
   const admin = (database: string) => server.connection('superuser', database);
   const [row] = await ask(admin('postgres'), "select current_setting('server_version') as version");

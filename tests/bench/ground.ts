@@ -68,3 +68,10 @@ export async function prepareGround(cleanup: Cleanup, size: Size): Promise<Groun
   const meter = meterOf([process.pid, postgres.pid, server.pid]);
   return { meter, postgres, database, server, firm, phones, bare, bareDatabase, raw, size };
 }
+
+/** Where the feed of the event ends. */
+export async function tailOf({ postgres, database, firm }: Ground): Promise<number> {
+  const text = `select max(seq)::int as tail from ledger where firm = '${firm.firm.id}' and feed = '${firm.feed}'`;
+  const [row] = await postgres.query(text, database.name);
+  return Number(row?.tail);
+}

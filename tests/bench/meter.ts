@@ -19,6 +19,10 @@ export function meterOf(pids: readonly number[]): Meter {
   };
 }
 
+export async function repeated(times: number, work: () => Promise<unknown>): Promise<void> {
+  for (let time = 0; time < times; time++) await work();
+}
+
 /** One side of a round. */
 export interface Side {
   /** Operations a second. */

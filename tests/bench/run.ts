@@ -7,7 +7,8 @@ import { printProfile } from './profile/print.ts';
 import { machineText, tableText } from './report.ts';
 import { measure } from './rounds.ts';
 import { summarize } from './row.ts';
-import { rowsAsked, USAGE } from './usage.ts';
+import { PEER_ROWS } from './rows/peer.ts';
+import { leftOut, rowsAsked, USAGE } from './usage.ts';
 
 function options() {
   const { values } = parseArgs({
@@ -35,7 +36,9 @@ async function run(cleanup: Cleanup): Promise<void> {
   const rows = (await measure(cleanup, ground, chosen)).map(summarize);
   const json = JSON.stringify({ machine, rows }, null, 2);
   if (chosen.json === '-') return void process.stdout.write(`${json}\n`);
-  process.stdout.write(`${machineText(machine)}\n\n${tableText(rows)}\n`);
+  const without = leftOut(chosen.only, chosen.peer, PEER_ROWS);
+  const last = without === null ? '' : `\n${without}\n`;
+  process.stdout.write(`${machineText(machine)}\n\n${tableText(rows)}\n${last}`);
   if (chosen.json !== undefined) await writeFile(chosen.json, `${json}\n`);
 }
 

@@ -21,7 +21,8 @@ export const ROWS: ReadonlyMap<string, string> = new Map([
 const WIDTH = Math.max(...[...ROWS.keys()].map((name) => name.length));
 
 export const USAGE = `npm run bench -- [--quick] [--json FILE] [--profile] [--rounds N] [--peer] [--only ROW,...]
-  rows, all sides of all of them once a round; what is told of each is the median of the rounds:
+  rows, all sides of all of them once a round, the one that goes first changing where it can; what is told of each is
+  the median of the rounds:
 ${[...ROWS].map(([name, what]) => `    ${name.padEnd(WIDTH)}  ${what}`).join('\n')}
   --only     these rows, with commas between them; default: all but the three of the peer
   --peer     also the three rows of the peer; whoever asks for one of them has it installed, once, into
@@ -30,6 +31,12 @@ ${[...ROWS].map(([name, what]) => `    ${name.padEnd(WIDTH)}  ${what}`).join('\n
   --rounds   how many; default: 5, and 3 with --quick
   --json     writes the same numbers to a file (- for standard output instead of the table)
   --profile  says where the time of a push goes in the server, instead of comparing; --only single for single ones`;
+
+/** What a run says of the rows that it was not asked for and does not measure by itself. */
+export function leftOut(only: readonly string[] | null, peer: boolean, rows: readonly string[]): string | null {
+  if (peer || only !== null) return null;
+  return `left out: ${rows.join(', ')}, which compare with a PouchDB Server; --peer has them too, and installs it (44 MB)`;
+}
 
 /** @throws RangeError for a row that there is not: nothing would be measured, and nobody told */
 export function rowsAsked(text: string | undefined): readonly string[] | null {

@@ -1,8 +1,9 @@
 import { v7 } from 'uuid';
 import { type Child, startChild } from '../child.ts';
 import type { Cleanup } from '../cleanup.ts';
-import type { Ground } from '../ground.ts';
+import { type Ground, tailOf } from '../ground.ts';
 import { HttpConnection } from '../http-connection.ts';
+import { alternating, type InTurn } from '../in-turn.ts';
 import { type Measured, type Meter, meterOf, sideOf } from '../meter.ts';
 import { type Round, type Row, roundOf } from '../row.ts';
 import { type Bootstrapped, bootstrap } from '../sides/bootstrap.ts';
@@ -72,6 +73,7 @@ export interface BootstrapSides {
   readonly own: Asked;
   readonly bare: Pick<Asked, 'url' | 'headers'>;
   readonly meter: Meter;
+  readonly inTurn: InTurn;
 }
 
 /** Opens both sides, and reads once from each, to see that they send the same. */
@@ -83,22 +85,25 @@ export async function openBootstrap(cleanup: Cleanup, ground: Ground): Promise<B
   const first = await readAll(ground.meter, own, 1);
   const child = await startBare(cleanup, ground, first.last.firstPage);
   const meter = meterOf([process.pid, ground.postgres.pid, ground.server.pid, child.pid]);
-  const sides = { own, bare: { url: child.url, headers: '' }, meter };
-  checkSamePages(first.last, (await readBare(sides, first.last, 1)).last);
+  const sides = { own, bare: { url: child.url, headers: '' }, meter, inTurn: alternating() };
+  checkSamePages(first.last, (await readBare(sides, first.last.tail, 1)).last);
   return sides;
 }
 
-/** Reads from the bare server what was read from ours. */
-function readBare({ bare, meter }: BootstrapSides, { tail }: Bootstrapped, times: number) {
+/** Reads from the bare server what is read from ours: up to where the feed ends. */
+function readBare({ bare, meter }: BootstrapSides, tail: number, times: number) {
   return readAll(meter, { ...bare, address: `/rows/${tail}` }, times);
 }
 
-/** One round: a phone reads the whole feed from the server, then from the bare server. */
+/** One round: a phone reads the whole feed from the server, and from the bare server. */
 export async function bootstrapRound(ground: Ground, sides: BootstrapSides): Promise<Round> {
   const { bootstraps } = ground.size;
+  const tail = await tailOf(ground);
   await ground.postgres.calm();
-  const ours = await readAll(sides.meter, sides.own, bootstraps);
-  const theirs = await readBare(sides, ours.last, bootstraps);
+  const { own: ours, other: theirs } = await sides.inTurn(
+    () => readAll(sides.meter, sides.own, bootstraps),
+    () => readBare(sides, tail, bootstraps),
+  );
   checkSamePages(ours.last, theirs.last);
   const pages = ours.last.pages * bootstraps;
   return roundOf(sideOf(pages, ours.spent), sideOf(pages, theirs.spent));

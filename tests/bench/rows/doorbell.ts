@@ -1,6 +1,7 @@
 import { type Child, startChild } from '../child.ts';
 import type { Cleanup } from '../cleanup.ts';
 import { CLIENTS, type Ground, serverEnvironment } from '../ground.ts';
+import { alternating, type InTurn } from '../in-turn.ts';
 import { meterOf, type Side, sideOf } from '../meter.ts';
 import { type Round, type Row, roundOf } from '../row.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
@@ -10,8 +11,7 @@ import { BATCH, readyPushes } from './push.ts';
 /** The server, with somebody who listens, and the same server that tells nobody. */
 export interface DoorbellSides {
   readonly silent: Child;
-  /** Who begins changes, so that nothing favours one of them. */
-  turn: number;
+  readonly inTurn: InTurn;
 }
 
 export async function openDoorbell(cleanup: Cleanup, ground: Ground): Promise<DoorbellSides> {
@@ -20,7 +20,7 @@ export async function openDoorbell(cleanup: Cleanup, ground: Ground): Promise<Do
   const path = '/v1/sync/stream';
   const listener = await Listeners.open({ url: ground.server.url, path, headers: [headers], count: 1 });
   cleanup.add(() => listener.close());
-  return { silent, turn: 0 };
+  return { silent, inTurn: alternating() };
 }
 
 async function pushTo(ground: Ground, server: Child, batches: number): Promise<Side> {
@@ -33,13 +33,11 @@ async function pushTo(ground: Ground, server: Child, batches: number): Promise<S
 }
 
 export async function doorbellRound(ground: Ground, sides: DoorbellSides, batches: number): Promise<Round> {
-  sides.turn += 1;
-  if (sides.turn % 2 === 0) {
-    const own = await pushTo(ground, ground.server, batches);
-    return roundOf(own, await pushTo(ground, sides.silent, batches));
-  }
-  const other = await pushTo(ground, sides.silent, batches);
-  return roundOf(await pushTo(ground, ground.server, batches), other);
+  const { own, other } = await sides.inTurn(
+    () => pushTo(ground, ground.server, batches),
+    () => pushTo(ground, sides.silent, batches),
+  );
+  return roundOf(own, other);
 }
 
 export function doorbellRow(rounds: readonly Round[]): Row {

@@ -5,6 +5,8 @@ import type { Draft } from '../../support/test-firm.ts';
 import { localTime, type OpenPurge, pushAll } from '../bench-firm.ts';
 import type { Ground } from '../ground.ts';
 import { HttpConnection } from '../http-connection.ts';
+import { alternating, type InTurn } from '../in-turn.ts';
+import { repeated } from '../meter.ts';
 import { READING_INTERVAL_MS, valuesAt } from '../readings.ts';
 import type { Round, Row } from '../row.ts';
 import { noting, replay, type Statement } from '../sides/captured-statements.ts';
@@ -16,6 +18,7 @@ export interface EventStatusSides {
   readonly address: string;
   readonly headers: string;
   readonly statements: readonly Statement[];
+  readonly inTurn: InTurn;
 }
 
 /** Every well is planned, three of four are visited, and half of those are sampled. */
@@ -63,24 +66,23 @@ export async function openEventStatus(ground: Ground): Promise<EventStatusSides>
   const statements: Statement[] = [];
   const reader = { firm: firm.firm.id, token: id, role: 'dashboard', device: null } as const;
   await eventStatus(noting(ground.database.pool, statements), reader, event);
-  return { address: `/v1/events/${event}/status`, headers: `authorization: Bearer ${secret}\r\n`, statements };
+  const asked = { address: `/v1/events/${event}/status`, headers: `authorization: Bearer ${secret}\r\n` };
+  return { ...asked, statements, inTurn: alternating() };
 }
 
-/** One round: the answer over HTTP so many times, then its statements alone. */
+/** One round: the answer over HTTP so many times, and its statements alone. */
 export async function eventStatusRound(ground: Ground, sides: EventStatusSides): Promise<Round> {
   const times = ground.size.statuses;
   const connection = await HttpConnection.open(ground.server.url);
   try {
-    const ours = await ground.meter(async () => {
-      for (let time = 0; time < times; time++) {
-        const { status, body } = await connection.ask('GET', sides.address, sides.headers);
-        if (status !== 200)
-          throw new Error(`the status was answered ${status}: ${body.toString('utf8').slice(0, 500)}`);
-      }
-    });
-    const theirs = await ground.meter(async () => {
-      for (let time = 0; time < times; time++) await replay(ground.database.pool, sides.statements);
-    });
+    const ask = async () => {
+      const { status, body } = await connection.ask('GET', sides.address, sides.headers);
+      if (status !== 200) throw new Error(`the status was answered ${status}: ${body.toString('utf8').slice(0, 500)}`);
+    };
+    const { own: ours, other: theirs } = await sides.inTurn(
+      () => ground.meter(() => repeated(times, ask)),
+      () => ground.meter(() => repeated(times, () => replay(ground.database.pool, sides.statements))),
+    );
     const us = (processorMs: number) => (processorMs * 1_000) / times;
     const processorUs = { own: us(ours.processorMs), other: us(theirs.processorMs) };
     return { own: ours.ms / times, other: theirs.ms / times, processorUs };

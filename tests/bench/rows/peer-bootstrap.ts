@@ -1,5 +1,6 @@
 import type { Ground } from '../ground.ts';
 import { HttpConnection } from '../http-connection.ts';
+import { alternating, type InTurn } from '../in-turn.ts';
 import { type Measured, type Meter, sideOf } from '../meter.ts';
 import { type Document, inBulk } from '../peer/documents.ts';
 import { createDatabase, PEER_NAME, type Peer } from '../peer/start.ts';
@@ -22,6 +23,7 @@ export interface PeerBootstrapSides {
   readonly address: string;
   readonly headers: string;
   readonly pages: number;
+  readonly inTurn: InTurn;
 }
 
 interface Page {
@@ -60,7 +62,7 @@ export async function openPeerBootstrap(ground: Ground, peer: Peer): Promise<Pee
   const documents = await firstRecords(ground.server.url, address, headers);
   await createDatabase(peer, FEED);
   await writeToPeer(peer, [inBatches(documents).map((batch) => inBulk(FEED, batch))]);
-  const sides = { peer, address, headers, pages: documents.length / PER_PAGE };
+  const sides = { peer, address, headers, pages: documents.length / PER_PAGE, inTurn: alternating() };
   await peerBootstrapRound(ground, sides);
   return sides;
 }
@@ -77,15 +79,15 @@ function readTimes(meter: Meter, url: string, times: number, read: (connection: 
 
 /** One round: the same rows, page by page, from the server and from the peer. */
 export async function peerBootstrapRound(ground: Ground, sides: PeerBootstrapSides): Promise<Round> {
-  const { peer, address, headers, pages } = sides;
+  const { peer, address, headers, pages, inTurn } = sides;
   const times = Math.max(ground.size.bootstraps, LEAST_TIMES);
   const rows = pages * PER_PAGE * times;
   await ground.postgres.calm();
-  const own = await readTimes(ground.meter, ground.server.url, times, (connection) =>
-    bootstrap(connection, address, headers, pages),
-  );
-  const other = await readTimes(peer.meter, peer.url, times, (connection) =>
-    readChanges(connection, FEED, pages, PER_PAGE),
+  const read = (connection: HttpConnection) => bootstrap(connection, address, headers, pages);
+  const readPeer = (connection: HttpConnection) => readChanges(connection, FEED, pages, PER_PAGE);
+  const { own, other } = await inTurn(
+    () => readTimes(ground.meter, ground.server.url, times, read),
+    () => readTimes(peer.meter, peer.url, times, readPeer),
   );
   return roundOf(sideOf(rows, own), sideOf(rows, other));
 }

@@ -1,9 +1,17 @@
 import type { Cleanup } from '../cleanup.ts';
 import type { Ground } from '../ground.ts';
+import { alternating } from '../in-turn.ts';
 import { createDatabase, type Peer, startPeer } from '../peer/start.ts';
 import type { Round, Row } from '../row.ts';
 import { openPeerBootstrap, type PeerBootstrapSides, peerBootstrapRound, peerBootstrapRow } from './peer-bootstrap.ts';
-import { peerPushRound, peerPushRow, peerSingleRound, peerSingleRow, WRITES } from './peer-push.ts';
+import {
+  type PeerWriteSides,
+  peerPushRound,
+  peerPushRow,
+  peerSingleRound,
+  peerSingleRow,
+  WRITES,
+} from './peer-push.ts';
 
 type Wanted = (row: string) => boolean;
 type Found = Readonly<Record<PeerRow, Round[]>>;
@@ -24,9 +32,15 @@ function absent(named: readonly PeerRow[], reason: string): PeerSides {
   return { ...NONE, rows: () => named.map((name) => ({ ...ROWS[name]([]), absent: `peer not measured: ${reason}` })) };
 }
 
-async function oneRound(ground: Ground, peer: Peer, feed: PeerBootstrapSides | null, found: Found, wanted: Wanted) {
-  if (wanted('peer-push')) found['peer-push'].push(await peerPushRound(ground, peer));
-  if (wanted('peer-single')) found['peer-single'].push(await peerSingleRound(ground, peer));
+interface Opened {
+  readonly push: PeerWriteSides | null;
+  readonly single: PeerWriteSides | null;
+  readonly feed: PeerBootstrapSides | null;
+}
+
+async function oneRound(ground: Ground, { push, single, feed }: Opened, found: Found) {
+  if (push) found['peer-push'].push(await peerPushRound(push));
+  if (single) found['peer-single'].push(await peerSingleRound(single));
   if (feed) found['peer-bootstrap'].push(await peerBootstrapRound(ground, feed));
 }
 
@@ -34,11 +48,13 @@ async function oneRound(ground: Ground, peer: Peer, feed: PeerBootstrapSides | n
 async function open(ground: Ground, peer: Peer, wanted: Wanted): Promise<PeerSides> {
   const found: Found = { 'peer-push': [], 'peer-single': [], 'peer-bootstrap': [] };
   await createDatabase(peer, WRITES);
-  if (wanted('peer-push')) await peerPushRound(ground, peer);
-  if (wanted('peer-single')) await peerSingleRound(ground, peer);
+  const writing = (row: PeerRow) => (wanted(row) ? { ground, peer, inTurn: alternating() } : null);
+  const [push, single] = [writing('peer-push'), writing('peer-single')];
+  if (push) await peerPushRound(push);
+  if (single) await peerSingleRound(single);
   const feed = wanted('peer-bootstrap') ? await openPeerBootstrap(ground, peer) : null;
   return {
-    round: () => oneRound(ground, peer, feed, found, wanted),
+    round: () => oneRound(ground, { push, single, feed }, found),
     rows: () => PEER_ROWS.filter(wanted).map((name) => ROWS[name](found[name])),
   };
 }

@@ -1,7 +1,8 @@
 import { listedRow } from '../../../src/documents/sample-list/sample-list-json.ts';
 import { readLaboratoryList } from '../../../src/reads/laboratory/laboratory-list.ts';
 import type { Ground } from '../ground.ts';
-import { meterOf } from '../meter.ts';
+import { alternating, type InTurn } from '../in-turn.ts';
+import { meterOf, repeated } from '../meter.ts';
 import type { Round, Row } from '../row.ts';
 import type { SampleGround } from '../samples/sample-ground.ts';
 import { noting, replay, type Statement } from '../sides/captured-statements.ts';
@@ -20,6 +21,7 @@ export interface SampleListSides {
   /** Memory that the first lists take of a server that was never asked before. */
   readonly above: number | null;
   readonly found: { readonly mbPerS: number; readonly firstMs: number; readonly sqlMs: number }[];
+  readonly inTurn: InTurn;
 }
 
 export async function openSampleList(samples: SampleGround, times: number): Promise<SampleListSides> {
@@ -29,7 +31,7 @@ export async function openSampleList(samples: SampleGround, times: number): Prom
   const rows = [...told.rows].map(listedRow);
   if (rows.length !== CONTAINERS) throw new Error(`the list has ${rows.length} rows, it should have ${CONTAINERS}`);
   const above = await memoryAbove(samples.server.pid, () => askList({ samples, rows }, times));
-  return { samples, statements, rows, above, found: [] };
+  return { samples, statements, rows, above, found: [], inTurn: alternating() };
 }
 
 async function askList(
@@ -49,21 +51,22 @@ async function askList(
   return took;
 }
 
-/** One round: the list over HTTP so many times, then its statements and the JSON of its rows. */
+/** One round: the list over HTTP so many times, and its statements and the JSON of its rows. */
 export async function sampleListRound(ground: Ground, sides: SampleListSides): Promise<Round> {
   const times = ground.size.lists;
-  const { samples, statements, rows, found } = sides;
+  const { samples, statements, rows, found, inTurn } = sides;
   const listed: Streamed[] = [];
-  const ours = await samples.meter(async () => listed.push(...(await askList(sides, times))));
   const sqlMs: number[] = [];
-  const theirs = await meterOf([process.pid, ground.postgres.pid])(async () => {
-    for (let time = 0; time < times; time++) {
-      const begun = performance.now();
-      await replay(samples.database.pool, statements);
-      sqlMs.push(performance.now() - begun);
-      Buffer.from(JSON.stringify(rows));
-    }
-  });
+  const bare = async () => {
+    const begun = performance.now();
+    await replay(samples.database.pool, statements);
+    sqlMs.push(performance.now() - begun);
+    Buffer.from(JSON.stringify(rows));
+  };
+  const { own: ours, other: theirs } = await inTurn(
+    () => samples.meter(async () => listed.push(...(await askList(sides, times)))),
+    () => meterOf([process.pid, ground.postgres.pid])(() => repeated(times, bare)),
+  );
   found.push({
     mbPerS: median(listed.map(({ bytes, ms }) => bytes / MB / (ms / 1_000))),
     firstMs: median(listed.map(({ firstMs }) => firstMs)),

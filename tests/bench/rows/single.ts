@@ -2,7 +2,7 @@ import { CLIENTS, type Ground } from '../ground.ts';
 import { sideOf } from '../meter.ts';
 import { type Round, type Row, roundOf } from '../row.ts';
 import { pushOverHttp } from '../sides/http-push.ts';
-import { readyPushes } from './push.ts';
+import { OURS_FIRST, readyPushes } from './push.ts';
 
 /** One round: every phone sends reading after reading as its crew makes them; then one table, one row a transaction. */
 export async function singleRound(ground: Ground, singles: number): Promise<Round> {
@@ -27,5 +27,6 @@ export function singleRow(rounds: readonly Round[]): Row {
     measure: 'rate',
     target: 0.5,
     rounds,
+    notes: rounds.length === 0 ? [] : [OURS_FIRST],
   };
 }

@@ -4,6 +4,7 @@ import { unitTrail } from '../../../src/reads/unit-history.ts';
 import { inRead } from '../../../src/store/read/transaction.ts';
 import type { BenchDatabase } from '../bench-postgres.ts';
 import type { Ground, Size } from '../ground.ts';
+import { alternating, type InTurn } from '../in-turn.ts';
 import type { Round, Row } from '../row.ts';
 import { noting, replay, type Statement } from '../sides/captured-statements.ts';
 import { median } from '../statistics.ts';
@@ -16,6 +17,7 @@ export interface UnitTrailSides {
   readonly firm: string;
   readonly units: readonly string[];
   readonly statements: ReadonlyMap<string, readonly Statement[]>;
+  readonly inTurn: InTurn;
 }
 
 function yearOf({ isQuick }: Size): YearSize {
@@ -43,7 +45,7 @@ export async function openUnitTrail(ground: Ground): Promise<UnitTrailSides> {
     if (wells !== YEAR.stays) throw new Error(`the trail of a unit tells ${wells} wells, it was at ${YEAR.stays}`);
     statements.set(unit, its);
   }
-  return { database, firm, units, statements };
+  return { database, firm, units, statements, inTurn: alternating() };
 }
 
 async function timed(work: () => Promise<unknown>): Promise<number> {
@@ -52,12 +54,16 @@ async function timed(work: () => Promise<unknown>): Promise<number> {
   return performance.now() - begun;
 }
 
-/** One round: the trail of each of some units, its history loaded and put in order; then its statements alone. */
-export async function unitTrailRound({ database, firm, units, statements }: UnitTrailSides): Promise<Round> {
+/** One round: the trail of each of some units, its history loaded and put in order, and its statements alone. */
+export async function unitTrailRound({ database, firm, units, statements, inTurn }: UnitTrailSides): Promise<Round> {
   const [own, other]: [number[], number[]] = [[], []];
   for (const unit of units) {
-    own.push(await timed(() => trailOf(database, firm, unit)));
-    other.push(await timed(() => replay(database.pool, statements.get(unit) ?? [])));
+    const took = await inTurn(
+      () => timed(() => trailOf(database, firm, unit)),
+      () => timed(() => replay(database.pool, statements.get(unit) ?? [])),
+    );
+    own.push(took.own);
+    other.push(took.other);
   }
   return { own: median(own), other: median(other) };
 }

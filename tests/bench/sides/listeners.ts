@@ -13,13 +13,6 @@ export interface ListenersOptions {
   readonly count: number;
 }
 
-/** When something was begun, when it was answered, and when each was told of it. */
-export interface Told {
-  readonly begunMs: number;
-  readonly answeredMs: number;
-  readonly heardMs: readonly number[];
-}
-
 /** Many who listen to one feed, and when each of them was told. Node's own client would cost more than what is measured. */
 export class Listeners {
   readonly #sockets: Socket[] = [];
@@ -37,8 +30,8 @@ export class Listeners {
     return listeners;
   }
 
-  /** Does something that all are to be told of, and waits until they were. */
-  async told(tail: number, act: () => Promise<unknown>): Promise<Told> {
+  /** Does something that all are to be told of, and gives when each of them was. */
+  async told(tail: number, act: () => Promise<unknown>): Promise<readonly number[]> {
     this.#waitingFor = tail;
     this.#left = this.#sockets.length;
     this.#heardMs.fill(0);
@@ -52,10 +45,9 @@ export class Listeners {
         resolve();
       };
     });
-    const begunMs = performance.now();
-    const [answeredMs] = await Promise.all([act().then(() => performance.now()), all]);
+    await Promise.all([act(), all]);
     this.#waitingFor = Number.POSITIVE_INFINITY;
-    return { begunMs, answeredMs, heardMs: [...this.#heardMs] };
+    return [...this.#heardMs];
   }
 
   close(): void {
