@@ -26,12 +26,12 @@ export async function testApp(): Promise<TestApp> {
   return serverOver(db, firm);
 }
 
-/** A server over a database that has its firm already. */
-export async function serverOver(db: TestDatabase, firm: TestFirm): Promise<TestApp> {
+/** A server over a database that has its firm already. @param lane another write door than the firm's */
+export async function serverOver(db: TestDatabase, firm: TestFirm, lane = firm.lane): Promise<TestApp> {
   const now = () => new Date(firm.nowMs);
   const logger = pino({ level: process.env.TEST_LOG ?? 'silent' });
   const records = openRecords(db.pool);
-  const app = await openApp({ pool: db.pool, records, lane: firm.lane, now }, logger);
+  const app = await openApp({ pool: db.pool, records, lane, now }, logger);
   await app.ready();
   return {
     db,
