@@ -22,8 +22,8 @@ database, but for backup and doctor; a PostgreSQL of your own may be in use mean
                                          print a code with which a phone gets its token: of the device, or for a role
                                          of no device (admin if none is named, coordinator, dashboard)
   npm run cli -- verify                  compare the history hashes of every feed, and every assessment, flag, conflict
-                                         and summary, with what they are computed from; name what differs, and then
-                                         exit with 1
+                                         and summary, with what they are computed from, and the end of every feed with
+                                         what phones were told; name what differs, and then exit with 1
   npm run cli -- derive-again            after an upgrade with new rules: derive assessments, flags, conflicts and
                                          summaries of every firm anew and write those that differ; start servers of
                                          the new version first; run again, it changes nothing

@@ -1,10 +1,10 @@
 import type { Store } from '../start.ts';
 import { type Epoch, epochs } from '../store/backup/epochs.ts';
-import { recompute } from '../writes/recompute.ts';
+import { verifyFirm } from '../writes/verify-firm.ts';
 import { type Command, called, counted, say, throughFirms, withStore } from './command.ts';
 
 const WHAT_NOW =
-  'What is derived, derive-again writes anew, and what is remembered for merging too. Anything else was changed past the server: compare with a backup.';
+  'What is derived, derive-again writes anew, and what is remembered for merging too. Anything else was changed or cut off past the server: compare with a backup.';
 
 function epochText({ epoch, beganAt, how, backupMadeAt }: Epoch): string {
   const why =
@@ -19,12 +19,12 @@ async function sayBreaks({ database }: Store): Promise<void> {
   say(...all.filter(({ how }) => how !== 'installed').map(epochText));
 }
 
-/** Compares what is stored with what the ledger says. */
+/** Compares what is stored with what the ledger says, and the ledger with what others witness of it. */
 export const verify: Command = (given) =>
   withStore(given, async (store) => {
     let found = 0;
     const firms = await throughFirms(store, async (firm) => {
-      const differences = await recompute(store.ctx.pool, firm.id);
+      const differences = await verifyFirm(store.ctx.pool, firm.id);
       found += differences.length;
       say(`${called(firm)}: ${differences.length === 0 ? 'sound' : counted(differences.length, 'difference')}`);
       say(...differences.map(({ feed, kind, id, what, detail }) => `  ${what} ${feed} ${kind} ${id}: ${detail}`));

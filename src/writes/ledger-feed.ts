@@ -23,25 +23,37 @@ import { HistoryCheck } from './verify-history.ts';
 const PAGE = 2_000;
 const CHANGES_AT_ONCE = 500;
 
+/** A row that says that a record went to another feed; what is derived goes away without being anywhere else. */
+export type Departure = Pick<LedgerEntry, 'feed' | 'seq' | 'record' | 'kind' | 'rev'>;
+
+interface Rows {
+  /** Of each record. */
+  readonly newest: Map<string, LedgerEntry>;
+  readonly departures: readonly Departure[];
+  readonly tail: number;
+}
+
+function isDeparture({ text, kind }: LedgerEntry): boolean {
+  return text === null && kindNamed(kind)?.family !== 'derived';
+}
+
 /**
  * The newest row of each record of a feed, and the first row that does not follow from the one before it.
  *
  * @param anchors what the history was at some places when they were noted
  */
-async function readRows(
-  tx: ReadTx,
-  feed: string,
-  check: FeedCheck,
-  anchors: readonly Anchor[],
-): Promise<Map<string, LedgerEntry>> {
+async function readRows(tx: ReadTx, feed: string, check: FeedCheck, anchors: readonly Anchor[]): Promise<Rows> {
   const newest = new Map<string, LedgerEntry>();
+  const departures: Departure[] = [];
   const unmet = new Set(anchors);
   const history = new HistoryCheck();
   let sound = true;
-  for (let after = 0; ; ) {
+  let after = 0;
+  for (;;) {
     const rows = await ledgerRows(tx, feed, after, PAGE);
     for (const row of rows) {
       newest.set(row.record, row);
+      if (isDeparture(row)) departures.push({ feed, seq: row.seq, record: row.record, kind: row.kind, rev: row.rev });
       const fault = history.fault(row);
       if (sound && fault !== undefined) check.add(row, 'history', fault);
       sound = sound && fault === undefined;
@@ -49,11 +61,11 @@ async function readRows(
         if (anchor.tail === row.seq && anchor.historyHash.equals(row.historyHash)) unmet.delete(anchor);
       }
     }
-    if (rows.length < PAGE) break;
     after = rows.at(-1)?.seq ?? after;
+    if (rows.length < PAGE) break;
   }
   for (const anchor of unmet) check.anchor(anchor);
-  return newest;
+  return { newest, departures, tail: after };
 }
 
 /** What the changes of these records give to remember, from the ledger alone. */
@@ -140,7 +152,7 @@ class FeedCheck {
 }
 
 /** A feed as the ledger alone tells it: its live records, placed and with their merge memory. */
-export interface LedgerFeed {
+export interface LedgerFeed extends Omit<Rows, 'newest'> {
   readonly held: readonly Held[];
   readonly differences: readonly Difference[];
 }
@@ -157,7 +169,7 @@ export async function readLedgerFeed(
   anchors: readonly Anchor[] = [],
 ): Promise<LedgerFeed> {
   const check = new FeedCheck(feed, await floorOf(tx, feed));
-  const newest = await readRows(tx, feed, check, anchors);
+  const { newest, ...rows } = await readRows(tx, feed, check, anchors);
   const heads = new Map((await headsOf(tx, feed)).map((head) => [head.id, head]));
   const live = [...newest.values()].filter((row) => row.text !== null);
   const changed = live.filter((row) => row.rev > 1 && kindNamed(row.kind)?.family !== 'derived');
@@ -177,5 +189,5 @@ export async function readLedgerFeed(
     world.put(one);
     return one;
   });
-  return { held, differences: check.differences };
+  return { ...rows, held, differences: check.differences };
 }

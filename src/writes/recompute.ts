@@ -13,7 +13,7 @@ import { allClaimKeys, claimConflicts } from './derive-claims.ts';
 import { deviceClockFlags } from './derive-clocks.ts';
 import type { Difference } from './difference.ts';
 import { EquipmentOfFirm } from './equipment/equipment-of-firm.ts';
-import { readLedgerFeed } from './ledger-feed.ts';
+import { type Departure, readLedgerFeed } from './ledger-feed.ts';
 
 /** What follows from the records of a feed; the world has all that they refer to. */
 function derivedOf(firm: string, held: readonly Held[], world: Overlay): Derived[] {
@@ -63,6 +63,8 @@ class Recompute {
   readonly #ofSites = new Map<string, { readonly held: Held[]; readonly wanted: Derived[] }>();
   readonly #equipment = new EquipmentOfFirm();
   readonly differences: Difference[] = [];
+  readonly departures: Departure[] = [];
+  readonly tails = new Map<string, number>();
 
   constructor(tx: ReadTx, anchors: readonly Anchor[]) {
     this.#tx = tx;
@@ -114,13 +116,15 @@ class Recompute {
   }
 
   async #read(feed: string, world: Overlay): Promise<readonly Held[]> {
-    const { held, differences } = await readLedgerFeed(
+    const { held, differences, departures, tail } = await readLedgerFeed(
       this.#tx,
       feed,
       world,
       this.#anchors.filter((anchor) => anchor.feed === feed),
     );
     this.differences.push(...differences);
+    this.departures.push(...departures);
+    this.tails.set(feed, tail);
     this.#equipment.take(feed, held);
     return held.filter((one) => !isOfEquipment(one));
   }
@@ -130,22 +134,33 @@ class Recompute {
   }
 }
 
+/** What the ledger of a firm gives. */
+export interface Recomputed {
+  readonly differences: readonly Difference[];
+  /** Rows that say that a record went to another feed. */
+  readonly departures: readonly Departure[];
+  /** The last row of each feed that has any, or had. */
+  readonly tails: ReadonlyMap<string, number>;
+}
+
+export async function recomputeIn(tx: ReadTx): Promise<Recomputed> {
+  const anchors = await anchorsOf(tx);
+  // a feed of which nothing is left is looked for as well
+  const feeds = [...new Set([...(await feedNames(tx)), ...anchors.map(({ feed }) => feed)])].sort();
+  const events = feeds.filter((feed) => feed.startsWith('event:'));
+  const work = new Recompute(tx, anchors);
+  await work.shared(feeds.filter((feed) => !events.includes(feed)));
+  for (const feed of events) await work.event(feed);
+  work.sites();
+  work.equipment();
+  return work;
+}
+
 /**
  * Derives every assessment, flag, conflict and summary of a firm anew from its ledger, rebuilds what is remembered for merging,
  * and lists where something else is stored. The one thing that no ledger row tells, how far the clock of a device was
  * off on a day, is taken from where it is kept. An event at a time, so that a firm of many years fits in memory.
  */
-export function recompute(pool: pg.Pool, firm: string): Promise<Difference[]> {
-  return inRead(pool, firm, async (tx) => {
-    const anchors = await anchorsOf(tx);
-    // a feed of which nothing is left is looked for as well
-    const feeds = [...new Set([...(await feedNames(tx)), ...anchors.map(({ feed }) => feed)])].sort();
-    const events = feeds.filter((feed) => feed.startsWith('event:'));
-    const work = new Recompute(tx, anchors);
-    await work.shared(feeds.filter((feed) => !events.includes(feed)));
-    for (const feed of events) await work.event(feed);
-    work.sites();
-    work.equipment();
-    return work.differences;
-  });
+export function recompute(pool: pg.Pool, firm: string): Promise<readonly Difference[]> {
+  return inRead(pool, firm, async (tx) => (await recomputeIn(tx)).differences);
 }

@@ -9,11 +9,11 @@ import { rewriteMemories } from '../../src/store/write/persist-heads.ts';
 import { markDecided, markTried } from '../../src/store/write/persist-receipts.ts';
 import { inWrite } from '../../src/store/write/transaction.ts';
 import { compact } from '../../src/writes/compact.ts';
-import { recompute } from '../../src/writes/recompute.ts';
 import { rememberAgain } from '../../src/writes/remember-again.ts';
 import { retype } from '../../src/writes/retype.ts';
 import { takeUp } from '../../src/writes/take-up.ts';
 import { Laps } from '../../src/writes/take-up-laps.ts';
+import { verifyFirm } from '../../src/writes/verify-firm.ts';
 import { documentOf, operationsOf } from './api-document.ts';
 import { type Aim, plainRead } from './attacks.ts';
 import { plainQuestions } from './graph-attacks.ts';
@@ -260,5 +260,5 @@ export async function workload(app: FastifyInstance, pool: pg.Pool, firm: Firm):
   await retype(pool, firm.firm.id);
   await inWrite(pool, firm.firm.id, (tx) => rewriteMemories(tx, [{ feed: 'firm', id: v7(), merge: null }]));
   await rememberAgain(pool, firm.firm.id);
-  await recompute(pool, firm.firm.id);
+  await verifyFirm(pool, firm.firm.id);
 }
