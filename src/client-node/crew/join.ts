@@ -45,7 +45,7 @@ export async function join(
   const { id, crew: crewId } = device;
   const before = await readSettings(folder).catch(() => ({ event: null, reads: null, writes: person?.id ?? null }));
   const { event, reads, writes } = before;
-  await writeSettings(folder, { url, token, device: id, crew: crewId, role, event, reads, writes, aheadMs: 0 });
+  await writeSettings(folder, { url, token, device: id, crew: crewId, role, event, reads, writes });
   const crew = await openCrew(folder, say, on);
   try {
     say(`joined ${firm.name ?? 'the firm'} as ${device.label}`);

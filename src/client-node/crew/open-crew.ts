@@ -28,7 +28,7 @@ export async function openCrew(folder: string, say: Say, device: Device = nodeDe
   let settings = await readSettings(folder);
   const store = await openFileStore({ folder });
   if (store.cutOff > 0) say(`(what was being written when the program ended last, ${store.cutOff} bytes, was cut off)`);
-  const { url: base, token, role, aheadMs } = settings;
+  const { url: base, token, role, aheadMs = 0 } = settings;
   const { newId, fetch } = device;
   const transport = httpTransport({ base, token, fetch });
   const client = await openClient({ store, transport, time: device.time(aheadMs), newId, role });

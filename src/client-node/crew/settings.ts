@@ -18,7 +18,7 @@ const settings = z.strictObject({
   reads: z.string().nullable(),
   writes: z.string().nullable(),
   /** By how much its server's time is ahead of this computer's: a demo plays in a time of its own. */
-  aheadMs: z.number().default(0),
+  aheadMs: z.number().optional(),
 });
 export type Settings = z.output<typeof settings>;
 
