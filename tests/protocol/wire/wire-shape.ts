@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { canonicalText } from '../../../src/protocol/content-hash.ts';
 import type { KindDefinition } from '../../../src/protocol/kind.ts';
+import { ownRules, type RuleSource } from './rule-source.ts';
 
 export type JsonSchema = { readonly [name: string]: unknown };
 
@@ -32,17 +33,38 @@ function bare(schema: unknown, areProperties = false): unknown {
   return Object.fromEntries(kept.map(([name, value]) => [name, bare(value, !areProperties && name === 'properties')]));
 }
 
-function schemaOf(schema: z.ZodType): JsonSchema {
-  return bare(z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any', reused: 'inline' })) as JsonSchema;
+/** Said of a rule whose function is not found: what it asks for is not in the shape. */
+export const UNTRACED = 'a rule that cannot be traced';
+
+type Rule = (...values: never[]) => unknown;
+
+const OF_FUNCTIONS = ['custom', 'overwrite', 'pipe', 'transform'];
+
+/** A schema of JSON says nothing of what functions ask for or make of a value. */
+function rulesOf(schema: z.core.$ZodType, source: RuleSource): string[] {
+  const { def } = schema._zod;
+  const parts = [def as { type: string; fn?: Rule }, ...(def.checks ?? []).map((check) => check._zod.def)];
+  const functions = parts.filter((part) => OF_FUNCTIONS.includes('check' in part ? String(part.check) : part.type));
+  return functions.map((part) => ('fn' in part && part.fn ? source.ruleOf(part.fn as Rule) : undefined) ?? UNTRACED);
 }
 
-export function wireShape({ kinds, messages }: WireSchemas): WireShape {
+function schemaOf(schema: z.ZodType, source: RuleSource): JsonSchema {
+  const override = ({ zodSchema, jsonSchema }: { zodSchema: z.core.$ZodType; jsonSchema: JsonSchema }) => {
+    const rules = rulesOf(zodSchema, source);
+    if (rules.length > 0) Object.assign(jsonSchema, { rules });
+  };
+  return bare(
+    z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any', reused: 'inline', override }),
+  ) as JsonSchema;
+}
+
+export function wireShape({ kinds, messages }: WireSchemas, source = ownRules()): WireShape {
   const ofKinds = kinds.map((kind): [string, Shape] => {
     const direction = kind.family === 'derived' || kind.name === 'resolution' ? 'told' : 'both';
-    return [`kind ${kind.name}`, { direction, schema: schemaOf(kind.fields) }];
+    return [`kind ${kind.name}`, { direction, schema: schemaOf(kind.fields, source) }];
   });
   const ofMessages = Object.entries(messages).map(([name, { direction, schema }]): [string, Shape] => {
-    return [name, { direction, schema: schemaOf(schema) }];
+    return [name, { direction, schema: schemaOf(schema, source) }];
   });
   return Object.fromEntries([...ofKinds, ...ofMessages]);
 }

@@ -4,9 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { LENSES } from '../../../src/protocol/lenses/lenses.ts';
 import { MIN_SCHEMA_VERSION, SCHEMA_VERSION } from '../../../src/protocol/version.ts';
 import { notAdditive, notAdditiveForReaders } from './not-additive.ts';
-import { type Recorded, record, recorded } from './wire-fixture.ts';
+import { type Recorded, record, recorded, renewRules } from './wire-fixture.ts';
 import { WIRE } from './wire-schemas.ts';
-import { shapeHash, type WireShape, wireShape } from './wire-shape.ts';
+import { shapeHash, UNTRACED, type WireShape, wireShape } from './wire-shape.ts';
 
 const TODAY = wireShape(WIRE);
 
@@ -28,7 +28,12 @@ const WHAT_TO_DO = `The shapes on the wire changed, and phones are out there tha
 2. Where it is more than an addition, put a lens for the step into src/protocol/lenses.
 3. Run this test with UPDATE_FIXTURES=1, which writes the fixture of the new version, and format tests/fixtures.
 Only where the version has never left this working copy: delete its fixture and write it anew.
+A rule given by .refine counts as well, with all that it calls: phones keep lines that were good by the former one. Where
+it only reads otherwise, and takes what it took, UPDATE_FIXTURES=rules writes the rules of this version anew.
 Changed: `;
+
+const WHERE_RULES_ARE = `A shape has ${UNTRACED}: what it asks for could change without a new version.
+Give it by .refine, in a file under src/protocol, as a function that is written there or imported by name.`;
 
 describe('the version on the wire', () => {
   it('[V1] every version has a line that says what changed', () => {
@@ -37,7 +42,17 @@ describe('the version on the wire', () => {
     expect(said).toEqual(Array.from({ length: SCHEMA_VERSION }, (_, at) => at + 1));
   });
 
+  it('[V1] what the shapes ask for by functions is on record with them', () => {
+    const untraced = Object.entries(TODAY).filter(([, shape]) => JSON.stringify(shape).includes(UNTRACED));
+    expect(
+      untraced.map(([name]) => name),
+      WHERE_RULES_ARE,
+    ).toEqual([]);
+    expect(JSON.stringify(TODAY['kind analyte-suite'])).toContain('"isCasNumber #');
+  });
+
   it('[V1] the shapes on the wire are those that phones of this version were built with', () => {
+    if (process.env.UPDATE_FIXTURES === 'rules') renewRules(SCHEMA_VERSION, TODAY);
     const { hash, shape, version } = fixtureOf(SCHEMA_VERSION);
     expect(version).toBe(SCHEMA_VERSION);
     expect(hash, 'the fixture itself was changed by hand').toBe(shapeHash(shape));
