@@ -27,7 +27,7 @@ export const verify: Command = (given) =>
       const differences = await verifyFirm(store.ctx.pool, firm.id);
       found += differences.length;
       say(`${called(firm)}: ${differences.length === 0 ? 'sound' : counted(differences.length, 'difference')}`);
-      say(...differences.map(({ feed, kind, id, what, detail }) => `  ${what} ${feed} ${kind} ${id}: ${detail}`));
+      for (const { feed, kind, id, what, detail } of differences) say(`  ${what} ${feed} ${kind} ${id}: ${detail}`);
     });
     await sayBreaks(store);
     say(`${firms}, ${counted(found, 'difference')}`);

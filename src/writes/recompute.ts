@@ -55,6 +55,11 @@ function isSummary({ state }: Held): boolean {
   return state.kind === 'visit-summary';
 }
 
+/** Spread as arguments, what a large feed holds is more than a call takes. */
+function addAll<Item>(to: Item[], items: Iterable<Item>): void {
+  for (const item of items) to.push(item);
+}
+
 class Recompute {
   readonly #tx: ReadTx;
   readonly #anchors: readonly Anchor[];
@@ -76,12 +81,12 @@ class Recompute {
     const world = new Overlay();
     const read: { feed: string; held: readonly Held[] }[] = [];
     for (const feed of feeds) read.push({ feed, held: await this.#read(feed, world) });
-    for (const { held } of read) this.#shared.push(...held);
+    for (const { held } of read) addAll(this.#shared, held);
     const days = await clockDaysOf(this.#tx);
     for (const { feed, held } of read) {
       const clocks = feed === 'firm' ? deviceClockFlags(this.#tx.firm, days, world) : [];
       const [summaries, others] = [held.filter(isSummary), held.filter((one) => !isSummary(one))];
-      this.#ofSite(feed).held.push(...summaries);
+      addAll(this.#ofSite(feed).held, summaries);
       this.#compare(feed, others, [...derivedOf(this.#tx.firm, others, world), ...clocks]);
     }
   }
@@ -122,15 +127,15 @@ class Recompute {
       world,
       this.#anchors.filter((anchor) => anchor.feed === feed),
     );
-    this.differences.push(...differences);
-    this.departures.push(...departures);
+    addAll(this.differences, differences);
+    addAll(this.departures, departures);
     this.tails.set(feed, tail);
     this.#equipment.take(feed, held);
     return held.filter((one) => !isOfEquipment(one));
   }
 
   #compare(feed: string, held: readonly Held[], wanted: readonly Derived[]): void {
-    this.differences.push(...compare(feed, held, wanted));
+    addAll(this.differences, compare(feed, held, wanted));
   }
 }
 

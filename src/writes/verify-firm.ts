@@ -1,4 +1,5 @@
 import type pg from 'pg';
+import { alongKeys } from '../store/read/along-keys.ts';
 import { inRead } from '../store/read/transaction.ts';
 import type { Difference } from './difference.ts';
 import { recomputeIn } from './recompute.ts';
@@ -14,6 +15,7 @@ import { recordsAgainst } from './verify-records.ts';
 export function verifyFirm(pool: pg.Pool, firm: string): Promise<Difference[]> {
   return inRead(pool, firm, async (tx) => {
     const { differences, departures, tails } = await recomputeIn(tx);
+    await alongKeys(tx);
     const ends = await endsAgainst(tx, tails, departures);
     return [...differences, ...ends, ...(await receiptsAgainst(tx, tails)), ...(await recordsAgainst(tx))];
   });

@@ -58,7 +58,7 @@ async function typedUnlike(tx: ReadTx, kind: string): Promise<Difference[]> {
 
 /** Compares the ledger with what was applied late, and with the typed tables. */
 export async function recordsAgainst(tx: ReadTx): Promise<Difference[]> {
-  const found = await releasedNowhere(tx);
-  for (const kind of Object.keys(TYPED_TABLES)) found.push(...(await typedUnlike(tx, kind)));
-  return found;
+  const found = [await releasedNowhere(tx)];
+  for (const kind of Object.keys(TYPED_TABLES)) found.push(await typedUnlike(tx, kind));
+  return found.flat();
 }
