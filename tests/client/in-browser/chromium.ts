@@ -16,7 +16,7 @@ export function findChromium(): string | null {
 
 /** A browser without a window, with all that it keeps in a folder. */
 export interface Running {
-  /** With all of its processes, in the middle of whatever they do. */
+  /** With all of its processes, in the middle of whatever they do; once it has ended, nothing. */
   kill(): Promise<void>;
 }
 
@@ -27,7 +27,8 @@ export function openPage(program: string, profile: string, url: string): Running
   const ended = once(child, 'close');
   return {
     kill: async () => {
-      if (child.pid !== undefined && child.exitCode === null) process.kill(-child.pid, 'SIGKILL');
+      const runs = child.exitCode === null && child.signalCode === null;
+      if (runs && child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
       await ended;
     },
   };

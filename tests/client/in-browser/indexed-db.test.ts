@@ -3,7 +3,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { seeded } from '../../support/faulty-pool.ts';
-import { findChromium, openPage } from './chromium.ts';
+import { findChromium, openPage, type Running } from './chromium.ts';
 import { PageServer } from './page-server.ts';
 import type { Ended } from './vitest-here.ts';
 
@@ -16,10 +16,13 @@ if (program === null)
 
 let profile: string;
 let server: PageServer | null = null;
+let browser: Running | null = null;
 beforeEach(async () => {
   profile = await mkdtemp(path.join(os.tmpdir(), 'wellround-browser-'));
 });
 afterEach(async () => {
+  await browser?.kill();
+  browser = null;
   await server?.stop();
   server = null;
   await rm(profile, { recursive: true, force: true, maxRetries: 5 });
@@ -35,12 +38,8 @@ async function heard(page: string, wanted: string, chromium: string): Promise<un
     };
   });
   server = await PageServer.start(page, (what, about) => hear(what, about));
-  const browser = openPage(chromium, profile, server.url);
-  try {
-    return await told;
-  } finally {
-    await browser.kill();
-  }
+  browser = openPage(chromium, profile, server.url);
+  return told;
 }
 
 interface Found {
@@ -50,7 +49,7 @@ interface Found {
 
 /** What a page finds when it is opened, and the last change that it was told is kept before its browser is killed. */
 async function captureUntilKilled(chromium: string, at: PageServer, told: Told, more: number): Promise<Found> {
-  const browser = openPage(chromium, profile, at.url);
+  browser = openPage(chromium, profile, at.url);
   const found = await new Promise<Found>((resolve, reject) => {
     told.found = resolve;
     told.failed = reject;
