@@ -21,7 +21,6 @@ export class FeedWriter {
   readonly random: () => number;
   readonly client: TestClient;
   readonly outcomes: OutcomeLike[] = [];
-  faults = 0;
 
   constructor(firm: TestFirm, shared: Shared, client: TestClient, lane: Lane, random: () => number) {
     this.firm = firm;
@@ -80,7 +79,6 @@ export class FeedWriter {
         return;
       } catch (error) {
         if (!(error instanceof InjectedFault)) throw error;
-        this.faults++;
       }
     }
   }

@@ -42,12 +42,17 @@ export function faultyPool(pool: pg.Pool, before: Between): pg.Pool {
 
 export class InjectedFault extends Error {}
 
-/** Waits a little before some statements and, in one of ten transactions, throws just before the commit. */
-export function pausesAndRollbacks(random: () => number, most: number): Between {
+/**
+ * Waits a little before some statements and, in one of ten transactions, throws just before the commit.
+ *
+ * @param thrown told of each throw: who wrote may not notice, since what failed is tried again in parts
+ */
+export function pausesAndRollbacks(random: () => number, most: number, thrown: () => void): Between {
   return async (statement) => {
     if (statement === 'commit' || random() < 0.1) await sleep(random() * most);
-    if (statement === 'commit' && random() < 0.1)
-      throw new InjectedFault('a fault that a test threw before the commit');
+    if (statement !== 'commit' || random() >= 0.1) return;
+    thrown();
+    throw new InjectedFault('a fault that a test threw before the commit');
   };
 }
 
