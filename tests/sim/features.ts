@@ -58,7 +58,7 @@ const LONG = 0.08;
 /** A short world has about a third of the steps of a long one. */
 const HASTE = 2;
 
-/** Most worlds are short and crowded; some have a day from its beginning, and one in a thousand up to fifty phones. */
+/** Most worlds are short and busy; some have a day from its beginning, and one in a thousand up to fifty phones in a long one. */
 function sizeOf(chance: Chance): Size {
   const draw = chance.next();
   if (draw < LARGE) return { phones: chance.between(12, 50), steps: chance.between(30, 60), begun: false, haste: 1 };
@@ -66,6 +66,22 @@ function sizeOf(chance: Chance): Size {
     return { phones: chance.between(3, 4), steps: chance.between(12, 32), begun: false, haste: 1 };
   }
   return { phones: 3 + Number(chance.yes(0.1)), steps: chance.between(4, 10), begun: true, haste: HASTE };
+}
+
+const SOME_MORE = 0.04;
+const MANY_MORE = 0.006;
+
+/** How many phones there are instead of three or four, where there are more. */
+function crowdOf(chance: Chance): number | null {
+  const draw = chance.next();
+  if (draw < MANY_MORE) return chance.between(13, 50);
+  return draw < MANY_MORE + SOME_MORE ? chance.between(5, 12) : null;
+}
+
+/** More people in some worlds, and something for them to do. */
+function crowded(chance: Chance, { phones, steps }: Size): Partial<Size> {
+  const more = crowdOf(chance);
+  return more === null || phones > 4 ? {} : { phones: more, steps: steps + Math.floor(more / 2) };
 }
 
 /** The sizes that were drawn when the pinned seeds were found. */
@@ -85,7 +101,9 @@ export function drawFeatures(chance: Chance): Features {
   const drawn = featuresOf(chance, sizeOf);
   // what only a partner carries is handed in to a server that has another history by then
   const drowned = drawn.setBack === 'never' ? drawn.drowned : chance.yes(0.4);
-  return { ...drawn, drowned, equipment: chance.yes(0.2) };
+  const equipment = chance.yes(0.2);
+  // drawn at last: a world that keeps its number of phones is played as it was before there were crowds
+  return { ...drawn, drowned, equipment, ...crowded(chance, drawn) };
 }
 
 function featuresOf(chance: Chance, sized: (chance: Chance) => Size): Features {

@@ -45,9 +45,13 @@ async function makeBase(devices: number, begun: boolean): Promise<Tables> {
   return server.tables;
 }
 
+function devicesFor(phones: number): number {
+  return phones <= 6 ? 6 : 50;
+}
+
 /** The firm as it was entered, made once for each size. */
 export async function baseTables({ phones, begun }: Base): Promise<Tables> {
-  const devices = phones <= 6 ? 6 : 50;
+  const devices = devicesFor(phones);
   return (await bases.get(`${devices} ${begun}`, () => makeBase(devices, begun))).copy();
 }
 
@@ -130,10 +134,11 @@ export class World {
     return world;
   }
 
-  /** Phones that hold what the firm entered, as a phone of yesterday does; pulled once for all worlds of a size. */
+  /** Phones that hold what the firm entered, as a phone of yesterday does; pulled once for all devices of a firm. */
   async #pulledBefore(): Promise<void> {
-    const { phones, begun } = this.features;
-    const pulled = await pulledContents.get(`${phones} ${begun}`, () => pullAll(this.features));
+    const { begun } = this.features;
+    const phones = devicesFor(this.features.phones);
+    const pulled = await pulledContents.get(`${phones} ${begun}`, () => pullAll({ phones, begun }));
     for (const [at, contents] of pulled.entries()) {
       const phone = this.phones[at];
       if (!phone) continue;
