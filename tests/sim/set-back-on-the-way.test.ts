@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { inLane } from './bugs/bug.ts';
+import { finderOf } from './bugs/found-by.ts';
 import type { Features } from './features.ts';
 import { runSeed } from './run-seed.ts';
 
@@ -36,10 +37,12 @@ const FEATURES: Partial<Features> = {
 };
 
 /** The server believes the revisions that a push names, whatever history they were seen in. */
-const believing = inLane('revisions are believed', {}, () => (next) => (batch) => next({ ...batch, seen: [] }));
+const believing = inLane('revisions are believed', ['value lost'], {}, () => (next) => (batch) => {
+  return next({ ...batch, seen: [] });
+});
 
 it('[B9] a push that is on its way while the data is set back replaces nothing that its author never saw', async () => {
   expect((await runSeed(SEED, FEATURES)).violations).toEqual([]);
   const { violations } = await runSeed(SEED, FEATURES, believing.plant());
-  expect(violations.map(({ property }) => property)).toEqual(['no silent loss']);
+  expect(violations.map(finderOf)).toEqual(believing.by);
 });

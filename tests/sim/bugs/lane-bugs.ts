@@ -63,6 +63,7 @@ const UNHEARD = { unheard: 0.7, steps: 120 } as const;
 const mergeBugs: readonly Bug[] = [
   inLane(
     'the last writer wins',
+    ['value lost'],
     {},
     deciding((mutation, now) =>
       mutation.verb === 'amend' && now ? { ...mutation, base: { rev: now.rev } } : mutation,
@@ -70,11 +71,13 @@ const mergeBugs: readonly Bug[] = [
   ),
   inLane(
     'what the writer had in view is ignored',
+    ['seen and asked about'],
     {},
     deciding((mutation) => (mutation.verb === 'amend' ? { ...mutation, base: undefined } : mutation)),
   ),
   inLane(
     'the later device clock wins',
+    ['value lost'],
     { lyingClocks: true },
     deciding((mutation, now) => {
       const later = Date.parse(now?.clock?.wall ?? '') > Date.parse(mutation.clock?.wall ?? '');
@@ -87,6 +90,7 @@ const mergeBugs: readonly Bug[] = [
   ),
   inLane(
     'a change of an older revision is passed over',
+    ['value lost'],
     {},
     deciding((mutation, now) => {
       const { base, verb } = mutation;
@@ -99,6 +103,7 @@ const mergeBugs: readonly Bug[] = [
   ),
   inLane(
     'a base over own work: its revision is ignored',
+    ['seen and asked about'],
     UNHEARD,
     deciding((mutation) => {
       const { base } = mutation;
@@ -108,6 +113,7 @@ const mergeBugs: readonly Bug[] = [
   ),
   inLane(
     'a base over own work: what lay over it is ignored',
+    ['value lost'],
     UNHEARD,
     deciding((mutation) => {
       const { base } = mutation;
@@ -116,6 +122,7 @@ const mergeBugs: readonly Bug[] = [
   ),
   inLane(
     'a void is forgotten',
+    ['void lost'],
     { voids: true },
     deciding((mutation, now) => {
       if (mutation.verb !== 'void' || !now) return mutation;
@@ -125,19 +132,30 @@ const mergeBugs: readonly Bug[] = [
   ),
   inLane(
     'a clock that is ahead is refused',
+    ['set aside without cause'],
     { lyingClocks: true },
     deciding((mutation) => {
       return Date.parse(mutation.clock?.wall ?? '') > Date.parse('2027-01-01') ? { ...mutation, kind: '' } : mutation;
     }),
   ),
-  inLane('one bad line sinks its push', { poison: true, steps: 30 }, () => (next) => (batch) => {
-    const bad = batch.lines.some((line) => 'code' in readLine(line.text ?? ''));
-    return next(bad ? { ...batch, lines: batch.lines.map(({ bytes }) => ({ bytes, text: null })) } : batch);
-  }),
-  inLane('one bad line blocks its phone', { poison: true, steps: 30 }, () => (next) => async (batch) => {
-    if (!batch.lines.some((line) => 'code' in readLine(line.text ?? ''))) return next(batch);
-    throw Object.assign(new Error('the service is not available'), { code: 'ECONNRESET' });
-  }),
+  inLane(
+    'one bad line sinks its push',
+    ['set aside without cause'],
+    { poison: true, steps: 30 },
+    () => (next) => (batch) => {
+      const bad = batch.lines.some((line) => 'code' in readLine(line.text ?? ''));
+      return next(bad ? { ...batch, lines: batch.lines.map(({ bytes }) => ({ bytes, text: null })) } : batch);
+    },
+  ),
+  inLane(
+    'one bad line blocks its phone',
+    ['never answered'],
+    { poison: true, steps: 30 },
+    () => (next) => async (batch) => {
+      if (!batch.lines.some((line) => 'code' in readLine(line.text ?? ''))) return next(batch);
+      throw Object.assign(new Error('the service is not available'), { code: 'ECONNRESET' });
+    },
+  ),
 ];
 
 /** What a database fault leaves behind in a server that takes it for an answer. */
@@ -163,15 +181,20 @@ function storeRefusal(server: ModelServer, batch: Batch): Answer {
 }
 
 const receiptBugs: readonly Bug[] = [
-  inLane('a deadlock is stored as a refusal', { commits: 0.9 }, () => (next, server) => async (batch) => {
-    try {
-      return await next(batch);
-    } catch (error) {
-      if (faultOf(error) !== 'transient') throw error;
-      return storeRefusal(server, batch);
-    }
-  }),
-  inLane('a repeated push is applied again', { network: 0.5 }, () => {
+  inLane(
+    'a deadlock is stored as a refusal',
+    ['refused without cause'],
+    { commits: 0.9 },
+    () => (next, server) => async (batch) => {
+      try {
+        return await next(batch);
+      } catch (error) {
+        if (faultOf(error) !== 'transient') throw error;
+        return storeRefusal(server, batch);
+      }
+    },
+  ),
+  inLane('a repeated push is applied again', ['revision after changes'], { network: 0.5 }, () => {
     const seen = new Set<string>();
     let times = 0;
     return (next) => async (batch) => {
@@ -184,7 +207,7 @@ const receiptBugs: readonly Bug[] = [
       return numberedAs(await next(asIfNew(batch, times)), batch);
     };
   }),
-  inLane('a copy that is carried takes its client over', { lent: true, steps: 40 }, () => {
+  inLane('a copy that is carried takes its client over', ['new client id'], { lent: true, steps: 40 }, () => {
     return (next, { tables }) =>
       async (batch) => {
         const answer = await next(batch);
@@ -193,37 +216,47 @@ const receiptBugs: readonly Bug[] = [
         return answer;
       };
   }),
-  inLane('what is sent again is taken for a second phone', { network: 0.4, cloned: true, steps: 40 }, () => {
-    return (next) => async (batch) => {
-      const answer = await next(batch);
-      const again = answer.status === 'answered' && answer.repeated > 0 && !batch.carried;
-      return again ? { status: 'reused', mutation: batch.first } : answer;
-    };
-  }),
-  inLane("a partner's copy is applied once more", { drowned: true, steps: 30 }, () => {
+  inLane(
+    'what is sent again is taken for a second phone',
+    ['revision after changes'],
+    { network: 0.4, cloned: true, steps: 40 },
+    () => {
+      return (next) => async (batch) => {
+        const answer = await next(batch);
+        const again = answer.status === 'answered' && answer.repeated > 0 && !batch.carried;
+        return again ? { status: 'reused', mutation: batch.first } : answer;
+      };
+    },
+  ),
+  inLane("a partner's copy is applied once more", ['revision after changes'], { drowned: true, steps: 30 }, () => {
     let times = 0;
     return (next) => async (batch) => {
       times += 1;
       return batch.carried ? numberedAs(await next(asIfNew(batch, times)), batch) : next(batch);
     };
   }),
-  inLane('a gap in the numbers is passed over', { setBack: 'silent', network: 0.3, steps: 50 }, () => {
-    return (next, server) => (batch) => {
-      const { clients } = server.tables;
-      const lastMutation = batch.first - 1;
-      if (lastMutation > (clients.get(batch.client)?.lastMutation ?? 0)) {
-        clients.set(batch.client, {
-          id: batch.client,
-          token: batch.actor.token,
-          lastMutation,
-          durable: 0,
-          seenAt: null,
-        });
-      }
-      return next(batch);
-    };
-  }),
-  inLane('receipts are written after the answer', { network: 0.4 }, () => {
+  inLane(
+    'a gap in the numbers is passed over',
+    ['acknowledged and gone', 'value lost'],
+    { setBack: 'silent', network: 0.3, steps: 50 },
+    () => {
+      return (next, server) => (batch) => {
+        const { clients } = server.tables;
+        const lastMutation = batch.first - 1;
+        if (lastMutation > (clients.get(batch.client)?.lastMutation ?? 0)) {
+          clients.set(batch.client, {
+            id: batch.client,
+            token: batch.actor.token,
+            lastMutation,
+            durable: 0,
+            seenAt: null,
+          });
+        }
+        return next(batch);
+      };
+    },
+  ),
+  inLane('receipts are written after the answer', ['revision after changes'], { network: 0.4 }, () => {
     let pushes = 0;
     return (next, server) => async (batch) => {
       const before = server.tables.clients.get(batch.client);
@@ -252,6 +285,7 @@ function believing(path: string, server: ModelServer): string {
 
 const historyBug: Bug = {
   name: 'the history hash of a cursor is not checked',
+  by: ['rows had to be mended', 'rows are missing'],
   where: { setBack: 'silent', backups: true, steps: 40 },
   plant: () => {
     let server: ModelServer | null = null;
