@@ -65,6 +65,18 @@ export async function until(is: () => boolean | Promise<boolean>, patienceMs = P
   while (!(await is()) && performance.now() < endMs) await sleep(LOOK_MS);
 }
 
+const ANEW_MS = 4_000;
+
+/** The same for what takes a certain process: phones keep their connections, and all of them may have the other one. */
+export async function untilAnybody(world: StormWorld, is: () => boolean | Promise<boolean>, patienceMs: number) {
+  const endMs = performance.now() + patienceMs;
+  for (;;) {
+    await until(is, ANEW_MS);
+    if ((await is()) || performance.now() > endMs) return;
+    for (const { line } of world.phones) line.relay.cutAll();
+  }
+}
+
 const terminate: Disaster = async (storm) => {
   const { world, chance } = storm;
   await until(async () => (await sessions(storm)).length > 2);
@@ -110,9 +122,11 @@ const holdDatabase: Disaster = async ({ world, chance }) => {
 const partitionDatabase: Disaster = async ({ world, chance }) => {
   const { relay } = chance.pick(world.apis).database;
   const direction = chance.pick(['up', 'down'] as const);
+  const before = world.counts.of(`swallowed ${direction}`);
   relay.swallow(direction);
   world.counts.add(`process parted from the database ${direction}`);
   await sleep(chance.between(400, 1_500));
+  await until(() => world.counts.of(`swallowed ${direction}`) > before);
   relay.heal();
 };
 

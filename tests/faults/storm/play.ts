@@ -8,9 +8,13 @@ export interface Scenario {
   readonly disasters: readonly DisasterName[];
   /** Probability that a request meets a fault. */
   readonly requests: number;
-  /** What must have happened: else the scenario has shown nothing. */
-  readonly must: readonly string[];
+  /** What must have happened: else the scenario has shown nothing. Of several in one place, one of them. */
+  readonly must: readonly (string | readonly string[])[];
 }
+
+/** A disaster meets nobody where no process runs or the database is slow: then it strikes again. */
+const STRIKES = 3;
+const HAPPENS_WITHIN_MS = 20_000;
 
 /** All faults end, and everything is judged. */
 export async function judged({ world }: Storm): Promise<void> {
@@ -25,14 +29,18 @@ export async function judged({ world }: Storm): Promise<void> {
 /** Everybody works until all of it has happened; then all faults end, and everything is judged. */
 export async function play(storm: Storm, { disasters, requests, must }: Scenario): Promise<void> {
   const { counts, history, phones } = storm.world;
+  const missing = () => must.filter((what) => [what].flat().every((one) => counts.of(one) === 0));
   counts.all.clear();
   const [captured, acknowledged] = [history.captures.size, history.acknowledged.size];
   for (const phone of phones) phone.line.faults = requests;
   storm.world.work();
-  await strike(storm, disasters);
-  await until(() => must.every((what) => counts.of(what) > 0) && history.captures.size > captured + 20, 20_000);
+  const isDone = () => missing().length === 0 && history.captures.size > captured + 20;
+  for (let strikes = 0; strikes < STRIKES && !isDone(); strikes++) {
+    await strike(storm, disasters);
+    await until(isDone, HAPPENS_WITHIN_MS);
+  }
   await judged(storm);
-  expect(must.filter((what) => counts.of(what) === 0)).toEqual([]);
+  expect(missing()).toEqual([]);
   expect(history.captures.size).toBeGreaterThan(captured + 20);
   expect(history.acknowledged.size - acknowledged).toBe(history.captures.size - captured);
 }
