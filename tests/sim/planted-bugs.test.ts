@@ -29,7 +29,7 @@ async function foundIn(seed: number, bug: Bug): Promise<readonly Finder[]> {
 
 describe('the simulation finds what is planted in it', () => {
   it.each(BUGS)(
-    '$name, by $by',
+    '$name',
     async (bug) => {
       for (let worlds = 1; worlds <= SEEDS; worlds++) {
         const seed = FIRST + worlds;
