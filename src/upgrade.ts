@@ -18,11 +18,11 @@ export interface UpgradeOptions {
   readonly chance?: () => number;
 }
 
-const FAILED = 'what newer phones had written is not applied yet; again in an hour';
+const FAILED = 'what waits for a newer or mended server is not applied yet; again in an hour';
 const LINE_FAILED = 'a change that was set aside is not applied yet; again once the others have had their turn';
 
 /**
- * Applies, in every firm, what newer phones had written before this server was brought up to date. Never throws: what
+ * Applies, in every firm, what newer phones had written before this server was brought up to date, and what it had failed on. Never throws: what
  * could not be applied is tried again later. Several processes on one database each try: the lock of the firm lets one
  * after the other, and the second finds it done. Live readers hear of it by their next look.
  */
@@ -33,7 +33,7 @@ export async function takeUpAll(options: UpgradeOptions, ended = () => false): P
       const failed = (setAside: string, error: unknown) =>
         log.error({ firm, setAside, error: saidOf(error) }, LINE_FAILED);
       const applied = await takeUp({ pool: database.pool, now, committed: () => undefined, failed, laps }, firm);
-      if (applied > 0) log.info({ firm, applied }, 'what newer phones had written before the upgrade was applied');
+      if (applied > 0) log.info({ firm, applied }, 'what had waited for a newer or mended server was applied');
     },
     failed: ({ id: firm }, error) => log.error({ firm, error: saidOf(error) }, FAILED),
     ended,

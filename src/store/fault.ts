@@ -3,7 +3,8 @@ import pg from 'pg';
 /**
  * What a failed write means. `refused`: the database found the values themselves wrong, and will again. `transient`: the
  * same may succeed when tried again, or it is not known whether it did. `ours`: a rule or other code of this program
- * failed on what it was given, and will again. `other`: something else of the database or the machine.
+ * failed on what it was given, and will again. `other`: of the database, its driver or the machine, or not told apart
+ * from that.
  */
 export type Fault = 'refused' | 'transient' | 'ours' | 'other';
 
@@ -18,6 +19,9 @@ const ENDED = ['25P03', '25P04'];
 
 /** Node's codes for a connection that broke or was never there. */
 const BROKEN = new Set(['ECONNRESET', 'ECONNREFUSED', 'EPIPE', 'ENOENT', 'ETIMEDOUT', 'ENOTCONN']);
+
+/** What the language throws where code is wrong about what it was given. */
+const OF_CODE = [TypeError, RangeError, ReferenceError, SyntaxError];
 
 const BROKEN_MESSAGE =
   /connection terminated|connection ended|not queryable|timeout exceeded when trying to connect|query read timeout|server closed|Client has encountered a connection error/i;
@@ -42,6 +46,6 @@ export function faultOf(error: unknown): Fault {
   if (!(error instanceof Error)) return 'other';
   const code = 'code' in error ? String(error.code) : '';
   if (BROKEN.has(code) || BROKEN_MESSAGE.test(error.message)) return 'transient';
-  // what the system says has a code
-  return code === '' || error instanceof TypeError || error instanceof RangeError ? 'ours' : 'other';
+  // a plain error may be the driver's, and too little memory says nothing about what was given
+  return OF_CODE.some((kind) => error instanceof kind) && !/allocat/i.test(error.message) ? 'ours' : 'other';
 }

@@ -1,7 +1,7 @@
 import type pg from 'pg';
-import { type Fault, faultOf, isOverrun } from '../store/fault.ts';
+import { faultOf, isOverrun } from '../store/fault.ts';
 import { RecordMemory } from '../store/write/record-memory.ts';
-import { inWrite, isOwnOverrun, type WriteTx } from '../store/write/transaction.ts';
+import { inWrite, isNotOpened, isOwnOverrun, type WriteTx } from '../store/write/transaction.ts';
 import { applyGroup } from './apply-group.ts';
 import type { Answer, Batch } from './batch.ts';
 import type { FirmMemories } from './firm-memories.ts';
@@ -66,6 +66,7 @@ function hasParts(batches: readonly Batch[]): boolean {
 function isOfLines(batches: readonly Batch[], error: unknown): boolean {
   const fault = faultOf(error);
   if (fault === 'refused') return true;
+  if (isNotOpened(error)) return false;
   return fault === 'ours' ? batches.length > 1 || !batches[0]?.oneShot : isOwnOverrun(error) && hasParts(batches);
 }
 
@@ -89,9 +90,14 @@ function joined(first: Answer, second: Answer): Answer {
   };
 }
 
-/** Who asks for an answer at once is told that it failed: nothing stands behind it and waits. */
-function keeps({ failed }: WriteContext, { oneShot }: Batch, fault: Fault): boolean {
-  return fault === 'refused' || (fault === 'ours' && failed !== undefined && !oneShot);
+/**
+ * Who asks for an answer at once is told that it failed: nothing stands behind it and waits. What a revoked device hands
+ * in is for a person to look at, and would not be after this.
+ */
+function keeps({ failed }: WriteContext, { oneShot, actor }: Batch, error: unknown): boolean {
+  const fault = faultOf(error);
+  if (fault === 'refused') return true;
+  return fault === 'ours' && !isNotOpened(error) && failed !== undefined && !oneShot && !actor.revoked;
 }
 
 /** One mutation: what waited for it may be the culprit, and then goes on waiting. */
@@ -101,8 +107,7 @@ async function applyOne(ctx: WriteContext, firm: string, batch: Batch): Promise<
     if (!answer) throw new Error('the write door lost an answer');
     return answer;
   } catch (error) {
-    const fault = faultOf(error);
-    if (!keeps(ctx, batch, fault)) throw error;
+    if (!keeps(ctx, batch, error)) throw error;
     return keepAside(ctx, firm, batch, error);
   }
 }

@@ -49,10 +49,12 @@ export async function derive(
   if (units.affected.length === 0) await sendSaid(from);
   try {
     deriveGroup(group, tx.firm, days);
-  } finally {
-    // nothing of it is on its way when the transaction ends; who needs it learns of a fault
+  } catch (error) {
+    // nothing of it is on its way when the transaction ends
     await units.around.catch(() => undefined);
+    throw error;
   }
+  await units.around;
   await sendSaid(from);
   await deriveSecondPurges(tx, group);
   await deriveSamples(tx, group);

@@ -1,4 +1,3 @@
-import { hash } from 'node:crypto';
 import type { Code } from '../protocol/codes.ts';
 import type { Outcome } from '../protocol/mutation.ts';
 import { faultOf } from '../store/fault.ts';
@@ -8,7 +7,7 @@ import { insertReceipts, insertSetAside } from '../store/write/persist-receipts.
 import { inWrite, type WriteTx } from '../store/write/transaction.ts';
 import type { WriteContext } from './apply.ts';
 import type { Answer, Batch, Line } from './batch.ts';
-import { carrierId, carrierOf } from './event-rights.ts';
+import { carrierId, carrierOf, handsOf } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { ownTokenOf, setAsideId } from './outcomes.ts';
 
@@ -27,36 +26,25 @@ function whyOf(error: unknown, setAside: string): Why {
   return { code: 'database_refused', detail: error instanceof Error ? error.message : String(error) };
 }
 
-/** A mutation as it came. */
-type Kept = Pick<Fresh, 'batch' | 'number' | 'hash' | 'line' | 'clock'>;
-
-function keptOf(batch: Batch, line: Line, nowMs: number): Kept {
-  const number = batch.first;
-  try {
-    return freshOf(batch, number, line, nowMs);
-  } catch {
-    // it may be the reading of it that fails
-    return { batch, number, line, hash: hash('sha256', line.bytes, 'buffer'), clock: null };
-  }
-}
-
-async function keep(tx: WriteTx, kept: Kept, now: string, { code, detail }: Why, clients: Clients): Promise<string> {
-  const id = setAsideId(tx.firm, kept);
-  const { batch, number, line, clock } = kept;
+async function keep(tx: WriteTx, fresh: Fresh, now: string, { code, detail }: Why, clients: Clients): Promise<string> {
+  const id = setAsideId(tx.firm, fresh);
+  const { batch, number, hash, line, clock } = fresh;
   const outcome: Outcome = { mutationId: number, outcome: 'set_aside', setAside: id, code, detail };
   const text = JSON.stringify(outcome);
   const { client, actor } = batch;
-  await insertReceipts(tx, now, [{ client, mutation: number, hash: kept.hash, outcome: text, baseRev: null }]);
+  await insertReceipts(tx, now, [{ client, mutation: number, hash, outcome: text, baseRev: null }]);
   const { differenceMs = null, uncertaintyMs = null } = clock ?? {};
   const times = { differenceMs, uncertaintyMs };
   const row = { id, client, mutation: number, role: actor.role, person: actor.person, raw: line.bytes, code, detail };
+  const owner = clients.get(batch.client);
+  const [hand] = handsOf(batch, new Map(owner ? [[batch, owner]] : []), now) ?? [];
   const standing = {
     outcome: 'set_aside' as const,
     waitsFor: [],
     standing: 'kept' as const,
-    device: actor.device,
-    since: null,
-    carrier: carrierId(carrierOf(batch, clients.get(batch.client))),
+    device: hand?.device ?? null,
+    since: hand?.since ?? null,
+    carrier: carrierId(carrierOf(batch, owner)),
     schemaVersion: batch.schemaVersion,
   };
   await insertSetAside(tx, now, [{ ...row, ...standing, ...times }]);
@@ -64,8 +52,8 @@ async function keep(tx: WriteTx, kept: Kept, now: string, { code, detail }: Why,
 }
 
 /**
- * Keeps the one mutation that the database refuses or that code of ours fails on, as it came, and lets its client go on:
- * whatever it holds, what was captured after it is not held up.
+ * Keeps the one mutation that the database refuses or that code of ours fails on once it was read, as it came, and lets
+ * its client go on: what was captured after it is not held up. Whose it is and where it stands was looked at before.
  */
 export async function keepAside(ctx: WriteContext, firm: string, batch: Batch, error: unknown): Promise<Answer> {
   const [line] = batch.lines;
@@ -73,16 +61,18 @@ export async function keepAside(ctx: WriteContext, firm: string, batch: Batch, e
   const setAside = setAsideId(firm, { batch, number: batch.first });
   const why = whyOf(error, setAside);
   const answer = await inWrite(ctx.pool, firm, (tx) => keepOnce(tx, ctx.now().toISOString(), batch, line, why));
-  if (why.code === 'server_failed') ctx.failed?.(setAside, error);
+  if (why.code === 'server_failed' && answer.status === 'answered' && answer.repeated === 0) {
+    ctx.failed?.(setAside, error);
+  }
   return answer;
 }
 
 async function keepOnce(tx: WriteTx, now: string, batch: Batch, line: Line, why: Why): Promise<Answer> {
   const receipts = await loadReceipts(tx, [batch.client], [batch.first]);
   const known = receipts.get(receiptKey(batch.client, batch.first));
-  const kept = keptOf(batch, line, batch.arrivedMs ?? Date.parse(now));
+  const fresh = freshOf(batch, batch.first, line, batch.arrivedMs ?? Date.parse(now));
   const clients = await loadClients(tx, [batch.client]);
-  const outcome = known?.outcome ?? (await keep(tx, kept, now, why, clients));
+  const outcome = known?.outcome ?? (await keep(tx, fresh, now, why, clients));
   const row = clients.get(batch.client);
   const lastMutation = Math.max(row?.lastMutation ?? 0, batch.first);
   if (!batch.oneShot) await upsertClients(tx, now, [clientRow(batch, lastMutation)]);

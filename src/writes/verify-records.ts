@@ -11,9 +11,9 @@ const PAGE = 5_000;
 const RELEASED_PAGE = 500;
 const BEFORE_ALL = '00000000-0000-0000-0000-000000000000';
 
-/** A decision of a conflict is a record of its own. */
-function changeBy({ row: { client, mutation }, read }: Waiting): ChangeBy {
-  const { verb, id } = read.mutation;
+/** A decision of a conflict is a record of its own. A line in the place of another number was applied under its own. */
+function changeBy({ row: { client }, read }: Waiting): ChangeBy {
+  const { verb, id, mutationId: mutation } = read.mutation;
   return { record: verb === 'resolve' ? resolutionId(client, mutation) : id, client, mutation };
 }
 

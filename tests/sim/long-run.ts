@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { buildSync } from 'esbuild';
 import { expect } from 'vitest';
@@ -34,12 +34,22 @@ function noteOf(half: number): string {
   return path.join(ROOT, 'node_modules/.cache/wellround-tests', `long-half-${half}.${process.ppid}.json`);
 }
 
+/** Null where there is none: the other half may read and remove both at the same time. */
+function textOf(file: string): string | null {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch {
+    return null;
+  }
+}
+
 /** What both halves came to; null while the other one plays, or where it is not part of the run. */
 function bothHalves(mine: Half): Half[] | null {
   const other = noteOf(1 - mine.half);
   writeFileSync(noteOf(mine.half), JSON.stringify(mine));
-  if (!existsSync(other)) return null;
-  const both = [mine, JSON.parse(readFileSync(other, 'utf8')) as Half];
+  const theirs = textOf(other);
+  if (theirs === null) return null;
+  const both = [mine, JSON.parse(theirs) as Half];
   for (const { half } of both) rmSync(noteOf(half), { force: true });
   return both;
 }

@@ -17,7 +17,7 @@ const settings = z.strictObject({
   /** The member who reads the instruments, and the one who writes; kept together, so that a change is one. */
   reads: z.string().nullable(),
   writes: z.string().nullable(),
-  /** By how much its server's time is ahead of this computer's: a demo plays in a time of its own. */
+  /** By how much the clock of the phone is ahead of this computer's: a demo plays in a time of its own. */
   aheadMs: z.number().optional(),
 });
 export type Settings = z.output<typeof settings>;

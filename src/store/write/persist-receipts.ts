@@ -111,13 +111,16 @@ where s.firm = $1 and s.id = w.id and s.standing <> 'released'`,
   });
 }
 
-/** What was kept for a newer server is not read again by this version of the shapes. A version never sinks. */
+/**
+ * What was kept for a newer server is not read again by this version of the shapes; what a server failed on is, since that
+ * may be mended without a new version. A version never sinks.
+ */
 export async function markTried(tx: WriteTx, ids: readonly string[], version: number): Promise<void> {
   if (ids.length === 0) return;
   await tx.client.query({
     name: 'mark-tried',
     text: `update set_aside set tried_version = $3
-where firm = $1 and id = any($2::uuid[]) and standing <> 'released' and tried_version < $3`,
+where firm = $1 and id = any($2::uuid[]) and standing <> 'released' and code <> 'server_failed' and tried_version < $3`,
     values: [tx.firm, ids, version],
   });
 }
