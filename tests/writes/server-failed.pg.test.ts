@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { AssessmentInput } from '../../src/rules/assessment/assessment-input.ts';
+import { UNIT_RECORD_KEYS } from '../../src/store/unit-neighbourhood.ts';
 import { type Lane, openLane } from '../../src/writes/lane.ts';
 import { recompute } from '../../src/writes/recompute.ts';
 import { takeUp } from '../../src/writes/take-up.ts';
@@ -240,6 +241,22 @@ describe('a push that takes the database too long', () => {
       Array(3).fill('applied'),
     );
     expect(failed).not.toHaveBeenCalled();
+  });
+
+  it('[W14] is told as such where the look at its units is what takes too long, with much of it sent already', async () => {
+    const purge = await newPurge();
+    let times = 0;
+    before = async (text, connection) => {
+      if (text !== UNIT_RECORD_KEYS) return;
+      times += 1;
+      if (times > 1) return;
+      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+    };
+    const drafts = Array.from({ length: 120 }, (_, at) => readingDraft(firm, purge, at + 1));
+    const outcomes = await crew.push(...drafts);
+    expect(outcomes.map(({ outcome }) => outcome)).toEqual(Array(120).fill('applied'));
+    expect(times).toBeGreaterThan(1);
+    await clean();
   });
 
   it('[W14] stays together where it came as one request', async () => {

@@ -235,6 +235,15 @@ describe('receipts that were taken away or changed', () => {
 });
 
 describe('a firm that nobody tampered with', () => {
+  it('[D1] is sound after a line in the place of another number was let go', async () => {
+    const wrong = JSON.stringify({ ...JSON.parse(crew.line(readingDraft(firm, purge, 26))), mutationId: 9_007 });
+    const [aside] = crew.outcomes(await crew.answer([wrong], crew.next - 1));
+    expect(aside).toMatchObject({ outcome: 'set_aside', code: 'wrong_number' });
+    const [released] = await office.push({ verb: 'release', kind: 'set-aside', id: aside?.setAside ?? '' });
+    expect(released).toMatchObject({ outcome: 'applied', kind: 'reading' });
+    expect(await verified()).toEqual([]);
+  });
+
   it('[D1] is sound after lines were repeated, refused, set aside, let go and moved, and after it was compacted', async () => {
     const line = crew.line(readingDraft(firm, purge, 25));
     const first = crew.next - 1;
