@@ -3,6 +3,9 @@ import { Readable } from 'node:stream';
 import { runCrew } from '../../src/client-node/crew/run-crew.ts';
 import { compiled } from '../support/compiled.ts';
 
+/** The crews of these tests stand at the site, and their phones show its time: after midnight elsewhere it is today there. */
+process.env.TZ = 'America/Chicago';
+
 export interface Ran {
   readonly code: number | null;
   readonly out: string;

@@ -41,6 +41,16 @@ export async function todayAtSite(crew: Crew): Promise<string> {
     : Temporal.Instant.from(now).toZonedDateTimeISO(zone).toPlainDate().toString();
 }
 
+/**
+ * The date at the site, or that of this device where it is the later one: records have the day of the clock that wrote
+ * them, and a computer may be set to another zone than the site.
+ */
+export async function latestDay(crew: Crew): Promise<string> {
+  const here = crew.client.context.time.wall().slice(0, 10);
+  const there = await todayAtSite(crew);
+  return [here, there].sort().at(-1) ?? there;
+}
+
 /** A time of today at the site, for what was read a while ago. */
 export async function todayAt(crew: Crew, given: string): Promise<string> {
   const time = clockTime(given);

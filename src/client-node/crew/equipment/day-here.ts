@@ -3,13 +3,13 @@ import { kitHere } from '../../../client/equipment/kit-here.ts';
 import { owedHere } from '../../../client/equipment/owed-here.ts';
 import { theCrew, theEvent } from '../find.ts';
 import type { Crew } from '../open-crew.ts';
-import { todayAtSite } from '../time-of-day.ts';
+import { latestDay, todayAtSite } from '../time-of-day.ts';
 
 const KNOWS = 'by what is on this device: crew sync brings what others did';
 
 /** What is still to be done with the equipment before the day is over. */
 export async function showOwed(crew: Crew): Promise<void> {
-  const [own, event, day] = [await theCrew(crew), await theEvent(crew), await todayAtSite(crew)];
+  const [own, event, day] = [await theCrew(crew), await theEvent(crew), await latestDay(crew)];
   const items = owedHere(await equipmentHere(crew.client), { crew: own, event: event.id, day });
   for (const { sentence } of items) crew.say(`owed      ${sentence}`);
   crew.say(`${items.length === 0 ? `nothing is owed on ${day}` : `owed on ${day}`}, ${KNOWS}`);
