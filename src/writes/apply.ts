@@ -62,12 +62,16 @@ function hasParts(batches: readonly Batch[]): boolean {
   return batches.length > 1 || batches.some(({ lines, oneShot }) => lines.length > 1 && !oneShot);
 }
 
+/** Code of ours failed on what it was given, under the lock of the firm. */
+function isOurs(error: unknown): boolean {
+  return faultOf(error) === 'ours' && !isNotOpened(error);
+}
+
 /** Whether it is due to one of the lines, or to their number, so that it would come again with the same. */
 function isOfLines(batches: readonly Batch[], error: unknown): boolean {
-  const fault = faultOf(error);
-  if (fault === 'refused') return true;
-  if (isNotOpened(error)) return false;
-  return fault === 'ours' ? batches.length > 1 || !batches[0]?.oneShot : isOwnOverrun(error) && hasParts(batches);
+  if (faultOf(error) === 'refused') return true;
+  if (isOurs(error)) return batches.length > 1 || !batches[0]?.oneShot;
+  return isOwnOverrun(error) && hasParts(batches);
 }
 
 function halves(batches: readonly Batch[]): [readonly Batch[], readonly Batch[]] {
@@ -95,9 +99,8 @@ function joined(first: Answer, second: Answer): Answer {
  * in is for a person to look at, and would not be after this.
  */
 function keeps({ failed }: WriteContext, { oneShot, actor }: Batch, error: unknown): boolean {
-  const fault = faultOf(error);
-  if (fault === 'refused') return true;
-  return fault === 'ours' && !isNotOpened(error) && failed !== undefined && !oneShot && !actor.revoked;
+  if (faultOf(error) === 'refused') return true;
+  return isOurs(error) && failed !== undefined && !oneShot && !actor.revoked;
 }
 
 /** One mutation: what waited for it may be the culprit, and then goes on waiting. */

@@ -1,3 +1,4 @@
+import { NIL } from 'uuid';
 import type { Outcome } from '../protocol/mutation.ts';
 import {
   clientMarks,
@@ -11,7 +12,7 @@ import type { ReadTx } from '../store/read/transaction.ts';
 import type { Difference } from './difference.ts';
 
 const PAGE = 5_000;
-const BEFORE_ALL = { client: '00000000-0000-0000-0000-000000000000', mutation: 0 };
+const BEFORE_ALL = { client: NIL, mutation: 0 };
 
 /** A receipt that says where its mutation stands. */
 interface Told {

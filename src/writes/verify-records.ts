@@ -1,3 +1,4 @@
+import { NIL } from 'uuid';
 import { resolutionId } from '../rules/merge/resolution-id.ts';
 import { type ChangeBy, changesNowhere, releasedAfter, typedRevisions } from '../store/read/ledger-witnesses.ts';
 import type { ReadTx } from '../store/read/transaction.ts';
@@ -9,7 +10,6 @@ import { readWaiting, type Waiting } from './waiting.ts';
 const PAGE = 5_000;
 /** What was set aside is kept whole, and may be long. */
 const RELEASED_PAGE = 500;
-const BEFORE_ALL = '00000000-0000-0000-0000-000000000000';
 
 /** A decision of a conflict is a record of its own. A line in the place of another number was applied under its own. */
 function changeBy({ row: { client }, read }: Waiting): ChangeBy {
@@ -29,7 +29,7 @@ function readAgain(row: SetAsideRow): Waiting[] {
 /** What was set aside and applied later, without another receipt than that it was set aside. */
 async function releasedNowhere(tx: ReadTx): Promise<Difference[]> {
   const found: Difference[] = [];
-  for (let after = BEFORE_ALL; ; ) {
+  for (let after: string = NIL; ; ) {
     const rows = await releasedAfter(tx, after, RELEASED_PAGE);
     const waiting = rows.flatMap(readAgain);
     for (const at of await changesNowhere(tx, waiting.map(changeBy))) {
@@ -45,7 +45,7 @@ async function releasedNowhere(tx: ReadTx): Promise<Difference[]> {
 /** Records of a kind that stand in their typed table at a revision that is not the newest of the ledger. */
 async function typedUnlike(tx: ReadTx, kind: string): Promise<Difference[]> {
   const found: Difference[] = [];
-  for (let after = BEFORE_ALL; ; ) {
+  for (let after: string = NIL; ; ) {
     const rows = await typedRevisions(tx, kind, after, PAGE);
     for (const { id, rev, feed, ledgerRev } of rows.filter((row) => row.rev !== row.ledgerRev)) {
       const detail = `its typed row is of revision ${rev}, and the newest in the ledger is ${ledgerRev ?? 'none'}`;

@@ -119,6 +119,21 @@ it('asks at the well what the records here speak against: whose it is, set up tw
   expect((await crewTyping(two, ['stop'], 'decon', 'Pump B')).out).not.toMatch(question);
 }, 120_000);
 
+it('tells what is owed by records of a day that has begun here and not yet at the site', async () => {
+  const made = await crews.afield(crews.server.firm.ids.otherPhone);
+  const { TZ } = process.env;
+  // fourteen hours ahead of Greenwich: but for four hours a day it is tomorrow there
+  process.env.TZ = 'Pacific/Kiritimati';
+  try {
+    await crewHere(made, 'take', 'Pump B');
+    await crewHere(made, 'set-up', 'W-4S', 'Pump B', 'intake=20', '--again');
+    await crewHere(made, 'leave', 'W-4S', 'sampled');
+    expect((await crewHere(made, 'owed')).out).toMatch(/owed {6}Pump B .*W-4S/);
+  } finally {
+    process.env.TZ = TZ;
+  }
+}, 120_000);
+
 it('says without a signal what to take along, and what is owed tonight', async () => {
   const made = await crews.afield(crews.server.firm.ids.phone);
   await crewHere(made, 'take', 'Pump A');

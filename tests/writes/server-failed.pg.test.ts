@@ -181,6 +181,75 @@ describe('what code of the server fails on each time', () => {
     expect(await keptUnder(outcome?.setAside)).not.toMatchObject({ code: 'server_failed' });
   });
 
+  it('[W11] is kept with the hand that brought it, and when that had looked for news last', async () => {
+    const purge = await newPurge();
+    await db.bypass.query(`update client set seen_at = '2026-05-04T11:00:00Z' where firm = $1 and id = $2`, [
+      firm.id,
+      crew.id,
+    ]);
+    const [outcome] = await crew.push(...readings(purge, 1, [0]));
+    const text = 'select device, since from set_aside where firm = $1 and id = $2';
+    const { rows } = await db.bypass.query(text, [firm.id, outcome?.setAside]);
+    expect(rows).toMatchObject([{ device: firm.ids.phone }]);
+    expect(new Date(rows[0].since).toISOString()).toBe('2026-05-04T11:00:00.000Z');
+  });
+
+  it('[V6] does not keep lines of newer phones waiting where it is the reading of one that fails', async () => {
+    const purge = await newPurge();
+    const [bad, good] = await crew.push(...readings(purge, 2, [0, 1]));
+    const failing = Buffer.from(JSON.stringify({ remark: 'read to fail' }));
+    const text = 'update set_aside set raw = $3 where firm = $1 and id = $2';
+    await db.bypass.query(text, [firm.id, bad?.setAside, failing]);
+    faulty.rule = false;
+    failed.mockClear();
+    await takeUp(context(), firm.id);
+    expect(failed.mock.calls.map(([id]) => id)).toEqual([bad?.setAside]);
+    expect(await keptUnder(good?.setAside)).toMatchObject({ standing: 'released' });
+    expect(await keptUnder(bad?.setAside)).toMatchObject({ standing: 'kept' });
+    // mended, and still no mutation: it goes on being tried, since this version may be mended again
+    faulty.reader = false;
+    await takeUp(context(), firm.id);
+    const tried = await db.bypass.query('select tried_version from set_aside where firm = $1 and id = $2', [
+      firm.id,
+      bad?.setAside,
+    ]);
+    expect(tried.rows).toEqual([{ tried_version: 0 }]);
+    await db.bypass.query(`update set_aside set standing = 'released' where firm = $1 and id = $2`, [
+      firm.id,
+      bad?.setAside,
+    ]);
+  });
+
+  it('[W13] is not kept for being tried again where a revoked device brings it', async () => {
+    const purge = await newPurge();
+    const revoked = { ...crew.actor, revoked: true };
+    before = (text) => {
+      if (text.startsWith('insert into set_aside')) throw new TypeError('keeping it fails');
+    };
+    const lines = readings(purge, 1, [0]).map((draft) => crew.line(draft));
+    await expect(lane(batchOf(revoked, crew.id, crew.next - 1, lines))).rejects.toThrow('keeping it fails');
+    before = () => undefined;
+    expect(failed).not.toHaveBeenCalled();
+  });
+
+  it('[W11] is no line that met a fault of connecting', async () => {
+    const purge = await newPurge();
+    let refused = 0;
+    const away = new Proxy(db.pool, {
+      get: (target, name) => {
+        if (name !== 'connect') return Reflect.get(target, name, target);
+        return async () => {
+          refused += 1;
+          if (refused <= 2) throw new TypeError('the driver fails at connecting');
+          return target.connect();
+        };
+      },
+    });
+    const phone = new TestClient(crew.actor, openLane({ ...context(), pool: away }));
+    await expect(phone.push(...readings(purge, 1, []))).rejects.toThrow('at connecting');
+    expect(failed).not.toHaveBeenCalled();
+  });
+
   it('[W11] is answered as a fault where it comes as a request of its own, or where nobody is told', async () => {
     const purge = await newPurge();
     const { actor } = await firm.client('coordinator');

@@ -1,5 +1,5 @@
 import { TYPED_TABLES } from '../tables.ts';
-import type { SetAsideRow } from '../write/load-set-aside.ts';
+import { SELECT_SET_ASIDE, type SetAsideRow } from '../write/load-set-aside.ts';
 import type { ReadTx } from './transaction.ts';
 
 /** How far a feed went, as is noted beside its ledger. */
@@ -53,9 +53,7 @@ left join lateral (
 export async function releasedAfter(tx: ReadTx, after: string, limit: number): Promise<SetAsideRow[]> {
   const { rows } = await tx.client.query<SetAsideRow>({
     name: 'released-after',
-    text: `select id, client, mutation, role, person, raw, code, standing,
-  difference_ms as "differenceMs", uncertainty_ms as "uncertaintyMs", device, since,
-  schema_version as "schemaVersion", carrier from set_aside
+    text: `${SELECT_SET_ASIDE}
 where firm = $1 and id > $2 and standing = 'released' order by id limit $3`,
     values: [tx.firm, after, limit],
   });

@@ -1,3 +1,4 @@
+import { NIL } from 'uuid';
 import type { Code } from '../../protocol/codes.ts';
 import type { ReadTx } from './transaction.ts';
 
@@ -25,7 +26,7 @@ const CODES: readonly Code[] = ['newer_server_needed', 'server_failed'];
 const IS_TRIED_AGAIN = `code in (${CODES.map((code) => `'${code}'`).join(', ')})`;
 
 /** Before all that ever came. */
-const START = { receivedAt: '-infinity', client: '00000000-0000-0000-0000-000000000000', mutation: 0 };
+const START = { receivedAt: '-infinity', client: NIL, mutation: 0 };
 
 /**
  * Of those that were not applied since, the next in the order in which they came. Looked up version by version, each by the

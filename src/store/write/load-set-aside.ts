@@ -23,7 +23,8 @@ export interface SetAsideRow {
   readonly schemaVersion: number | null;
 }
 
-const SELECT = `select id, client, mutation, role, person, raw, code, standing,
+/** The columns of a `SetAsideRow`. */
+export const SELECT_SET_ASIDE = `select id, client, mutation, role, person, raw, code, standing,
   difference_ms as "differenceMs", uncertainty_ms as "uncertaintyMs", device, since,
   schema_version as "schemaVersion", carrier from set_aside`;
 
@@ -32,7 +33,7 @@ export async function waitingFor(tx: WriteTx, ids: readonly string[]): Promise<S
   if (ids.length === 0) return [];
   const { rows } = await tx.client.query<SetAsideRow>({
     name: 'waiting-for',
-    text: `${SELECT} where firm = $1 and standing = 'waiting' and waits_for && $2::uuid[] order by received_at, mutation`,
+    text: `${SELECT_SET_ASIDE} where firm = $1 and standing = 'waiting' and waits_for && $2::uuid[] order by received_at, mutation`,
     values: [tx.firm, uuidArray(ids)],
   });
   return rows;
@@ -42,7 +43,7 @@ export async function setAsideById(tx: WriteTx, ids: readonly string[]): Promise
   if (ids.length === 0) return [];
   const { rows } = await tx.client.query<SetAsideRow>({
     name: 'set-aside-by-id',
-    text: `${SELECT} where firm = $1 and id = any($2::uuid[])`,
+    text: `${SELECT_SET_ASIDE} where firm = $1 and id = any($2::uuid[])`,
     values: [tx.firm, ids],
   });
   return rows;
