@@ -76,12 +76,13 @@ export class FirmIds {
   }
 }
 
-const ALL_IDS = `select kind, id from head where firm = $1 and not gone
-union all select 'token', id from token where firm = $1
-union all select 'enrolment-code', id from enrolment_code where firm = $1
-union all select 'client', id from client where firm = $1
-union all select 'set-aside', id from set_aside where firm = $1
-order by 1, 2`;
+/** What waits for a record comes first of what was set aside: it can be let go by nobody, so that each try is answered alike. */
+const ALL_IDS = `select kind, id, 0 as place from head where firm = $1 and not gone
+union all select 'token', id, 0 from token where firm = $1
+union all select 'enrolment-code', id, 0 from enrolment_code where firm = $1
+union all select 'client', id, 0 from client where firm = $1
+union all select 'set-aside', id, case standing when 'waiting' then 0 else 1 end from set_aside where firm = $1
+order by 1, 3, 2`;
 
 export async function idsOf(bypass: pg.Pool, firm: string): Promise<FirmIds> {
   const { rows } = await bypass.query<{ kind: string; id: string }>(ALL_IDS, [firm]);
