@@ -36,6 +36,11 @@ export function isOverrun(error: unknown): boolean {
   return error instanceof pg.DatabaseError && OVERRUN.has(error.code ?? '');
 }
 
+/** A statement came after one that had failed, whose own error is not known here. */
+export function isAfterFailed(error: unknown): boolean {
+  return error instanceof pg.DatabaseError && error.code === '25P02';
+}
+
 export function faultOf(error: unknown): Fault {
   if (error instanceof pg.DatabaseError && error.code !== undefined) {
     if (error.code === '23505' && NUMBERED.has(error.table ?? '')) return 'other';

@@ -1,5 +1,5 @@
 import type pg from 'pg';
-import { faultOf, isOverrun } from '../store/fault.ts';
+import { faultOf, isAfterFailed, isOverrun } from '../store/fault.ts';
 import { RecordMemory } from '../store/write/record-memory.ts';
 import { inWrite, isNotOpened, isOwnOverrun, type WriteTx } from '../store/write/transaction.ts';
 import { applyGroup } from './apply-group.ts';
@@ -29,14 +29,23 @@ export interface WriteContext {
 /** How often a group is tried when the database asks for it, before the client is told to ask again. */
 const TRIES = 4;
 
+/** What became of a batch: its answer, or what it failed with. */
+export type Settled = { readonly answer: Answer } | { readonly error: unknown };
+
+/** How a group is applied. */
+interface Manner extends Taking {
+  /** A part of what overran or failed before: that it overruns is found out once. */
+  readonly isPart?: boolean;
+}
+
 /** Applies batches in one transaction, which is tried again where the database asks for it. */
 export async function tryGroup(
   ctx: WriteContext,
   firm: string,
   batches: readonly Batch[],
-  options?: Taking,
+  manner: Manner = { takesWaiting: true },
 ): Promise<Answer[]> {
-  const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now, options);
+  const work = (tx: WriteTx) => applyGroup(tx, batches, ctx.now, manner);
   for (let tries = 1; ; tries++) {
     const memory = ctx.memories?.of(firm) ?? new RecordMemory();
     try {
@@ -51,7 +60,7 @@ export async function tryGroup(
       const transient = faultOf(error) === 'transient';
       if (transient) ctx.committed(firm, null);
       // what is taken up unasked, or can be done in parts, has the lock no longer than it takes once to find that it overruns
-      const isTooMuch = options?.takesUp ? isOverrun(error) : isOwnOverrun(error) && hasParts(batches);
+      const isTooMuch = manner.takesUp ? isOverrun(error) : isOwnOverrun(error) && (manner.isPart || hasParts(batches));
       if (!transient || isTooMuch || tries >= TRIES) throw error;
     }
   }
@@ -62,16 +71,18 @@ function hasParts(batches: readonly Batch[]): boolean {
   return batches.length > 1 || batches.some(({ lines, oneShot }) => lines.length > 1 && !oneShot);
 }
 
-/** Code of ours failed on what it was given, under the lock of the firm. */
-function isOurs(error: unknown): boolean {
-  return faultOf(error) === 'ours' && !isNotOpened(error);
-}
-
-/** Whether it is due to one of the lines, or to their number, so that it would come again with the same. */
+/**
+ * Whether it is due to one of the lines, or to their number, so that it would come again with the same. What failed
+ * before it had the lock says nothing about them.
+ */
 function isOfLines(batches: readonly Batch[], error: unknown): boolean {
-  if (faultOf(error) === 'refused') return true;
-  if (isOurs(error)) return batches.length > 1 || !batches[0]?.oneShot;
-  return isOwnOverrun(error) && hasParts(batches);
+  if (isNotOpened(error)) return false;
+  const fault = faultOf(error);
+  if (fault === 'transient') return isOverrun(error) && hasParts(batches);
+  if (batches.length > 1 || fault === 'refused') return true;
+  // a part is small enough for its statements to be waited for one by one, and then the database says which it refuses
+  if (isAfterFailed(error)) return (batches[0]?.lines.length ?? 0) > 1;
+  return fault === 'ours' && !batches[0]?.oneShot;
 }
 
 function halves(batches: readonly Batch[]): [readonly Batch[], readonly Batch[]] {
@@ -86,7 +97,7 @@ function halvesOf(batch: Batch): [Batch, Batch] {
 }
 
 function joined(first: Answer, second: Answer): Answer {
-  if (first.status !== 'answered' || second.status !== 'answered') return first.status === 'answered' ? second : first;
+  if (first.status !== 'answered' || second.status !== 'answered') return second;
   return {
     ...second,
     outcomes: [...first.outcomes, ...second.outcomes],
@@ -100,13 +111,13 @@ function joined(first: Answer, second: Answer): Answer {
  */
 function keeps({ failed }: WriteContext, { oneShot, actor }: Batch, error: unknown): boolean {
   if (faultOf(error) === 'refused') return true;
-  return isOurs(error) && failed !== undefined && !oneShot && !actor.revoked;
+  return faultOf(error) === 'ours' && !isNotOpened(error) && failed !== undefined && !oneShot && !actor.revoked;
 }
 
 /** One mutation: what waited for it may be the culprit, and then goes on waiting. */
 async function applyOne(ctx: WriteContext, firm: string, batch: Batch): Promise<Answer> {
   try {
-    const [answer] = await tryGroup(ctx, firm, [batch], { takesWaiting: false });
+    const [answer] = await tryGroup(ctx, firm, [batch], { takesWaiting: false, isPart: true });
     if (!answer) throw new Error('the write door lost an answer');
     return answer;
   } catch (error) {
@@ -115,31 +126,57 @@ async function applyOne(ctx: WriteContext, firm: string, batch: Batch): Promise<
   }
 }
 
-/** A batch that fails as a whole: the half without the culprit goes through, the culprit alone is set aside. */
-async function applySplit(ctx: WriteContext, firm: string, batch: Batch, error: unknown): Promise<Answer> {
-  if (batch.lines.length <= 1) return applyOne(ctx, firm, batch);
+/** The later half is tried only where the earlier was answered: what comes after a gap has no place. */
+async function applyHalves(ctx: WriteContext, firm: string, batch: Batch): Promise<Answer> {
   const [left, right] = halvesOf(batch);
-  const [first] = await apply(ctx, firm, [left]);
-  const [second] = await apply(ctx, firm, [right]);
-  if (!first || !second) throw error;
-  return joined(first, second);
+  const first = await applyPart(ctx, firm, left);
+  return first.status === 'answered' ? joined(first, await applyPart(ctx, firm, right)) : first;
+}
+
+/** A batch that fails as a whole: the half without the culprit goes through, the culprit alone is set aside. */
+function applySplit(ctx: WriteContext, firm: string, batch: Batch): Promise<Answer> {
+  return batch.lines.length <= 1 ? applyOne(ctx, firm, batch) : applyHalves(ctx, firm, batch);
+}
+
+async function applyPart(ctx: WriteContext, firm: string, batch: Batch): Promise<Answer> {
+  const [settled] = await applyAll(ctx, firm, [batch], true);
+  if (!settled) throw new Error('the write door lost a part of a batch');
+  if ('error' in settled) throw settled.error;
+  return settled.answer;
+}
+
+async function settle(work: Promise<Answer>): Promise<Settled> {
+  try {
+    return { answer: await work };
+  } catch (error) {
+    return { error };
+  }
+}
+
+async function applyAll(
+  ctx: WriteContext,
+  firm: string,
+  batches: readonly Batch[],
+  isPart: boolean,
+): Promise<Settled[]> {
+  try {
+    const answers = await tryGroup(ctx, firm, batches, { takesWaiting: true, isPart });
+    return answers.map((answer) => ({ answer }));
+  } catch (error) {
+    if (!isOfLines(batches, error)) return batches.map(() => ({ error }));
+    const [only] = batches;
+    if (batches.length === 1 && only) return [await settle(applySplit(ctx, firm, only))];
+    const [left, right] = halves(batches);
+    return [...(await applyAll(ctx, firm, left, true)), ...(await applyAll(ctx, firm, right, true))];
+  }
 }
 
 /**
- * The one door for writes. Applies batches of a firm in one transaction and answers each. If the database refuses the
- * group, code of ours fails on it or it takes too long, it is split until the culprit is found.
- *
- * @throws what the database says when it cannot be reached, or when one mutation alone takes too long: then it is not
- *   known what is stored, and the same batches may be sent again
+ * The one door for writes. Applies batches of a firm in one transaction and says what became of each, in their order. If
+ * the database refuses the group, code of ours fails on it or it takes too long, it is split until the culprit is found.
+ * What a batch failed with is what the database says where it cannot be reached, or where one mutation alone takes too
+ * long: then it is not known what of it is stored, and it may be sent again.
  */
-export async function apply(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Answer[]> {
-  try {
-    return await tryGroup(ctx, firm, batches);
-  } catch (error) {
-    if (!isOfLines(batches, error)) throw error;
-    const [only] = batches;
-    if (batches.length === 1 && only) return [await applySplit(ctx, firm, only, error)];
-    const [left, right] = halves(batches);
-    return [...(await apply(ctx, firm, left)), ...(await apply(ctx, firm, right))];
-  }
+export function apply(ctx: WriteContext, firm: string, batches: readonly Batch[]): Promise<Settled[]> {
+  return applyAll(ctx, firm, batches, false);
 }

@@ -26,6 +26,7 @@ function take(group: Group, taken: Taken): number {
 function decideOne(fresh: Fresh, group: Group, keptBefore: number): Decision {
   const { read } = fresh;
   if (fresh.batch.actor.revoked) return decideRevoked(keptBefore);
+  if (fresh.fault !== undefined) throw fresh.fault;
   if (isUnreadable(read))
     return { ...setAside(read.code, read.detail), ...(read.pointer ? { pointer: read.pointer } : {}) };
   if (read.mutation.verb === 'release') return decideRelease(fresh, read, group);

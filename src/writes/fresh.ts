@@ -12,6 +12,8 @@ export interface Fresh {
   readonly line: Line;
   readonly hash: Buffer;
   readonly read: ReadMutation | Unreadable;
+  /** What code of ours failed with as it was read. */
+  readonly fault?: unknown;
   readonly writer: Writer;
   readonly clock: StampedClock | null;
   decision: Decision | null;
@@ -53,6 +55,7 @@ export function freshOf(batch: Batch, number: number, line: Line, nowMs: number)
     line,
     hash: prepared.hash,
     read: result,
+    ...('fault' in prepared ? { fault: prepared.fault } : {}),
     writer: { client: batch.client, role, person },
     clock: clock ? stampClock(batch, clock, nowMs) : null,
     decision: null,

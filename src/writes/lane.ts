@@ -1,4 +1,3 @@
-import { faultOf, isOverrun } from '../store/fault.ts';
 import { apply, type WriteContext } from './apply.ts';
 import type { Answer, Batch } from './batch.ts';
 import { FirmMemories } from './firm-memories.ts';
@@ -57,28 +56,13 @@ async function run(ctx: WriteContext, firm: string, queue: Queue, done: () => vo
   done();
 }
 
-/** A fault of ours may be due to one of them: each is then tried alone, so that no push can stop those of others. */
-async function failed(ctx: WriteContext, firm: string, tickets: readonly Ticket[], error: unknown): Promise<void> {
-  if (tickets.length === 1 || (faultOf(error) === 'transient' && !isOverrun(error))) {
-    for (const ticket of tickets) ticket.reject(error);
-    return;
-  }
-  for (const ticket of tickets) await runGroup(ctx, firm, [ticket]);
-}
-
+/** What one of them fails with is told to that one alone. */
 async function runGroup(ctx: WriteContext, firm: string, tickets: readonly Ticket[]): Promise<void> {
-  try {
-    const answers = await apply(
-      ctx,
-      firm,
-      tickets.map((ticket) => ticket.batch),
-    );
-    for (const [index, ticket] of tickets.entries()) {
-      const answer = answers[index];
-      if (answer) ticket.resolve(answer);
-      else ticket.reject(new Error('the write door lost an answer'));
-    }
-  } catch (error) {
-    await failed(ctx, firm, tickets, error);
+  const batches = tickets.map((ticket) => ticket.batch);
+  const settled = await apply(ctx, firm, batches).catch((error: unknown) => batches.map(() => ({ error })));
+  for (const [index, ticket] of tickets.entries()) {
+    const one = settled[index] ?? { error: new Error('the write door lost an answer') };
+    if ('error' in one) ticket.reject(one.error);
+    else ticket.resolve(one.answer);
   }
 }

@@ -1,6 +1,7 @@
 import { hash } from 'node:crypto';
 import { LIMITS } from '../protocol/limits.ts';
 import { isUnreadable, type ReadMutation, type Unreadable } from '../protocol/read-mutation.ts';
+import { faultOf } from '../store/fault.ts';
 import type { Line } from './batch.ts';
 import { neededOnce } from './needed-once.ts';
 import { readLine } from './read-line.ts';
@@ -10,6 +11,8 @@ export interface PreparedLine {
   /** SHA-256 of its bytes. */
   readonly hash: Buffer;
   readonly read: ReadMutation | Unreadable;
+  /** What code of ours failed with as it was read; it is thrown where the line is decided, and its place is known. */
+  readonly fault?: unknown;
 }
 
 const known = new WeakMap<Line, PreparedLine>();
@@ -25,11 +28,20 @@ function read(line: Line): ReadMutation | Unreadable {
   return result;
 }
 
+function readOrFault(line: Line): Omit<PreparedLine, 'hash'> {
+  try {
+    return { read: read(line) };
+  } catch (fault) {
+    if (faultOf(fault) !== 'ours') throw fault;
+    return { read: { code: 'server_failed', detail: 'the server failed as it read the line' }, fault };
+  }
+}
+
 /** Hashes and reads a line, once however often it is asked for. */
 export function preparedLine(line: Line): PreparedLine {
   const before = known.get(line);
   if (before) return before;
-  const prepared = { hash: hash('sha256', line.bytes, 'buffer'), read: read(line) };
+  const prepared = { hash: hash('sha256', line.bytes, 'buffer'), ...readOrFault(line) };
   known.set(line, prepared);
   return prepared;
 }

@@ -113,7 +113,7 @@ describe('what code of the server fails on each time', () => {
     await clean();
   });
 
-  it('[W11] is answered as a fault where the reading of it fails, since nothing is known of it then, and nothing is lost', async () => {
+  it('[W11] is set aside alone where the reading of it fails, and applied once that is mended', async () => {
     const purge = await newPurge();
     const remark: Draft = {
       verb: 'amend',
@@ -124,12 +124,83 @@ describe('what code of the server fails on each time', () => {
     };
     const first = crew.next;
     const lines = [crew.line(readingDraft(firm, purge, 2)), crew.line(remark), crew.line(readingDraft(firm, purge, 3))];
-    await expect(crew.answer(lines, first)).rejects.toThrow('not read to its end');
+    const outcomes = crew.outcomes(await crew.answer(lines, first));
+    expect(outcomes.map(({ code, outcome }) => code ?? outcome)).toEqual(['applied', 'server_failed', 'applied']);
+    expect(failed.mock.calls.map(([id, error]) => [id, String(error)])).toEqual([
+      [outcomes[1]?.setAside, 'RangeError: a line that is not read to its end'],
+    ]);
+    expect((await keptUnder(outcomes[1]?.setAside)).raw.toString()).toBe(lines[1]);
+    expect(crew.outcomes(await crew.answer(lines, first))).toEqual(outcomes);
+    await takeUp(context(), firm.id);
+    expect(await keptUnder(outcomes[1]?.setAside)).toMatchObject({ standing: 'kept' });
     faulty.reader = false;
-    expect(crew.outcomes(await crew.answer(lines, first)).map(({ outcome }) => outcome)).toEqual(
-      Array(3).fill('applied'),
-    );
-    expect(await readingsOf(purge)).toBe(2);
+    await takeUp(context(), firm.id);
+    expect(await keptUnder(outcomes[1]?.setAside)).toMatchObject({ standing: 'released' });
+    expect((await db.bypass.query('select remark from purge where id = $1', [purge])).rows).toEqual([
+      { remark: 'read to fail' },
+    ]);
+    await clean();
+  });
+
+  it('[W11] is not set aside in a place that is not its own, where the reading of it fails', async () => {
+    const purge = await newPurge();
+    const remark: Draft = {
+      verb: 'amend',
+      kind: 'purge',
+      id: purge,
+      base: { rev: 1 },
+      set: { remark: 'read to fail' },
+    };
+    const line = crew.line(remark);
+    await expect(crew.answer([line], crew.next + 3)).resolves.toMatchObject({ status: 'gap', expected: crew.next - 1 });
+    expect(failed).not.toHaveBeenCalled();
+    const { actor } = await firm.client('coordinator');
+    const own = new TestClient(actor, lane);
+    const single = batchOf(actor, own.id, 1, [own.line(remark)]);
+    await expect(lane({ ...single, oneShot: true })).rejects.toThrow('not read to its end');
+  });
+
+  it('[W13] is kept unread for a person where a revoked device brings what cannot be read', async () => {
+    const purge = await newPurge();
+    const remark: Draft = {
+      verb: 'amend',
+      kind: 'purge',
+      id: purge,
+      base: { rev: 1 },
+      set: { remark: 'read to fail' },
+    };
+    const lines = [crew.line(remark)];
+    const answer = await lane(batchOf({ ...crew.actor, revoked: true }, crew.id, crew.next - 1, lines));
+    expect(crew.outcomes(answer)).toMatchObject([{ outcome: 'set_aside', code: 'device_revoked' }]);
+  });
+
+  it('[W9] is no matter of those who share its transaction, of whom none is told that it came before', async () => {
+    const purge = await newPurge();
+    const { actor } = await firm.client('coordinator');
+    const phone = (await firm.client('crew', firm.ids.phone)).actor;
+    const [bad, good] = [new TestClient(phone, lane), new TestClient(phone, lane)];
+    const request = (draft: Draft) => {
+      const own = new TestClient(actor, lane);
+      return { ...batchOf(actor, own.id, 1, [own.line(draft)]), oneShot: true };
+    };
+    const failing = readingDraft(firm, purge, 1, ODD);
+    // the first goes alone, and the others wait for it
+    const all = await Promise.allSettled([
+      lane(request(readingDraft(firm, purge, 2))),
+      lane(request(readingDraft(firm, purge, 3))),
+      lane(request(failing)),
+      lane(batchOf(bad.actor, bad.id, 1, [bad.line(readingDraft(firm, purge, 4, ODD))])),
+      lane(batchOf(good.actor, good.id, 1, [good.line(readingDraft(firm, purge, 5))])),
+    ]);
+    expect(all.map((one) => (one.status === 'fulfilled' ? one.value : String(one.reason)))).toMatchObject([
+      { status: 'answered', repeated: 0 },
+      { status: 'answered', repeated: 0 },
+      'TypeError: a rule fails',
+      { status: 'answered', repeated: 0 },
+      { status: 'answered', repeated: 0 },
+    ]);
+    expect(await readingsOf(purge)).toBe(3);
+    await clean();
   });
 
   it('[W11] is tried again until the server is mended, and is applied then with what waited for it', async () => {
@@ -304,11 +375,14 @@ describe('a push that takes the database too long', () => {
 
   it('[W14] is thrown where one mutation alone does, and what went through is not done twice', async () => {
     const purge = await newPurge();
-    before = cancelsOver(0, { count: 0 });
+    const tries = { count: 0 };
+    before = cancelsOver(0, tries);
     const first = crew.next;
     const lines = readings(purge, 3, []).map((draft) => crew.line(draft));
     await expect(crew.answer(lines, first)).rejects.toThrow('made for a test');
     expect(await readingsOf(purge)).toBe(0);
+    // three, two and one: a part is tried once
+    expect(tries.count).toBe(3);
     before = () => undefined;
     expect(crew.outcomes(await crew.answer(lines, first)).map(({ outcome }) => outcome)).toEqual(
       Array(3).fill('applied'),
@@ -347,6 +421,21 @@ describe('a push that takes the database too long', () => {
     const lines = readings(purge, 4, []).map((draft) => own.line(draft));
     await expect(lane({ ...batchOf(own.actor, own.id, 1, lines), oneShot: true })).rejects.toThrow('made for a test');
     expect([tries.count, await readingsOf(purge)]).toEqual([4, 0]);
+  });
+});
+
+describe('what the database refuses', () => {
+  it('[W11] is found among so many that they are sent before all are derived', async () => {
+    const purge = await newPurge();
+    const owner = await db.owner();
+    await owner.query('alter table reading add constraint no_odd_value check (ph <> 5.44)');
+    const drafts = Array.from({ length: 300 }, (_, at) =>
+      readingDraft(firm, purge, at + 1, at === 7 ? { ph: '5.44' } : {}),
+    );
+    const outcomes = await crew.push(...drafts);
+    expect(outcomes.filter(({ outcome }) => outcome === 'applied')).toHaveLength(299);
+    expect(outcomes[7]).toMatchObject({ outcome: 'set_aside', code: 'database_refused' });
+    await clean();
   });
 });
 
