@@ -78,6 +78,35 @@ describe('a rule of a shape', () => {
     expect(changed(file, was, is).ruleOf(far)).toBe(sourceOf().ruleOf(far));
   });
 
+  it('is followed through what takes a declaration apart', () => {
+    const apart = (limit: number) => ({
+      ...FILES,
+      'protocol/shape.ts': FILES['protocol/shape.ts'].replace(
+        'const LONGEST = 7',
+        'const { longest: [LONGEST] } = LIMITS',
+      ),
+      'science/least.ts': FILES['science/least.ts'],
+      'protocol/limits.ts': `export const LIMITS = { longest: [${limit}] };`,
+    });
+    const taken = (limit: number) => {
+      const files = apart(limit);
+      const text = `import { LIMITS } from './limits.ts';\n${files['protocol/shape.ts']}`;
+      return sourceOf({ ...files, 'protocol/shape.ts': text }).ruleOf(far);
+    };
+    expect(taken(7)).toMatch(/ #/);
+    expect(taken(8)).not.toBe(taken(7));
+  });
+
+  it.each([
+    ['by another file', `import { least } from '../science/least.ts'`, `import { least } from '../science/all.ts'`],
+    ['as a whole', `import { least } from '../science/least.ts'`, `import least from '../science/least.ts'`],
+    ['under one name', `import { least } from '../science/least.ts'`, `import * as least from '../science/least.ts'`],
+  ])('fails where what it uses is taken %s, since it would not be followed', (_, was, is) => {
+    const files = { ...FILES, 'science/all.ts': `export * from './least.ts';` };
+    const text = FILES['protocol/shape.ts'].replace(was, is);
+    expect(() => sourceOf({ ...files, 'protocol/shape.ts': text })).toThrow('takes least from science/');
+  });
+
   it('is told where it cannot be traced', () => {
     const shapes = [
       z.string().refine((value) => value.length > 3),

@@ -21,9 +21,16 @@ function isValue(node: ts.Statement): boolean {
   return !ts.isInterfaceDeclaration(node) && !ts.isTypeAliasDeclaration(node);
 }
 
+/** What a declaration names: several things where it takes another apart. */
+function boundBy(name: ts.BindingName): string[] {
+  if (ts.isIdentifier(name)) return [name.text];
+  return name.elements.flatMap((element) => (ts.isBindingElement(element) ? boundBy(element.name) : []));
+}
+
 function namesIn(statement: ts.Statement, file: string): [string, Known][] {
   if (ts.isVariableStatement(statement)) {
-    return statement.declarationList.declarations.map((node) => [node.name.getText(), { node }]);
+    const { declarations } = statement.declarationList;
+    return declarations.flatMap((node) => boundBy(node.name).map((name): [string, Known] => [name, { node }]));
   }
   if (ts.isFunctionDeclaration(statement) || ts.isClassDeclaration(statement) || ts.isEnumDeclaration(statement)) {
     return statement.name ? [[statement.name.text, { node: statement }]] : [];
@@ -31,9 +38,14 @@ function namesIn(statement: ts.Statement, file: string): [string, Known][] {
   if (!ts.isImportDeclaration(statement) || !ts.isStringLiteral(statement.moduleSpecifier)) return [];
   const to = statement.moduleSpecifier.text;
   const from = to.startsWith('.') ? path.posix.join(path.posix.dirname(file), to) : to;
-  const named = statement.importClause?.namedBindings;
+  const { name: whole, namedBindings: named } = statement.importClause ?? {};
+  // by no name of its file: not followed, which is told where it is met
+  const other = whole ?? (named && ts.isNamespaceImport(named) ? named.name : undefined);
   const elements = named && ts.isNamedImports(named) ? [...named.elements] : [];
-  return elements.map((one) => [one.name.text, { from, name: (one.propertyName ?? one.name).text }]);
+  return [
+    ...(other ? [[other.text, { from, name: 'default' }] satisfies [string, Known]] : []),
+    ...elements.map((one): [string, Known] => [one.name.text, { from, name: (one.propertyName ?? one.name).text }]),
+  ];
 }
 
 function parsed(name: string, text: string): Module {
@@ -152,7 +164,11 @@ export class RuleSource {
     const known = module.names.get(name);
     if (known === undefined) return null;
     if ('node' in known) return { module, node: known.node };
-    return known.from.endsWith('.ts') ? this.#declared(this.#module(known.from), known.name) : null;
+    if (!known.from.endsWith('.ts')) return null;
+    const found = this.#declared(this.#module(known.from), known.name);
+    if (found) return found;
+    const where = `${module.name} takes ${name} from ${known.from}, which declares no ${known.name}`;
+    throw new Error(`${where}: import what rules use by its name, from the file that declares it`);
   }
 
   /** The signs of a node and of every declaration that it leads to. What the catalog lists has dates of its own. */
