@@ -17,7 +17,7 @@ import { gatherRights, type Owners } from './event-rights.ts';
 import { type Fresh, freshOf } from './fresh.ts';
 import { type Gathered, gather, type Taking } from './gather.ts';
 import { type Group, openGroup } from './group.ts';
-import { GroupWriter } from './group-writer.ts';
+import { GroupWriter, type Persisted } from './group-writer.ts';
 import { loadClockDays } from './load-clock-days.ts';
 import { preparedLine } from './prepared-line.ts';
 import { misfits } from './seen-history.ts';
@@ -220,14 +220,27 @@ export async function applyGroup(
   await decideFresh(tx, group, await keptOfRevoked(tx, batches));
   if (options.takesUp) retryWaiting(group, true);
   const days = await loadClockDays(tx, group);
-  const writer = new GroupWriter(tx, group, now, arrivedMs);
-  await derive(tx, group, days, (until) => writer.sendEarly(until));
-  const { outcomes: texts, sequenced } = await writer.finish();
+  const { outcomes: texts, sequenced } = await write(tx, group, days, new GroupWriter(tx, group, now, arrivedMs));
   const outcomes = new Map([...receipts].map(([key, receipt]) => [key, receipt.outcome]));
   for (const [index, one] of fresh.entries())
     outcomes.set(receiptKey(one.batch.client, one.number), texts[index] ?? '');
   const durable = ({ batch }: Placed) => clients.get(batch.client)?.durable ?? 0;
   return { answers: placed.map((one) => answerOf(one, standing, durable(one), outcomes)), sequenced };
+}
+
+/** Derives and stores a group, each while the other is under way. */
+async function write(
+  tx: WriteTx,
+  group: Group,
+  days: Awaited<ReturnType<typeof loadClockDays>>,
+  writer: GroupWriter,
+): Promise<Persisted> {
+  try {
+    await derive(tx, group, days, (until) => writer.sendEarly(until));
+    return await writer.finish();
+  } catch (error) {
+    throw await writer.whyOf(error);
+  }
 }
 
 /** What was set aside may build on a mutation of its own client that was applied at once. */

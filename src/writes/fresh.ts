@@ -27,6 +27,14 @@ function read(result: ReadMutation | Unreadable, number: number): ReadMutation |
   return { code: 'wrong_number', detail, pointer: '/mutationId' };
 }
 
+type Difference = Pick<StampedClock, 'differenceMs' | 'uncertaintyMs'>;
+
+/** What the wall clock of a device differs by as it sends; null for a request without one. */
+export function wallDifference({ sent, roundTripMs }: Batch, nowMs: number): Difference | null {
+  if (!sent) return null;
+  return { differenceMs: Math.round(nowMs - Date.parse(sent.wall)), uncertaintyMs: Math.round(roundTripMs / 2) };
+}
+
 /**
  * What the device's clock differed by when it captured a record: within the boot in which it now sends, its monotonic
  * clock tells how long ago that was; otherwise the difference of its wall clock as it sends.
@@ -36,12 +44,13 @@ export function stampClock(
   clock: Omit<StampedClock, 'differenceMs' | 'uncertaintyMs'>,
   nowMs: number,
 ): StampedClock {
-  const { sent } = batch;
-  const uncertaintyMs = Math.round(batch.roundTripMs / 2);
-  if (!sent) return { ...clock, differenceMs: 0, uncertaintyMs };
-  const sameBoot = sent.boot === clock.boot && sent.monotonicMs >= clock.monotonicMs;
-  const reference = sameBoot ? Date.parse(clock.wall) + sent.monotonicMs - clock.monotonicMs : Date.parse(sent.wall);
-  return { ...clock, differenceMs: Math.round(nowMs - reference), uncertaintyMs };
+  const { sent, roundTripMs } = batch;
+  const uncertaintyMs = Math.round(roundTripMs / 2);
+  if (sent?.boot !== clock.boot || sent.monotonicMs < clock.monotonicMs) {
+    return { ...clock, ...(wallDifference(batch, nowMs) ?? { differenceMs: 0, uncertaintyMs }) };
+  }
+  const capturedMs = Date.parse(clock.wall) + sent.monotonicMs - clock.monotonicMs;
+  return { ...clock, differenceMs: Math.round(nowMs - capturedMs), uncertaintyMs };
 }
 
 export function freshOf(batch: Batch, number: number, line: Line, nowMs: number): Fresh {

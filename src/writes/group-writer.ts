@@ -1,4 +1,5 @@
 import { KINDS } from '../protocol/kinds-by-name.ts';
+import { isAfterFailed } from '../store/fault.ts';
 import { tailsOf } from '../store/write/load-tails.ts';
 import { upsertClients } from '../store/write/persist-clients.ts';
 import { upsertHeads } from '../store/write/persist-heads.ts';
@@ -75,6 +76,15 @@ export class GroupWriter {
     statements.add(markDecided(tx, decidedAnew(group)));
     await statements.done();
     return { outcomes: receipts.map((receipt) => receipt.outcome), sequenced };
+  }
+
+  /** A statement that came after one that had failed says nothing: what the first of them failed with, where that is known. */
+  whyOf(error: unknown): Promise<unknown> {
+    if (!isAfterFailed(error)) return Promise.resolve(error);
+    return this.#statements.done().then(
+      () => error,
+      (first: unknown) => first,
+    );
   }
 
   /** Sends the drafts that were made since the last time, up to a place. */

@@ -1,7 +1,8 @@
-import { apply, type WriteContext } from './apply.ts';
+import { apply } from './apply.ts';
 import type { Answer, Batch } from './batch.ts';
 import { FirmMemories } from './firm-memories.ts';
 import { prepareAhead } from './prepare-ahead.ts';
+import type { WriteContext } from './try-group.ts';
 
 /** The most mutations that share a transaction; a larger wait becomes several groups. */
 const GROUP_MUTATIONS = 800;
@@ -56,13 +57,19 @@ async function run(ctx: WriteContext, firm: string, queue: Queue, done: () => vo
   done();
 }
 
-/** What one of them fails with is told to that one alone. */
+/** Each is told as soon as it is known what became of it, and what one fails with to that one alone. */
 async function runGroup(ctx: WriteContext, firm: string, tickets: readonly Ticket[]): Promise<void> {
-  const batches = tickets.map((ticket) => ticket.batch);
-  const settled = await apply(ctx, firm, batches).catch((error: unknown) => batches.map(() => ({ error })));
-  for (const [index, ticket] of tickets.entries()) {
-    const one = settled[index] ?? { error: new Error('the write door lost an answer') };
-    if ('error' in one) ticket.reject(one.error);
-    else ticket.resolve(one.answer);
+  const untold = new Map(tickets.map((ticket) => [ticket.batch, ticket]));
+  let fault: unknown = new Error('the write door lost an answer');
+  try {
+    await apply(ctx, firm, [...untold.keys()], (batch, settled) => {
+      const ticket = untold.get(batch);
+      untold.delete(batch);
+      if ('error' in settled) ticket?.reject(settled.error);
+      else ticket?.resolve(settled.answer);
+    });
+  } catch (error) {
+    fault = error;
   }
+  for (const ticket of untold.values()) ticket.reject(fault);
 }

@@ -8,7 +8,7 @@ function prepare(line: Line): void {
   try {
     preparedLine(line);
   } catch {
-    // whoever needs the line meets the same error, and answers for it
+    // too little memory for it just now: whoever needs the line asks again, and answers for it
   }
 }
 

@@ -31,8 +31,10 @@ function read(line: Line): ReadMutation | Unreadable {
 function readOrFault(line: Line): Omit<PreparedLine, 'hash'> {
   try {
     return { read: read(line) };
-  } catch (fault) {
-    if (faultOf(fault) !== 'ours') throw fault;
+  } catch (error) {
+    // whatever is thrown here is of ours: no database and no driver has a part in it
+    if (error instanceof Error && /allocat/i.test(error.message)) throw error;
+    const fault = faultOf(error) === 'ours' ? error : new TypeError('a line could not be read', { cause: error });
     return { read: { code: 'server_failed', detail: 'the server failed as it read the line' }, fault };
   }
 }

@@ -1,9 +1,8 @@
 import { faultOf } from '../store/fault.ts';
-import { setAsideById, waitingFor } from '../store/write/load-set-aside.ts';
-import { inWrite, isNotOpened, isOwnOverrun } from '../store/write/transaction.ts';
-import { tryGroup } from './apply.ts';
+import { isNotOpened, isOwnOverrun } from '../store/write/transaction.ts';
+import { companionsOf } from './companions.ts';
 import { isOver, type Round, timed } from './take-up-round.ts';
-import { readWaiting } from './waiting.ts';
+import { tryGroup } from './try-group.ts';
 
 /** How a try ended; what is no word of the database about the line is the error. */
 type Try = 'taken' | 'refused' | { readonly error: unknown };
@@ -25,19 +24,10 @@ function overran(tried: Try): boolean {
   return typeof tried === 'object' && isOwnOverrun(tried.error);
 }
 
-/** What waits for the record that a line brings. */
-function companionsOf({ ctx, firm }: Round, id: string): Promise<string[]> {
-  return inWrite(ctx.pool, firm, async (tx) => {
-    const own = readWaiting(await setAsideById(tx, [id])).filter(({ read }) => read.mutation.verb === 'record');
-    const records = own.map(({ read }) => read.mutation.id);
-    return (await waitingFor(tx, records)).map((row) => row.id);
-  });
-}
-
 /** Without what waits for it; once it is applied, each of those is tried by itself. */
 async function triedAlone(round: Round, id: string): Promise<Try> {
   const { lap } = round;
-  const companions = await companionsOf(round, id);
+  const companions = await companionsOf({ ...round.ctx, firm: round.firm }, id);
   const last = await tried(round, id, false);
   if (last !== 'taken') return last;
   for (const companion of companions) if (!lap.tried.has(companion)) lap.companions.add(companion);

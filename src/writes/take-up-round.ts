@@ -1,5 +1,5 @@
-import type { WriteContext } from './apply.ts';
 import { type Lap, type Laps, newLap } from './take-up-laps.ts';
+import type { WriteContext } from './try-group.ts';
 
 export interface TakeUpContext extends WriteContext {
   /** How far the rounds before came. Without it, one round goes through all, however long it takes. */

@@ -160,6 +160,46 @@ describe('what code of the server fails on each time', () => {
     await expect(lane({ ...single, oneShot: true })).rejects.toThrow('not read to its end');
   });
 
+  it('[W11] keeps by how much the clock of its device was off, where the reading of it fails', async () => {
+    const purge = await newPurge();
+    const remark: Draft = {
+      verb: 'amend',
+      kind: 'purge',
+      id: purge,
+      base: { rev: 1 },
+      set: { remark: 'read to fail' },
+    };
+    const line = crew.line(remark);
+    const sent = { wall: new Date(firm.nowMs - 7_200_000).toISOString(), monotonicMs: 5, boot: 'b' };
+    const batch = { ...batchOf(crew.actor, crew.id, crew.next - 1, [line]), sent, roundTripMs: 80 };
+    const [outcome] = crew.outcomes(await lane(batch));
+    const text = 'select difference_ms as off, uncertainty_ms as by from set_aside where firm = $1 and id = $2';
+    expect((await db.bypass.query(text, [firm.id, outcome?.setAside])).rows).toEqual([{ off: 7_200_000, by: 40 }]);
+    faulty.reader = false;
+    await takeUp(context(), firm.id);
+  });
+
+  it('[W11] is not kept in a place that another process gave to something else meanwhile', async () => {
+    const purge = await newPurge();
+    const elsewhere = openLane(context());
+    const number = crew.next;
+    const [odd, other] = [crew.line(readingDraft(firm, purge, 1, ODD)), readingDraft(firm, purge, 2)];
+    const clone = new TestClient(crew.actor, elsewhere);
+    const stored = batchOf(crew.actor, crew.id, number, [JSON.stringify({ ...other, mutationId: number })]);
+    let begun = 0;
+    before = async (text) => {
+      if (!text.startsWith('begin')) return;
+      begun += 1;
+      // it failed with what waits for it and without, and is to be kept now
+      if (begun === 3) expect(clone.outcomes(await elsewhere(stored))).toMatchObject([{ mutationId: number }]);
+    };
+    await expect(crew.answer([odd], number)).rejects.toThrow('a rule fails');
+    before = () => undefined;
+    expect(begun).toBe(3);
+    await expect(crew.answer([odd], number)).resolves.toEqual({ status: 'reused', mutation: number });
+    expect(failed).not.toHaveBeenCalled();
+  });
+
   it('[W13] is kept unread for a person where a revoked device brings what cannot be read', async () => {
     const purge = await newPurge();
     const remark: Draft = {
@@ -200,6 +240,45 @@ describe('what code of the server fails on each time', () => {
       { status: 'answered', repeated: 0 },
     ]);
     expect(await readingsOf(purge)).toBe(3);
+    await clean();
+  });
+
+  it('[W9] keeps nobody waiting whose own push is through', async () => {
+    const purge = await newPurge();
+    const phone = (await firm.client('crew', firm.ids.phone)).actor;
+    const [good, bad] = [new TestClient(phone, lane), new TestClient(phone, lane)];
+    const order: string[] = [];
+    const noted = async (name: string, answer: Promise<unknown>) => {
+      await answer;
+      order.push(name);
+    };
+    failed.mockImplementation(() => void order.push('a culprit is found'));
+    await Promise.all([
+      noted('alone', crew.push(readingDraft(firm, purge, 1))),
+      noted('good', good.push(readingDraft(firm, purge, 2))),
+      noted('bad', bad.push(...readings(purge, 8, [2, 7]))),
+    ]);
+    failed.mockReset();
+    expect(order).toEqual(['alone', 'good', 'a culprit is found', 'a culprit is found', 'bad']);
+    await clean();
+  });
+
+  it('[W3] leaves no gap behind it where it is not set aside and more of its client comes with it', async () => {
+    const purge = await newPurge();
+    const { pool, now, committed } = context();
+    const silent = openLane({ pool, now, committed });
+    const phone = (await firm.client('crew', firm.ids.phone)).actor;
+    const [one, other] = [new TestClient(phone, silent), new TestClient(phone, silent)];
+    const all = await Promise.allSettled([
+      other.answer([other.line(readingDraft(firm, purge, 1))], 1),
+      one.answer([one.line(readingDraft(firm, purge, 2, ODD))], 1),
+      one.answer([one.line(readingDraft(firm, purge, 3))], 2),
+    ]);
+    expect(all).toMatchObject([
+      { value: { status: 'answered' } },
+      { reason: { message: 'a rule fails' } },
+      { value: { status: 'gap', expected: 1 } },
+    ]);
     await clean();
   });
 
@@ -381,8 +460,8 @@ describe('a push that takes the database too long', () => {
     const lines = readings(purge, 3, []).map((draft) => crew.line(draft));
     await expect(crew.answer(lines, first)).rejects.toThrow('made for a test');
     expect(await readingsOf(purge)).toBe(0);
-    // three, two and one: a part is tried once
-    expect(tries.count).toBe(3);
+    // three, two and one, and that without what may wait for it: each once
+    expect(tries.count).toBe(4);
     before = () => undefined;
     expect(crew.outcomes(await crew.answer(lines, first)).map(({ outcome }) => outcome)).toEqual(
       Array(3).fill('applied'),
@@ -406,6 +485,26 @@ describe('a push that takes the database too long', () => {
     const outcomes = await phone.push(...drafts);
     expect(outcomes.map(({ outcome }) => outcome)).toEqual(Array(120).fill('applied'));
     expect(times).toBeGreaterThan(1);
+    await clean();
+  });
+
+  it('[W14] goes through without what waits for it, where that is too much at once, and that in parts', async () => {
+    const { ids, drafts } = visitDrafts(firm);
+    await crew.push(...Array.from({ length: 12 }, (_, at) => readingDraft(firm, ids.purge, at + 1)));
+    let cancelled = 0;
+    before = async (text, connection) => {
+      if (text !== 'commit') return;
+      const asked = `select count(*) as n from ledger where kind = 'reading' and firm = $1 and xmin = pg_current_xact_id()::xid`;
+      const { rows } = await connection.query<{ n: number }>(asked, [firm.id]);
+      if ((rows[0]?.n ?? 0) <= 3) return;
+      cancelled += 1;
+      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+    };
+    const phone = new TestClient(crew.actor, lane);
+    const outcomes = await phone.push(...drafts);
+    expect(new Set(outcomes.map(({ outcome }) => outcome))).toEqual(new Set(['applied']));
+    expect(cancelled).toBeGreaterThan(2);
+    expect(await readingsOf(ids.purge)).toBe(12);
     await clean();
   });
 
@@ -437,6 +536,37 @@ describe('what the database refuses', () => {
     expect(outcomes[7]).toMatchObject({ outcome: 'set_aside', code: 'database_refused' });
     await clean();
   });
+
+  it('[W11] is found among what waits for one line, which goes through without it', async () => {
+    const { ids, drafts } = visitDrafts(firm);
+    const odd = (at: number) => (at === 7 ? { ph: '5.44' } : {});
+    const waiting = Array.from({ length: 150 }, (_, at) => readingDraft(firm, ids.purge, at + 1, odd(at)));
+    const aside = await crew.push(...waiting);
+    expect(new Set(aside.map(({ code }) => code))).toEqual(new Set(['parent_missing']));
+    const outcomes = await crew.push(...drafts);
+    expect(new Set(outcomes.map(({ outcome }) => outcome))).toEqual(new Set(['applied']));
+    expect(await readingsOf(ids.purge)).toBe(149);
+    expect(await keptUnder(aside[7]?.setAside)).toMatchObject({ standing: 'waiting' });
+    await clean();
+  });
+
+  it.each(['57014', '40P01'])(
+    '[W14] is told from %s where a statement that was sent early failed, and nothing of a request is stored then',
+    async (code) => {
+      const purge = await newPurge();
+      let times = 0;
+      before = async (text, connection) => {
+        if (!text.includes('into "reading"')) return;
+        times += 1;
+        await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '${code}'; end $$`);
+      };
+      const own = new TestClient((await firm.client('coordinator')).actor, lane);
+      const lines = Array.from({ length: 250 }, (_, at) => own.line(readingDraft(firm, purge, at + 1)));
+      await expect(lane({ ...batchOf(own.actor, own.id, 1, lines), oneShot: true })).rejects.toMatchObject({ code });
+      expect(times).toBeGreaterThanOrEqual(4);
+      expect(await readingsOf(purge)).toBe(0);
+    },
+  );
 });
 
 describe('several changes that come as one request', () => {
