@@ -59,7 +59,7 @@ export const CODES = {
     415,
     'Other content type',
     'The content type is not the one of this route.',
-    'See the detail.',
+    'Give the content type that the detail names (curl: -H with it, and --data-binary @file for lines).',
   ),
   not_acceptable: code(
     406,
@@ -216,7 +216,7 @@ export const CODES = {
     404,
     'Not here',
     'No such address, record or feed in this firm, or you may not see it.',
-    'Check the address; GET /v1/sync/feeds lists the feeds that you follow.',
+    'Check the address and the id; the list above it (GET /v1/tokens, GET /v1/sync/feeds) names what is here.',
   ),
   revision_differs: code(
     412,

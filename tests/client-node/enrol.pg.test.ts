@@ -60,6 +60,18 @@ it('keeps its secret where nobody answers, readable by its owner only', async ()
   const tries = () => (JSON.parse(readFileSync(kept, 'utf8')) as { tries: { secret: string }[] }).tries;
   const [first] = tries();
   await crewHere(made, 'enrol', 'http://127.0.0.1:1', 'abcdo fghjl');
+  for (const args of [
+    ['enrol', '127.0.0.1:4400', 'ABCD0-FGHJ1'],
+    ['join', 'server', 'wrt_x'],
+  ]) {
+    const refused = await crewHere(made, ...args);
+    expect([refused.code, refused.err]).toEqual([
+      1,
+      expect.stringContaining(
+        `"${args[1]}" is no address of a server: give it with http:// or https://, as http://${args[1]}`,
+      ),
+    ]);
+  }
   expect(tries()).toEqual([first]);
 });
 

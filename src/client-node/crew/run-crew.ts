@@ -112,6 +112,13 @@ function timeFor(name: string, { takesTime }: Command, words: readonly string[],
   throw new CrewError(`crew ${name} takes no time: --at is for ${taking.map(([one]) => one).join(', ')}`);
 }
 
+function addressOf(given: string): string {
+  if (!/^https?:/i.test(given) || !URL.canParse(given)) {
+    throw new CrewError(`"${given}" is no address of a server: give it with http:// or https://, as http://${given}`);
+  }
+  return given.replace(/\/+$/, '');
+}
+
 async function run(args: readonly string[], { env, keys, device = nodeDevice(), out }: Console): Promise<number> {
   const say: Say = (line) => out(`${line}\n`);
   const wantsHelp = args.includes('--help');
@@ -126,12 +133,12 @@ async function run(args: readonly string[], { env, keys, device = nodeDevice(), 
     const [url, ...code] = rest;
     if (!url || code.length === 0) throw new CrewError('something is missing: crew enrol URL CODE');
     const given = { code: code.join(' '), label: option('label') };
-    return (await enrolCrew(folder, url.replace(/\/+$/, ''), given, say, device)) ? 0 : NOT_COMPLETE;
+    return (await enrolCrew(folder, addressOf(url), given, say, device)) ? 0 : NOT_COMPLETE;
   }
   if (name === 'join') {
     const [url, token] = rest;
     if (!url || !token) throw new CrewError('something is missing: crew join URL TOKEN');
-    return (await join(folder, url.replace(/\/+$/, ''), token, say, device)) ? 0 : NOT_COMPLETE;
+    return (await join(folder, addressOf(url), token, say, device)) ? 0 : NOT_COMPLETE;
   }
   if (name === 'recover') return recover(folder, say, device);
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;

@@ -43,6 +43,10 @@ export function pushRoute(app: FastifyInstance, ctx: Context): void {
     { parseAs: 'buffer', bodyLimit: LIMITS.pushBytes },
     (_request, payload, done) => done(null, payload),
   );
+  app.addContentTypeParser('*', (request, _payload, done) => {
+    const given = JSON.stringify(request.headers['content-type']?.slice(0, 80) ?? null);
+    done(new Problem('unsupported_media', `the content type is ${given}; a push is application/x-ndjson`));
+  });
   app.post<{ Body: Buffer; Querystring: { carried?: string } }>(
     '/push',
     {

@@ -99,7 +99,10 @@ function nobodys({ read: { fields, mutation } }: Request, conflict: ConflictFiel
   const values = [conflict.shown, ...conflict.kept].map((rival) => JSON.stringify(rival.value ?? null));
   const detail =
     `${JSON.stringify(fields.value)} is none of the values of ${conflict.field} that are in conflict: ` +
-    `${[...new Set(values)].join(', ')}. Choose one of them, or say "neither": true and give a reason`;
+    `${[...new Set(values)].join(', ')}. ` +
+    (fields.neither === true
+      ? 'Give the reason for it'
+      : 'Choose one of them, or say "neither": true and give a reason');
   return refuse('unreadable_record', detail, fields.neither === true ? '/reason' : '/set/value');
 }
 

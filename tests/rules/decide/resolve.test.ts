@@ -94,7 +94,11 @@ describe('a person decides a conflict', () => {
       pointer: '/set/value',
     });
     const unsaid = take(made, 7, { ...decide, set: { value: '7.59', neither: true } });
-    expect(unsaid).toMatchObject({ outcome: 'refused', pointer: '/reason' });
+    expect(unsaid).toMatchObject({
+      outcome: 'refused',
+      detail: '"7.59" is none of the values of ph that are in conflict: "7.09", "7.05". Give the reason for it',
+      pointer: '/reason',
+    });
     expect([made.held(READING)?.state.fields.ph, made.conflictOf(READING).state.fields.standing]).toEqual([
       '7.09',
       'open',
