@@ -78,7 +78,7 @@ export async function enrolCrew(
   const secret = await secretFor(folder, url, code);
   const answer = await enrol({ base: url, fetch: on.fetch }, { code, label, secret });
   if (!answer.ok) {
-    throw new CrewError(`${url} did not take the code: ${answer.problem.detail}; ${whatNow(answer.problem)}`);
+    throw new CrewError(`${url} did not take the code ${code}: ${answer.problem.detail}; ${whatNow(answer.problem)}`);
   }
   const complete = await join(folder, url, secret, say, on);
   await rm(fileIn(folder), { force: true });

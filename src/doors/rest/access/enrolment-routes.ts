@@ -142,7 +142,7 @@ function enrolRoute(api: Api, ctx: Context, memory: TokenMemory): void {
     }
     guesses.take(request.ip);
     const done = await enrol(ctx, request.body);
-    if (!done) throw new Problem('enrolment_refused', `the code ${code} is not taken, or not any more`);
+    if (!done) throw new Problem('enrolment_refused', 'this code is not taken, or not any more');
     guesses.giveBack(request.ip);
     memory.forget();
     return reply.header('cache-control', 'no-store').send(done);
