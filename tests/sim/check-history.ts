@@ -128,7 +128,8 @@ export class HistoryCheck {
   }
 
   #replaces(later: Capture, capture: Capture, field: string, value: unknown): boolean {
-    if (later === capture || later.id !== capture.id || !(field in later.set) || !this.#hadEffect(later)) return false;
+    if (later === capture || later.id !== capture.id || !(field in later.set)) return false;
+    if (!this.#hadEffect(later) && !this.#isShown(later, field)) return false;
     if (later.seen !== null && (same(later.seen[field], value) || later.seen[field] === DAMAGED)) return true;
     return later.phone === capture.phone && later.order > capture.order;
   }
@@ -150,6 +151,14 @@ export class HistoryCheck {
         );
       });
     });
+  }
+
+  /**
+   * Said twice, under its own number by one partner and by value by another, a line may have been told last of the one that
+   * was set aside. No two captures give the same value, so that a record which shows it has that line.
+   */
+  #isShown({ id, set, told }: Capture, field: string): boolean {
+    return told?.outcome === 'set_aside' && same(this.#records.get(id)?.fields[field], set[field]);
   }
 
   #hadEffect(capture: Capture): boolean {

@@ -123,4 +123,17 @@ export const PINNED: readonly Pinned[] = [
     },
     found: 'a line that its phone kept for ever: told in a history that was set back, it was handed in by a partner',
   },
+  {
+    seed: 61_720_020,
+    features: {
+      ...CALM,
+      phones: 3,
+      steps: 24,
+      lyingClocks: true,
+      skewedServers: true,
+      setBack: 'silent',
+      drowned: true,
+    },
+    found: 'a value that a later line replaced, which two partners had said: one was told that it is set aside',
+  },
 ];
