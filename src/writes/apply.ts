@@ -2,6 +2,7 @@ import { faultOf, isOverrun } from '../store/fault.ts';
 import { isNotOpened } from '../store/write/transaction.ts';
 import type { Answer, Batch } from './batch.ts';
 import { takeCompanionsOf } from './companions.ts';
+import { halves } from './halves.ts';
 import { keepAside } from './keep-aside.ts';
 import { isOneRequest, tryGroup, type WriteContext } from './try-group.ts';
 
@@ -30,15 +31,12 @@ function isOfLines(batches: readonly Batch[], error: unknown): boolean {
   return fault === 'ours' && !batches[0]?.oneShot;
 }
 
-function halves(batches: readonly Batch[]): [readonly Batch[], readonly Batch[]] {
-  const middle = Math.ceil(batches.length / 2);
-  return [batches.slice(0, middle), batches.slice(middle)];
-}
-
 function halvesOf(batch: Batch): [Batch, Batch] {
-  const middle = Math.ceil(batch.lines.length / 2);
-  const first = { ...batch, lines: batch.lines.slice(0, middle) };
-  return [first, { ...batch, first: batch.first + middle, lines: batch.lines.slice(middle) }];
+  const [left, right] = halves(batch.lines);
+  return [
+    { ...batch, lines: left },
+    { ...batch, first: batch.first + left.length, lines: right },
+  ];
 }
 
 function joined(first: Answer, second: Answer): Answer {

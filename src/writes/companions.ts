@@ -3,6 +3,7 @@ import { faultOf } from '../store/fault.ts';
 import { setAsideById, waitingFor } from '../store/write/load-set-aside.ts';
 import { inWrite, isOwnOverrun } from '../store/write/transaction.ts';
 import type { Line } from './batch.ts';
+import { halves } from './halves.ts';
 import { preparedLine } from './prepared-line.ts';
 import { tryGroup, type WriteContext } from './try-group.ts';
 import { readWaiting } from './waiting.ts';
@@ -43,9 +44,7 @@ async function takeUpAll(ctx: WriteContext, firm: string, ids: readonly string[]
   const [first, ...others] = ids;
   if (first === undefined || (await areDecided(ctx, firm, ids, true))) return;
   if (others.length > 0) {
-    const middle = Math.ceil(ids.length / 2);
-    await takeUpAll(ctx, firm, ids.slice(0, middle));
-    await takeUpAll(ctx, firm, ids.slice(middle));
+    for (const half of halves(ids)) await takeUpAll(ctx, firm, half);
   } else if (await areDecided(ctx, firm, ids, false)) {
     await takeUpAll(ctx, firm, await companionsOf({ ...ctx, firm }, first));
   }

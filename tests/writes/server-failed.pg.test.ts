@@ -1,3 +1,4 @@
+import type pg from 'pg';
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { AssessmentInput } from '../../src/rules/assessment/assessment-input.ts';
 import { UNIT_RECORD_KEYS } from '../../src/store/unit-neighbourhood.ts';
@@ -68,6 +69,11 @@ function readings(purge: string, count: number, odd: readonly number[]): Draft[]
   return Array.from({ length: count }, (_, at) => readingDraft(firm, purge, at + 1, odd.includes(at) ? ODD : {}));
 }
 
+/** One on which the reading fails, as long as that has its fault. */
+function unreadRemark(purge: string): Draft {
+  return { verb: 'amend', kind: 'purge', id: purge, base: { rev: 1 }, set: { remark: 'read to fail' } };
+}
+
 async function keptUnder(setAside: string | undefined) {
   const text = 'select code, standing, raw from set_aside where firm = $1 and id = $2';
   return (await db.bypass.query(text, [firm.id, setAside])).rows[0];
@@ -75,6 +81,11 @@ async function keptUnder(setAside: string | undefined) {
 
 async function readingsOf(purge: string): Promise<number> {
   return (await db.bypass.query('select count(*) as n from reading where purge = $1', [purge])).rows[0].n;
+}
+
+/** As the database fails a statement that ran too long, or met a deadlock. */
+async function failWith(connection: pg.PoolClient, code: string): Promise<void> {
+  await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '${code}'; end $$`);
 }
 
 async function clean(): Promise<void> {
@@ -115,13 +126,7 @@ describe('what code of the server fails on each time', () => {
 
   it('[W11] is set aside alone where the reading of it fails, and applied once that is mended', async () => {
     const purge = await newPurge();
-    const remark: Draft = {
-      verb: 'amend',
-      kind: 'purge',
-      id: purge,
-      base: { rev: 1 },
-      set: { remark: 'read to fail' },
-    };
+    const remark = unreadRemark(purge);
     const first = crew.next;
     const lines = [crew.line(readingDraft(firm, purge, 2)), crew.line(remark), crew.line(readingDraft(firm, purge, 3))];
     const outcomes = crew.outcomes(await crew.answer(lines, first));
@@ -144,13 +149,7 @@ describe('what code of the server fails on each time', () => {
 
   it('[W11] is not set aside in a place that is not its own, where the reading of it fails', async () => {
     const purge = await newPurge();
-    const remark: Draft = {
-      verb: 'amend',
-      kind: 'purge',
-      id: purge,
-      base: { rev: 1 },
-      set: { remark: 'read to fail' },
-    };
+    const remark = unreadRemark(purge);
     const line = crew.line(remark);
     await expect(crew.answer([line], crew.next + 3)).resolves.toMatchObject({ status: 'gap', expected: crew.next - 1 });
     expect(failed).not.toHaveBeenCalled();
@@ -162,13 +161,7 @@ describe('what code of the server fails on each time', () => {
 
   it('[W11] keeps by how much the clock of its device was off, where the reading of it fails', async () => {
     const purge = await newPurge();
-    const remark: Draft = {
-      verb: 'amend',
-      kind: 'purge',
-      id: purge,
-      base: { rev: 1 },
-      set: { remark: 'read to fail' },
-    };
+    const remark = unreadRemark(purge);
     const line = crew.line(remark);
     const sent = { wall: new Date(firm.nowMs - 7_200_000).toISOString(), monotonicMs: 5, boot: 'b' };
     const batch = { ...batchOf(crew.actor, crew.id, crew.next - 1, [line]), sent, roundTripMs: 80 };
@@ -202,13 +195,7 @@ describe('what code of the server fails on each time', () => {
 
   it('[W13] is kept unread for a person where a revoked device brings what cannot be read', async () => {
     const purge = await newPurge();
-    const remark: Draft = {
-      verb: 'amend',
-      kind: 'purge',
-      id: purge,
-      base: { rev: 1 },
-      set: { remark: 'read to fail' },
-    };
+    const remark = unreadRemark(purge);
     const lines = [crew.line(remark)];
     const answer = await lane(batchOf({ ...crew.actor, revoked: true }, crew.id, crew.next - 1, lines));
     expect(crew.outcomes(answer)).toMatchObject([{ outcome: 'set_aside', code: 'device_revoked' }]);
@@ -437,7 +424,7 @@ describe('a push that takes the database too long', () => {
       const { rows } = await connection.query<{ n: number }>(asked, [crew.id]);
       if ((rows[0]?.n ?? 0) <= most) return;
       tries.count += 1;
-      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+      await failWith(connection, '57014');
     };
   }
 
@@ -476,7 +463,7 @@ describe('a push that takes the database too long', () => {
       if (text !== UNIT_RECORD_KEYS) return;
       times += 1;
       if (times > 1) return;
-      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+      await failWith(connection, '57014');
     };
     const drafts = Array.from({ length: 120 }, (_, at) => readingDraft(firm, purge, at + 1));
     // one that was begun just now has to ask where the feeds end
@@ -498,7 +485,7 @@ describe('a push that takes the database too long', () => {
       const { rows } = await connection.query<{ n: number }>(asked, [firm.id]);
       if ((rows[0]?.n ?? 0) <= 3) return;
       cancelled += 1;
-      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+      await failWith(connection, '57014');
     };
     const phone = new TestClient(crew.actor, lane);
     const outcomes = await phone.push(...drafts);
@@ -514,7 +501,7 @@ describe('a push that takes the database too long', () => {
     before = async (text, connection) => {
       if (text !== 'commit') return;
       tries.count += 1;
-      await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '57014'; end $$`);
+      await failWith(connection, '57014');
     };
     const own = new TestClient((await firm.client('coordinator')).actor, lane);
     const lines = readings(purge, 4, []).map((draft) => own.line(draft));
@@ -558,7 +545,7 @@ describe('what the database refuses', () => {
       before = async (text, connection) => {
         if (!text.includes('into "reading"')) return;
         times += 1;
-        await connection.query(`do $$ begin raise exception 'made for a test' using errcode = '${code}'; end $$`);
+        await failWith(connection, code);
       };
       const own = new TestClient((await firm.client('coordinator')).actor, lane);
       const lines = Array.from({ length: 250 }, (_, at) => own.line(readingDraft(firm, purge, at + 1)));

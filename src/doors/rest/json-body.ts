@@ -5,6 +5,7 @@ import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import { fieldGivenTwice } from '../../protocol/twice-given.ts';
 import { checkValues, unreadableAt } from '../check-values.ts';
+import { refuseOtherContentTypes } from '../other-content-types.ts';
 
 const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: false });
 
@@ -48,10 +49,7 @@ export function readJsonBody(bytes: Buffer): unknown {
 /** Every body of the instance is JSON and is read so. */
 export function readJsonBodies(app: FastifyInstance): void {
   app.removeContentTypeParser('text/plain');
-  app.addContentTypeParser('*', (request, _payload, done) => {
-    const given = JSON.stringify(request.headers['content-type']?.slice(0, 80) ?? null);
-    done(new Problem('unsupported_media', `the content type is ${given}; this door takes application/json`));
-  });
+  refuseOtherContentTypes(app, 'application/json');
   app.addContentTypeParser('application/json', { parseAs: 'buffer' }, (_request, payload, done) => {
     try {
       done(null, readJsonBody(payload as Buffer));

@@ -3,6 +3,7 @@ import type { Context } from '../../context.ts';
 import { LIMITS } from '../../protocol/limits.ts';
 import { Problem } from '../../protocol/problem.ts';
 import type { Answer, Batch } from '../../writes/batch.ts';
+import { refuseOtherContentTypes } from '../other-content-types.ts';
 import { readPush } from './read-push.ts';
 import { syncDocs } from './route-docs.ts';
 
@@ -43,10 +44,7 @@ export function pushRoute(app: FastifyInstance, ctx: Context): void {
     { parseAs: 'buffer', bodyLimit: LIMITS.pushBytes },
     (_request, payload, done) => done(null, payload),
   );
-  app.addContentTypeParser('*', (request, _payload, done) => {
-    const given = JSON.stringify(request.headers['content-type']?.slice(0, 80) ?? null);
-    done(new Problem('unsupported_media', `the content type is ${given}; a push is application/x-ndjson`));
-  });
+  refuseOtherContentTypes(app, 'application/x-ndjson');
   app.post<{ Body: Buffer; Querystring: { carried?: string } }>(
     '/push',
     {

@@ -146,6 +146,10 @@ describe('a push over HTTP', () => {
       expect([code, answer.status, answer.body.code]).toEqual([code, status, code]);
     }
     expect(await send(body(client, 1, []), { type: 'application/json' })).toMatchObject({ status: 415 });
+    expect(await send(body(client, 1, []), { type: 'application/x-www-form-urlencoded' })).toMatchObject({
+      status: 415,
+      body: { detail: 'the content type is "application/x-www-form-urlencoded"; this door takes application/x-ndjson' },
+    });
     expect(await stored(client)).toBe(0);
     expect(await send(body(client, 1, []))).toMatchObject({ status: 200, body: { lastMutation: 0, outcomes: [] } });
   });
